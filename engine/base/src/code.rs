@@ -1,0 +1,150 @@
+//! The stable codes of all diagnostics, in one list. A code never changes its meaning and is
+//! never used again for another.
+
+use crate::diagnostic::Severity;
+
+macro_rules! codes {
+    ($($(#[doc = $doc:literal])+ $name:ident = $id:literal, $title:literal;)+) => {
+        /// The stable code of a diagnostic. Codes that begin with `E` are errors, with `W`
+        /// warnings. The first two digits name the stage that finds it.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum Code {
+            $($(#[doc = $doc])+ $name,)+
+        }
+
+        impl Code {
+            /// Every code.
+            pub const ALL: &[Self] = &[$(Self::$name,)+];
+
+            /// The code as shown: `E0202`.
+            pub fn id(self) -> &'static str {
+                match self { $(Self::$name => $id,)+ }
+            }
+
+            /// What it is about, in a few words.
+            pub fn title(self) -> &'static str {
+                match self { $(Self::$name => $title,)+ }
+            }
+        }
+    };
+}
+
+codes! {
+    /// The bytes of a text are not UTF-8.
+    NotUtf8 = "E0101", "the file is not UTF-8 text";
+    /// A plan without any statement.
+    EmptyPlan = "E0102", "the plan is empty";
+    /// A `{` or `(` without its partner.
+    Unclosed = "E0103", "a block is not closed";
+    /// A `}` without its partner.
+    StrayBrace = "E0104", "a brace closes nothing";
+    /// A quoted name that runs to the end of its line.
+    UnclosedText = "E0105", "a quoted text is not closed";
+    /// A statement that cannot be read.
+    Syntax = "E0106", "a statement cannot be read";
+    /// A word that begins no statement here.
+    UnknownStatement = "E0107", "a word begins no statement here";
+    /// The version line is missing or names a version unknown here.
+    Version = "E0108", "the version line is missing or unknown";
+    /// Blocks or brackets nested too deep.
+    TooDeep = "E0109", "nested too deep";
+    /// A number with a unit that is none.
+    UnknownUnit = "E0110", "a unit is not known";
+    /// A number that is none: a fraction over zero, a number too large.
+    BadNumber = "E0111", "a number cannot be read";
+    /// A text over the size that is read.
+    TooLarge = "E0112", "the file is too large";
+
+    /// A name that nothing defines.
+    UnknownName = "E0201", "a name is not defined";
+    /// A face, structure or opening asks for a finish that is not there.
+    UnknownFinish = "E0202", "a finish is not defined";
+    /// A name defined twice.
+    DefinedTwice = "E0203", "a name is defined twice";
+    /// Names defined through each other.
+    Circle = "E0204", "names are defined in a circle";
+    /// A quantity of another kind than is needed.
+    WrongKind = "E0205", "the kinds of quantities do not fit";
+    /// A plain number where a measure is needed.
+    MissingUnit = "E0206", "a unit is missing";
+    /// An expression without a value.
+    NoValue = "E0207", "an expression has no value";
+    /// A setting that must be given.
+    MissingSetting = "E0208", "a setting is missing";
+    /// A setting given twice.
+    SettingTwice = "E0209", "a setting is given twice";
+    /// A value outside what makes sense.
+    OutOfRange = "E0210", "a value is out of range";
+    /// A word that a setting does not know.
+    UnknownWord = "E0211", "a setting does not know this word";
+    /// A substrate that the rule pack does not know.
+    UnknownSubstrate = "E0212", "a substrate is not known";
+    /// A technique that the rule pack does not know.
+    UnknownTechnique = "E0213", "a technique is not known";
+    /// A finish that no face uses.
+    UnusedFinish = "W0214", "a finish is not used";
+    /// A `let` that nothing uses.
+    UnusedName = "W0215", "a name is not used";
+    /// The plan has no structure, so there is nothing to estimate.
+    NothingToBuild = "E0216", "the plan has no face";
+
+    /// An opening that does not fit its face.
+    OpeningTooLarge = "E0301", "an opening is larger than its face";
+    /// Openings that together take more than the face has.
+    OpeningsExceedFace = "E0302", "openings take more than the face";
+    /// Sizes that make no shape.
+    ImpossibleShape = "E0303", "the sizes make no shape";
+
+    /// A rule pack that is not there.
+    PackNotFound = "E0401", "the rule pack is not found";
+    /// The manifest of a pack cannot be read.
+    BadManifest = "E0402", "the pack's manifest cannot be read";
+    /// A script that does not compile.
+    BadScript = "E0403", "a rule script cannot be read";
+    /// A table row without a value, unit or source that can be read.
+    BadTable = "E0404", "a table cannot be read";
+    /// Two rows of a table with one key.
+    KeyTwice = "E0405", "a table row stands twice";
+    /// A rule stopped with an error.
+    RuleFailed = "E0406", "a rule stopped";
+    /// A rule went over what it may use.
+    RuleLimit = "E0407", "a rule used too much";
+    /// A function of a script that is no hook, or has the wrong parameters.
+    BadHook = "E0408", "a rule function is not known or takes other parameters";
+    /// A rule has something to say about a face.
+    RuleWarning = "W0409", "a rule warns";
+
+    /// A price book that cannot be used.
+    BadPriceBook = "E0501", "the price book cannot be read";
+    /// A row of a price book that cannot be read.
+    BadPriceRow = "E0502", "a price row cannot be read";
+    /// An item priced twice.
+    PricedTwice = "E0503", "an item is priced twice";
+    /// A pack measured in another kind than the need.
+    PackMismatch = "E0504", "the pack does not fit the need";
+    /// An item without a price. The estimate is incomplete.
+    NoPrice = "E0505", "an item has no price";
+    /// A price whose last day is before the day of the bid.
+    PriceExpired = "W0506", "a price is out of date";
+    /// A bid without a stated profit, overhead or tax.
+    BidTermMissing = "W0507", "the bid leaves a term open";
+    /// An amount that outgrows what can be written.
+    MoneyTooLarge = "E0508", "an amount is too large";
+
+    /// A file that cannot be read.
+    CannotRead = "E0601", "a file cannot be read";
+    /// A file that cannot be written.
+    CannotWrite = "E0602", "a file cannot be written";
+    /// A file or folder that is already there.
+    AlreadyThere = "E0603", "it is already there";
+}
+
+impl Code {
+    /// Whether the code is of an error or a warning.
+    pub fn severity(self) -> Severity {
+        if self.id().starts_with('W') { Severity::Warning } else { Severity::Error }
+    }
+}
+
+#[cfg(test)]
+mod tests;

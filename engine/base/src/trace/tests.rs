@@ -1,0 +1,78 @@
+use super::*;
+use proptest::prelude::*;
+
+fn metres(value: f64) -> Quantity {
+    Quantity { value, dim: Dim::LENGTH }
+}
+
+/// Width times height, less one tenth where the area is over 4 m².
+fn wall(width: f64, height: f64) -> (Tape, NodeId) {
+    let mut tape = Tape::new();
+    let w = tape.input("width".into(), metres(width), None);
+    let h = tape.input("height".into(), metres(height), None);
+    let area = tape.combine(Operator::Multiply, w, h, None).unwrap();
+    let limit = tape.literal(Quantity { value: 4.0, dim: Dim::AREA }, None);
+    let out = if tape.compare(Comparison::Greater, area, limit, None).unwrap() {
+        let share = tape.literal(Quantity::plain(0.9), None);
+        tape.combine(Operator::Multiply, area, share, None).unwrap()
+    } else {
+        area
+    };
+    (tape, out)
+}
+
+#[test]
+fn a_guard_that_turns_out_differently_refuses_the_replay() {
+    let (tape, _) = wall(1.0, 2.0);
+    let replay = tape.replay(&[metres(3.0), metres(2.0)]);
+    assert_eq!(replay.unwrap_err(), ReplayError::GuardFailed);
+}
+
+#[test]
+fn inputs_of_another_kind_are_refused() {
+    let (tape, _) = wall(1.0, 2.0);
+    assert_eq!(tape.replay(&[metres(1.0)]).unwrap_err(), ReplayError::OtherInputs);
+    let wrong = [metres(1.0), Quantity::plain(1.0)];
+    assert_eq!(tape.replay(&wrong).unwrap_err(), ReplayError::OtherInputs);
+}
+
+#[test]
+fn lengths_have_no_whole_values_but_counts_have() {
+    assert!(Function::WholeUp.of(metres(1.5)).is_err());
+    assert_eq!(Function::WholeUp.of(Quantity::plain(1.5)).unwrap().value, 2.0);
+}
+
+#[test]
+fn sources_are_read_from_their_column() {
+    assert_eq!(FactorSource::parse(" "), None);
+    assert_eq!(FactorSource::parse("common practice"), Some(FactorSource::CommonPractice));
+    let memory = FactorSource::parse("from memory: IS 1200").unwrap();
+    assert_eq!(memory.to_string(), "from memory: IS 1200");
+    let published = FactorSource::parse("ASTM C926 Table 1").unwrap();
+    assert_eq!(published, FactorSource::Published("ASTM C926 Table 1".into()));
+}
+
+#[test]
+fn a_limit_met_exactly_is_not_passed_by_binary_noise() {
+    let mut tape = Tape::new();
+    let [a, b, limit] = [0.1, 0.2, 0.3].map(|value| tape.literal(metres(value), None));
+    let sum = tape.combine(Operator::Add, a, b, None).unwrap();
+    assert!(tape.value(sum).value > 0.3, "the noise this is about");
+    assert!(!tape.compare(Comparison::Greater, sum, limit, None).unwrap());
+    assert!(tape.compare(Comparison::Equal, sum, limit, None).unwrap());
+}
+
+proptest! {
+    #[test]
+    fn replay_equals_a_fresh_run_to_the_bit(a in 0.1..9.0f64, b in 0.1..9.0f64, c in 0.1..9.0f64) {
+        let (tape, out) = wall(a, b);
+        let (fresh, fresh_out) = wall(c, b);
+        match tape.replay(&[metres(c), metres(b)]) {
+            Ok(replay) => prop_assert_eq!(
+                replay.value(out).value.to_bits(),
+                fresh.value(fresh_out).value.to_bits()
+            ),
+            Err(error) => prop_assert_eq!(error, ReplayError::GuardFailed),
+        }
+    }
+}
