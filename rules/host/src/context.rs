@@ -1,0 +1,117 @@
+//! What a running script can reach: the pack's tables, and the record of its run.
+
+use crate::run::Record;
+use crate::table::Tables;
+use parge_base::{FileId, Span, Units};
+use rhai::{Dynamic, EvalAltResult, NativeCallContext, Position};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+
+/// The error a native function hands to the script engine.
+pub(crate) type ScriptError = Box<EvalAltResult>;
+
+/// The scripts of a pack as one text, and where its lines come from. One text, because the
+/// script engine reports lines without saying of which file.
+#[derive(Debug, Default)]
+pub(crate) struct Lines {
+    text: String,
+    lines: Vec<Line>,
+}
+
+/// A line: where it begins in the one text, and its place in its own file.
+#[derive(Debug)]
+struct Line {
+    start: usize,
+    span: Span,
+}
+
+impl Lines {
+    /// Appends a script.
+    pub(crate) fn append(&mut self, file: FileId, text: &str) {
+        let mut at = 0;
+        for line in text.split_inclusive('\n') {
+            let body = line.trim_end_matches(['\n', '\r']);
+            let span = Span::new(file, at, at + body.len());
+            self.lines.push(Line {
+                start: self.text.len(),
+                span,
+            });
+            self.text.push_str(line);
+            at += line.len();
+        }
+        if !text.ends_with('\n') {
+            self.text.push('\n');
+        }
+    }
+
+    pub(crate) fn text(&self) -> &str {
+        &self.text
+    }
+
+    /// The place of a position of the script engine: from there to the end of the line.
+    pub(crate) fn span(&self, position: Position) -> Option<Span> {
+        let Line { start, span } = self.lines.get(position.line()?.checked_sub(1)?)?;
+        let length = (span.end - span.start) as usize;
+        let text = self.text.get(*start..start + length)?;
+        // Columns count characters.
+        let skipped = position.position().unwrap_or(1).saturating_sub(1);
+        let offset = text
+            .char_indices()
+            .nth(skipped)
+            .map_or(length, |(at, _)| at);
+        Some(Span::new(
+            span.file,
+            span.start as usize + offset,
+            span.end as usize,
+        ))
+    }
+}
+
+/// What all runs of a pack share.
+#[derive(Debug)]
+pub(crate) struct Context {
+    pub(crate) tables: Tables,
+    pub(crate) units: Units,
+    pub(crate) lines: Lines,
+}
+
+/// A run's way to its context and record, carried through the script engine as its tag.
+#[derive(Debug, Clone)]
+pub(crate) struct Handle {
+    pub(crate) context: Arc<Context>,
+    record: Arc<Mutex<Record>>,
+}
+
+impl Handle {
+    pub(crate) fn new(context: Arc<Context>, record: Record) -> Self {
+        Self {
+            context,
+            record: Arc::new(Mutex::new(record)),
+        }
+    }
+
+    /// The handle of the run that calls a native function.
+    pub(crate) fn of(ctx: &NativeCallContext) -> Result<Self, ScriptError> {
+        let tag = ctx.tag().and_then(|tag| tag.clone().try_cast::<Self>());
+        tag.ok_or_else(|| Self::fail(ctx, "this can only be used inside a rule"))
+    }
+
+    pub(crate) fn record(&self) -> MutexGuard<'_, Record> {
+        self.record.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// The record at the end of the run.
+    pub(crate) fn finish(self) -> Record {
+        std::mem::take(&mut *self.record())
+    }
+
+    /// Where in the pack's scripts the native function was called.
+    pub(crate) fn place(&self, ctx: &NativeCallContext) -> Option<Span> {
+        self.context.lines.span(ctx.call_position())
+    }
+
+    /// An error at the place of the call.
+    pub(crate) fn fail(ctx: &NativeCallContext, message: impl ToString) -> ScriptError {
+        let text = Dynamic::from(message.to_string());
+        Box::new(EvalAltResult::ErrorRuntime(text, ctx.call_position()))
+    }
+}

@@ -1,0 +1,26 @@
+use super::*;
+
+#[test]
+fn rows_know_their_places_and_blank_rows_are_left_out() {
+    let mut sources = Sources::new();
+    let file = sources.add("t.csv", "\u{feff}Key,value\r\n\r\n\"a, b\", 1 \n,,\nc,2");
+    let text = CsvText::read(&sources, file, Code::BadTable).unwrap();
+    assert_eq!(text.header, ["key", "value"]);
+    let rows: Vec<(&str, &str)> = text
+        .rows
+        .iter()
+        .map(|row| (row.field(0), sources.slice(row.span)))
+        .collect();
+    assert_eq!(rows, [("a, b", "\"a, b\", 1 "), ("c", "c,2")]);
+    assert_eq!(text.rows[1].field(9), "");
+}
+
+#[test]
+fn numbers_may_be_fractions() {
+    assert_eq!(number("0.45"), Some(0.45));
+    assert_eq!(number("3/8"), Some(0.375));
+    assert_eq!(number("1 1/2"), Some(1.5));
+    for wrong in ["", "x", "1/0", "1e999", "NaN", "1 2", "a/2"] {
+        assert_eq!(number(wrong), None, "{wrong}");
+    }
+}

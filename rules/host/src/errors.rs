@@ -1,0 +1,158 @@
+//! Turns what the script engine reports into diagnostics in an estimator's words.
+
+use crate::context::Lines;
+use crate::engine::MAX_OPERATIONS;
+use parge_base::{Code, Diagnostic, FileId, Sources, Span};
+use rhai::{EvalAltResult, ParseError, Position};
+
+/// A script that does not compile.
+pub(crate) fn compiling(error: &ParseError, sources: &Sources, file: FileId) -> Diagnostic {
+    let message = format!(
+        "the script cannot be read: {}",
+        first_lower(&error.err_type().to_string())
+    );
+    let line = error.position().line().unwrap_or(1);
+    Diagnostic::new(
+        Code::BadScript,
+        message,
+        "mend the script here; the rule reference shows the forms that rules are written in",
+    )
+    .at(
+        at_column(sources.line_span(file, line), error.position()),
+        "",
+    )
+}
+
+/// A hook that stopped. Bounds are reported without a place, so then the hook itself is shown.
+pub(crate) fn running(
+    error: &EvalAltResult,
+    (hook, hook_span): (&str, Span),
+    lines: &Lines,
+) -> Diagnostic {
+    let (inner, position) = innermost(error);
+    let limit = limit(inner);
+    let diagnostic = match &limit {
+        Some(what) => {
+            let message = format!("rule `{hook}` was stopped: {what}");
+            let help = "look for a loop that never ends or a function that calls itself";
+            Diagnostic::new(Code::RuleLimit, message, help)
+        }
+        None => {
+            let message = format!("rule `{hook}` stopped: {}", words(inner));
+            Diagnostic::new(
+                Code::RuleFailed,
+                message,
+                "mend the rule or the table it reads; figures of this rule are missing until then",
+            )
+        }
+    };
+    diagnostic.at(lines.span(position).unwrap_or(hook_span), "stopped here")
+}
+
+/// The error at the bottom of the calls, and the last place known on the way there.
+fn innermost(error: &EvalAltResult) -> (&EvalAltResult, Position) {
+    let (mut at, mut position) = (error, error.position());
+    while let EvalAltResult::ErrorInFunctionCall(_, _, inner, _) = at {
+        at = inner;
+        if !at.position().is_none() {
+            position = at.position();
+        }
+    }
+    (at, position)
+}
+
+fn limit(error: &EvalAltResult) -> Option<String> {
+    match error {
+        EvalAltResult::ErrorTooManyOperations(_) => {
+            Some(format!("it took more than {MAX_OPERATIONS} steps"))
+        }
+        EvalAltResult::ErrorStackOverflow(_) => {
+            Some("its functions call each other too deep".into())
+        }
+        EvalAltResult::ErrorTooManyVariables(_) => Some("it holds too many values at once".into()),
+        EvalAltResult::ErrorTooManyModules(_) => Some("it asks for other scripts".into()),
+        EvalAltResult::ErrorDataTooLarge(..) => Some("a text or list grew too long".into()),
+        _ => None,
+    }
+}
+
+fn words(error: &EvalAltResult) -> String {
+    match error {
+        EvalAltResult::ErrorRuntime(value, _) => value.to_string(),
+        EvalAltResult::ErrorVariableNotFound(name, _) => format!("`{name}` is not defined"),
+        EvalAltResult::ErrorFunctionNotFound(signature, _) => call_words(signature),
+        EvalAltResult::ErrorMismatchDataType(wanted, got, _) => {
+            format!(
+                "{} is needed here, not {}",
+                type_words(wanted),
+                type_words(got)
+            )
+        }
+        EvalAltResult::ErrorMismatchOutputType(wanted, got, _) => {
+            format!(
+                "{} is needed here, not {}",
+                type_words(wanted),
+                type_words(got)
+            )
+        }
+        other => first_lower(&without_position(&other.to_string())),
+    }
+}
+
+/// `need (&str, i64)` in words: "`need` does not work with a text and a whole number".
+fn call_words(signature: &str) -> String {
+    let (name, arguments) = signature.split_once(" (").unwrap_or((signature, ""));
+    let arguments: Vec<String> = arguments
+        .trim_end_matches(')')
+        .split(',')
+        .map(str::trim)
+        .filter(|text| !text.is_empty())
+        .map(type_words)
+        .collect();
+    match arguments.as_slice() {
+        [] => format!("`{name}` is not known, or needs something in its brackets"),
+        [only] => format!("`{name}` does not work with {only}"),
+        [init @ .., last] => format!("`{name}` does not work with {} and {last}", init.join(", ")),
+    }
+}
+
+fn type_words(name: &str) -> String {
+    match name.trim_start_matches("&mut ").trim_start_matches('&') {
+        "i64" => "a whole number without a unit",
+        "f64" => "a number without a unit",
+        text if text.split(" | ").all(|name| {
+            matches!(
+                name,
+                "str" | "&str" | "ImmutableString" | "string" | "String"
+            )
+        }) =>
+        {
+            "a text"
+        }
+        "bool" => "a yes or no",
+        "()" => "nothing",
+        "array" => "a list",
+        "quantity" => "a quantity",
+        name if name.ends_with("Traced") => "a quantity",
+        name if name == "subject" || name.ends_with("Seen") => "a face or job",
+        other => other,
+    }
+    .to_owned()
+}
+
+fn without_position(text: &str) -> String {
+    text.split(" (line ").next().unwrap_or(text).to_owned()
+}
+
+fn first_lower(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |first| {
+        first.to_lowercase().chain(letters).collect()
+    })
+}
+
+fn at_column(line: Span, position: Position) -> Span {
+    let skip = position.position().unwrap_or(1).saturating_sub(1);
+    let start = line.start.saturating_add(skip as u32).min(line.end);
+    Span { start, ..line }
+}

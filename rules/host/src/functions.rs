@@ -1,0 +1,233 @@
+//! What a rule can look up and what it can say.
+
+use crate::context::{Handle, ScriptError};
+use crate::operators::Traced;
+use crate::run::{HoursLine, NeedLine, Said};
+use crate::table::Cell;
+use parge_base::{Dim, Factor};
+use rhai::{Array, Dynamic, Engine, FLOAT, INT, ImmutableString as Text, NativeCallContext};
+use std::sync::Arc;
+
+pub(crate) fn register(engine: &mut Engine) {
+    engine.register_fn(
+        "quantity",
+        |ctx: NativeCallContext, value: FLOAT, unit: Text| quantity(&ctx, value, &unit),
+    );
+    engine.register_fn(
+        "quantity",
+        |ctx: NativeCallContext, value: INT, unit: Text| quantity(&ctx, value as FLOAT, &unit),
+    );
+    lookups(engine);
+    engine.register_fn("len", |array: &mut Array| array.len() as INT);
+    engine.register_fn("need", need);
+    engine.register_fn("hours", hours);
+    engine.register_fn("caution", |ctx: NativeCallContext, key: Text| {
+        say(&ctx, |record, said| record.cautions.push(said), &key)
+    });
+    engine.register_fn("warn", |ctx: NativeCallContext, text: Text| {
+        say(&ctx, |record, said| record.warnings.push(said), &text)
+    });
+}
+
+/// `factor`, `text`, `has` and `keys`, each with one to three keys.
+fn lookups(engine: &mut Engine) {
+    engine.register_fn("factor", |ctx: NativeCallContext, t: Text, a: Text| {
+        factor(&ctx, &t, &[&a])
+    });
+    engine.register_fn(
+        "factor",
+        |ctx: NativeCallContext, t: Text, a: Text, b: Text| factor(&ctx, &t, &[&a, &b]),
+    );
+    engine.register_fn(
+        "factor",
+        |ctx: NativeCallContext, t: Text, a: Text, b: Text, c: Text| {
+            factor(&ctx, &t, &[&a, &b, &c])
+        },
+    );
+    engine.register_fn("text", |ctx: NativeCallContext, t: Text, a: Text| {
+        text(&ctx, &t, &[&a])
+    });
+    engine.register_fn(
+        "text",
+        |ctx: NativeCallContext, t: Text, a: Text, b: Text| text(&ctx, &t, &[&a, &b]),
+    );
+    engine.register_fn(
+        "text",
+        |ctx: NativeCallContext, t: Text, a: Text, b: Text, c: Text| text(&ctx, &t, &[&a, &b, &c]),
+    );
+    engine.register_fn("has", |ctx: NativeCallContext, t: Text, a: Text| {
+        has(&ctx, &t, &[&a])
+    });
+    engine.register_fn(
+        "has",
+        |ctx: NativeCallContext, t: Text, a: Text, b: Text| has(&ctx, &t, &[&a, &b]),
+    );
+    engine.register_fn(
+        "has",
+        |ctx: NativeCallContext, t: Text, a: Text, b: Text, c: Text| has(&ctx, &t, &[&a, &b, &c]),
+    );
+    engine.register_fn("keys", |ctx: NativeCallContext, t: Text| {
+        keys(&ctx, &t, &[])
+    });
+    engine.register_fn("keys", |ctx: NativeCallContext, t: Text, a: Text| {
+        keys(&ctx, &t, &[&a])
+    });
+    engine.register_fn(
+        "keys",
+        |ctx: NativeCallContext, t: Text, a: Text, b: Text| keys(&ctx, &t, &[&a, &b]),
+    );
+}
+
+fn quantity(ctx: &NativeCallContext, value: FLOAT, unit: &str) -> Result<Traced, ScriptError> {
+    let handle = Handle::of(ctx)?;
+    let unit = handle
+        .context
+        .units
+        .parse(unit)
+        .map_err(|error| Handle::fail(ctx, error))?;
+    let quantity = unit
+        .quantity(value)
+        .map_err(|error| Handle::fail(ctx, error))?;
+    let place = handle.place(ctx);
+    Ok(Traced(handle.record().tape.literal(quantity, place)))
+}
+
+fn factor(ctx: &NativeCallContext, table: &str, keys: &[&str]) -> Result<Traced, ScriptError> {
+    let handle = Handle::of(ctx)?;
+    let row = handle
+        .context
+        .tables
+        .find(table, keys)
+        .map_err(|error| Handle::fail(ctx, error))?;
+    let factor: Arc<Factor> = match &row.cell {
+        Cell::Factor(factor) => Arc::clone(factor),
+        Cell::Text(..) => {
+            return Err(Handle::fail(
+                ctx,
+                format!(
+                    "`{}` in table `{table}` is a text: use `text(…)`",
+                    keys.join(", ")
+                ),
+            ));
+        }
+    };
+    Ok(Traced(handle.record().tape.factor_node(&factor)))
+}
+
+fn text(ctx: &NativeCallContext, table: &str, keys: &[&str]) -> Result<Text, ScriptError> {
+    let handle = Handle::of(ctx)?;
+    let row = handle
+        .context
+        .tables
+        .find(table, keys)
+        .map_err(|error| Handle::fail(ctx, error))?;
+    match &row.cell {
+        Cell::Text(text, _) => Ok(text.as_ref().into()),
+        Cell::Factor(_) => Err(Handle::fail(
+            ctx,
+            format!(
+                "`{}` in table `{table}` is a number: use `factor(…)`",
+                keys.join(", ")
+            ),
+        )),
+    }
+}
+
+fn has(ctx: &NativeCallContext, table: &str, keys: &[&str]) -> Result<bool, ScriptError> {
+    let handle = Handle::of(ctx)?;
+    handle
+        .context
+        .tables
+        .has(table, keys)
+        .map_err(|error| Handle::fail(ctx, error))
+}
+
+fn keys(ctx: &NativeCallContext, table: &str, before: &[&str]) -> Result<Array, ScriptError> {
+    let handle = Handle::of(ctx)?;
+    let found = handle
+        .context
+        .tables
+        .keys(table, before)
+        .map_err(|error| Handle::fail(ctx, error))?;
+    Ok(found
+        .into_iter()
+        .map(|key| Dynamic::from(Text::from(key)))
+        .collect())
+}
+
+/// `need(item, quantity, waste)`: so much of an item, and the share of it that is wasted.
+fn need(
+    ctx: NativeCallContext,
+    item: Text,
+    amount: Traced,
+    waste: Traced,
+) -> Result<(), ScriptError> {
+    let handle = Handle::of(&ctx)?;
+    let place = handle.place(&ctx);
+    let mut record = handle.record();
+    let (value, share) = (record.tape.value(amount.0), record.tape.value(waste.0));
+    if value.value < 0.0 {
+        return Err(Handle::fail(
+            &ctx,
+            format!("the need of `{item}` is less than nothing"),
+        ));
+    }
+    if !share.dim.is_none() || share.value < 0.0 {
+        return Err(Handle::fail(
+            &ctx,
+            format!(
+                "the waste of `{item}` must be a share such as 10 %, not {}",
+                share.dim.words()
+            ),
+        ));
+    }
+    record.needs.push(NeedLine {
+        item: item.as_str().into(),
+        amount: amount.0,
+        waste: waste.0,
+        place,
+    });
+    Ok(())
+}
+
+/// `hours(phase, time)`: so much labour in a phase.
+fn hours(ctx: NativeCallContext, phase: Text, time: Traced) -> Result<(), ScriptError> {
+    let handle = Handle::of(&ctx)?;
+    let place = handle.place(&ctx);
+    let mut record = handle.record();
+    let value = record.tape.value(time.0);
+    if value.dim != Dim::TIME || value.value < 0.0 {
+        let what = if value.value < 0.0 {
+            "less than nothing".to_owned()
+        } else {
+            value.dim.words()
+        };
+        return Err(Handle::fail(
+            &ctx,
+            format!("the labour of phase `{phase}` must be a time, not {what}"),
+        ));
+    }
+    record.hours.push(HoursLine {
+        phase: phase.as_str().into(),
+        time: time.0,
+        place,
+    });
+    Ok(())
+}
+
+fn say(
+    ctx: &NativeCallContext,
+    push: impl Fn(&mut crate::run::Record, Said),
+    text: &str,
+) -> Result<(), ScriptError> {
+    let handle = Handle::of(ctx)?;
+    let place = handle.place(ctx);
+    push(
+        &mut handle.record(),
+        Said {
+            text: text.into(),
+            place,
+        },
+    );
+    Ok(())
+}

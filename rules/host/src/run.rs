@@ -1,0 +1,111 @@
+//! One run of a pack's hooks for one subject, and what came of it.
+
+use crate::context::Handle;
+use crate::engine;
+use crate::errors;
+use crate::pack::Pack;
+use crate::subject::Subject;
+use parge_base::{Diagnostic, NodeId, Span, Tape};
+use rhai::{CallFnOptions, Dynamic, Scope};
+use std::sync::Arc;
+
+/// So much of an item.
+#[derive(Debug, Clone)]
+pub struct NeedLine {
+    /// The item, as materials and price books name it.
+    pub item: Arc<str>,
+    /// How much, before waste.
+    pub amount: NodeId,
+    /// The share that is wasted.
+    pub waste: NodeId,
+    /// The line of the script.
+    pub place: Option<Span>,
+}
+
+/// So much labour.
+#[derive(Debug, Clone)]
+pub struct HoursLine {
+    /// The phase of the work.
+    pub phase: Arc<str>,
+    /// The time of one person.
+    pub time: NodeId,
+    /// The line of the script.
+    pub place: Option<Span>,
+}
+
+/// Something a rule says: a caution's key, or a warning's text.
+#[derive(Debug, Clone)]
+pub struct Said {
+    /// The key or text.
+    pub text: Arc<str>,
+    /// The line of the script.
+    pub place: Option<Span>,
+}
+
+/// What a script has left behind so far.
+#[derive(Debug, Default)]
+pub(crate) struct Record {
+    pub(crate) tape: Tape,
+    pub(crate) needs: Vec<NeedLine>,
+    pub(crate) hours: Vec<HoursLine>,
+    pub(crate) cautions: Vec<Said>,
+    pub(crate) warnings: Vec<Said>,
+}
+
+/// What the hooks said of one subject. All nodes are of [`Run::tape`].
+#[derive(Debug)]
+pub struct Run {
+    /// How every figure was made.
+    pub tape: Tape,
+    /// Materials.
+    pub needs: Vec<NeedLine>,
+    /// Labour.
+    pub hours: Vec<HoursLine>,
+    /// Keys of cautions.
+    pub cautions: Vec<Said>,
+    /// Warnings in words.
+    pub warnings: Vec<Said>,
+    /// What went wrong, at most one a hook; then the lines of that hook may be incomplete.
+    pub errors: Vec<Diagnostic>,
+}
+
+impl Pack {
+    /// Runs the hooks that the pack has, in the order given, for one subject.
+    pub fn run(&self, hooks: &[&str], subject: &Subject) -> Run {
+        let mut record = Record::default();
+        let seen = subject.enter(&mut record.tape, &subject.kind);
+        let handle = Handle::new(Arc::clone(&self.context), record);
+        let mut errors = Vec::new();
+        for (hook, span) in hooks.iter().filter_map(|hook| self.hook(hook)) {
+            let options = CallFnOptions::new()
+                .eval_ast(false)
+                .with_tag(handle.clone());
+            let arguments = (seen.clone(),);
+            let result = engine::shared().call_fn_with_options::<Dynamic>(
+                options,
+                &mut Scope::new(),
+                &self.program,
+                hook,
+                arguments,
+            );
+            if let Err(error) = result {
+                errors.push(errors::running(&error, (hook, span), &self.context.lines));
+            }
+        }
+        let Record {
+            tape,
+            needs,
+            hours,
+            cautions,
+            warnings,
+        } = handle.finish();
+        Run {
+            tape,
+            needs,
+            hours,
+            cautions,
+            warnings,
+            errors,
+        }
+    }
+}

@@ -1,0 +1,178 @@
+//! What a rule is asked about: named values handed to a script.
+
+use crate::context::{Handle, ScriptError};
+use crate::operators::Traced;
+use parge_base::{Dim, Quantity, Span, Tape, suggest};
+use rhai::{Array, Dynamic, Engine, EvalAltResult, ImmutableString, NativeCallContext};
+use std::sync::Arc;
+
+/// A value handed to a script.
+#[derive(Debug, Clone)]
+pub enum Value {
+    /// A measured or stated quantity, and where it was stated.
+    Quantity(Quantity, Option<Span>),
+    /// A word, such as the substrate.
+    Text(Arc<str>),
+    /// A list of things with values of their own, such as the colours of a finish.
+    List(Vec<Subject>),
+    /// Known by name, but not given for this one: `face.has("height")` is false.
+    Absent,
+}
+
+/// A thing that rules are asked about, as a list of named values.
+#[derive(Debug, Clone)]
+pub struct Subject {
+    /// What it is called in messages and as the rule's parameter: `face`.
+    pub kind: Arc<str>,
+    /// The values by name, in a fixed order for each kind.
+    pub values: Vec<(Arc<str>, Value)>,
+}
+
+/// Everything about a subject that a rule can see without it landing on the tape: two subjects
+/// with one key can share a tape as long as its guards hold.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct ClassKey(Vec<Mark>);
+
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+enum Mark {
+    Kind(Dim),
+    Text(Arc<str>),
+    List(usize),
+    Absent,
+}
+
+impl Subject {
+    /// The key of the subject's class.
+    pub fn class_key(&self) -> ClassKey {
+        let mut marks = Vec::with_capacity(self.values.len() + 1);
+        marks.push(Mark::Text(Arc::clone(&self.kind)));
+        self.mark(&mut marks);
+        ClassKey(marks)
+    }
+
+    /// The quantities in the order of their slots on a tape.
+    pub fn inputs(&self) -> Vec<Quantity> {
+        let mut inputs = Vec::new();
+        self.collect(&mut inputs);
+        inputs
+    }
+
+    fn mark(&self, marks: &mut Vec<Mark>) {
+        for (_, value) in &self.values {
+            match value {
+                Value::Quantity(quantity, _) => marks.push(Mark::Kind(quantity.dim)),
+                Value::Text(text) => marks.push(Mark::Text(Arc::clone(text))),
+                Value::Absent => marks.push(Mark::Absent),
+                Value::List(list) => {
+                    marks.push(Mark::List(list.len()));
+                    list.iter().for_each(|subject| subject.mark(marks));
+                }
+            }
+        }
+    }
+
+    fn collect(&self, inputs: &mut Vec<Quantity>) {
+        for (_, value) in &self.values {
+            match value {
+                Value::Quantity(quantity, _) => inputs.push(*quantity),
+                Value::List(list) => list.iter().for_each(|subject| subject.collect(inputs)),
+                Value::Text(_) | Value::Absent => {}
+            }
+        }
+    }
+
+    /// Puts the quantities on a tape, in the order of [`Self::inputs`], and makes what the
+    /// script sees.
+    pub(crate) fn enter(&self, tape: &mut Tape, prefix: &str) -> Seen {
+        let values = self.values.iter().map(|(name, value)| {
+            let seen = match value {
+                Value::Quantity(quantity, span) => {
+                    let node = tape.input(format!("{prefix}.{name}").into(), *quantity, *span);
+                    SeenValue::Quantity(Traced(node))
+                }
+                Value::Text(text) => SeenValue::Text(text.as_ref().into()),
+                Value::Absent => SeenValue::Absent,
+                Value::List(list) => SeenValue::List(
+                    list.iter()
+                        .enumerate()
+                        .map(|(at, part)| part.enter(tape, &format!("{prefix}.{name}[{}]", at + 1)))
+                        .collect(),
+                ),
+            };
+            (Arc::clone(name), seen)
+        });
+        Seen {
+            kind: Arc::clone(&self.kind),
+            values: values.collect(),
+        }
+    }
+}
+
+/// A subject as a script sees it.
+#[derive(Debug, Clone)]
+pub(crate) struct Seen {
+    kind: Arc<str>,
+    values: Arc<[(Arc<str>, SeenValue)]>,
+}
+
+#[derive(Debug, Clone)]
+enum SeenValue {
+    Quantity(Traced),
+    Text(ImmutableString),
+    List(Vec<Seen>),
+    Absent,
+}
+
+impl Seen {
+    fn get(&self, name: &str) -> Result<Dynamic, String> {
+        match self.value(name)? {
+            SeenValue::Quantity(traced) => Ok(Dynamic::from(*traced)),
+            SeenValue::Text(text) => Ok(text.clone().into()),
+            SeenValue::List(list) => Ok(list
+                .iter()
+                .cloned()
+                .map(Dynamic::from)
+                .collect::<Array>()
+                .into()),
+            SeenValue::Absent => Err(format!(
+                "`{name}` is not known for this {kind}; ask `{kind}.has(\"{name}\")` first",
+                kind = self.kind
+            )),
+        }
+    }
+
+    fn value(&self, name: &str) -> Result<&SeenValue, String> {
+        let found = self.values.iter().find(|(known, _)| **known == *name);
+        found.map(|(_, value)| value).ok_or_else(|| {
+            let names = self.values.iter().map(|(known, _)| &**known);
+            format!(
+                "a {} has no `{name}`; {}",
+                self.kind,
+                suggest::help_for(name, names)
+            )
+        })
+    }
+}
+
+/// Teaches the engine `face.area` and `face.has("area")`.
+pub(crate) fn register(engine: &mut Engine) {
+    engine.register_type_with_name::<Seen>("subject");
+    engine.register_indexer_get(
+        |ctx: NativeCallContext, seen: &mut Seen, name: ImmutableString| {
+            seen.get(&name)
+                .map_err(|message| Handle::fail(&ctx, message))
+        },
+    );
+    engine.register_fn(
+        "has",
+        |ctx: NativeCallContext,
+         seen: &mut Seen,
+         name: ImmutableString|
+         -> Result<bool, Box<EvalAltResult>> {
+            let value = seen
+                .value(&name)
+                .map_err(|message| -> ScriptError { Handle::fail(&ctx, message) })?;
+            Ok(!matches!(value, SeenValue::Absent))
+        },
+    );
+}

@@ -1,0 +1,278 @@
+//! The tables of a pack: each row a value with its unit and its source.
+
+use crate::csv_text::{CsvRow, CsvText, number};
+use parge_base::{Code, Diagnostic, Factor, FactorSource, FileId, Sources, Span, Units, suggest};
+use std::collections::{BTreeMap, HashMap};
+use std::sync::Arc;
+
+/// What a row says.
+#[derive(Debug, Clone)]
+pub enum Cell {
+    /// A quantity with its source.
+    Factor(Arc<Factor>),
+    /// A text, from a row whose unit is `text`.
+    Text(Arc<str>, FactorSource),
+}
+
+/// A row of a table.
+#[derive(Debug, Clone)]
+pub struct Row {
+    /// The key columns, in order.
+    pub keys: Vec<String>,
+    /// The value.
+    pub cell: Cell,
+    /// What else is said about it.
+    pub note: String,
+    /// The row's place.
+    pub span: Span,
+}
+
+/// A table: rows found by their keys.
+///
+/// The columns before `value` are the keys; `value`, `unit` and `source` must be there, `note`
+/// may be.
+#[derive(Debug, Clone)]
+pub struct Table {
+    /// The file's name without its ending.
+    pub name: String,
+    /// The names of the key columns.
+    pub key_columns: Vec<String>,
+    /// The rows in the order of the file.
+    pub rows: Vec<Row>,
+    index: HashMap<Vec<String>, usize>,
+}
+
+/// All tables of a pack by name.
+#[derive(Debug, Clone, Default)]
+pub struct Tables(pub(crate) BTreeMap<String, Table>);
+
+impl Tables {
+    /// The tables in the order of their names.
+    pub fn iter(&self) -> impl Iterator<Item = &Table> {
+        self.0.values()
+    }
+
+    /// A text by its table and keys.
+    pub fn text(&self, table: &str, keys: &[&str]) -> Option<&str> {
+        match &self.find(table, keys).ok()?.cell {
+            Cell::Text(text, _) => Some(text),
+            Cell::Factor(_) => None,
+        }
+    }
+
+    /// A factor by its table and keys.
+    pub fn factor(&self, table: &str, keys: &[&str]) -> Option<&Arc<Factor>> {
+        match &self.find(table, keys).ok()?.cell {
+            Cell::Factor(factor) => Some(factor),
+            Cell::Text(..) => None,
+        }
+    }
+
+    /// The different values of the key that follows the keys given, in the order of the file:
+    /// `keys("materials", [])` are the materials.
+    pub fn keys(&self, table: &str, before: &[&str]) -> Result<Vec<&str>, String> {
+        let mut found: Vec<&str> = Vec::new();
+        for row in &self.table(table)?.rows {
+            let (head, rest) = row.keys.split_at(before.len().min(row.keys.len()));
+            if let Some(next) = rest.first().filter(|_| head == before)
+                && !found.contains(&next.as_str())
+            {
+                found.push(next);
+            }
+        }
+        Ok(found)
+    }
+
+    /// A row by its table and keys; the error says what is missing, and what is near.
+    pub fn find(&self, table: &str, keys: &[&str]) -> Result<&Row, String> {
+        let table = self.table(table)?;
+        table.row(keys)?.ok_or_else(|| table.missing(keys))
+    }
+
+    /// Whether a table has a row; an error where there is no such table, or where it is looked
+    /// up by another number of keys: both are slips that must not pass for "no".
+    pub fn has(&self, table: &str, keys: &[&str]) -> Result<bool, String> {
+        Ok(self.table(table)?.row(keys)?.is_some())
+    }
+
+    fn table(&self, name: &str) -> Result<&Table, String> {
+        self.0.get(name).ok_or_else(|| {
+            let names = self.0.keys().map(String::as_str);
+            format!(
+                "the pack has no table `{name}`; {}",
+                suggest::help_for(name, names)
+            )
+        })
+    }
+}
+
+impl Table {
+    /// Reads a table. Every row that cannot be read is reported; the others are kept.
+    pub(crate) fn read(
+        sources: &Sources,
+        file: FileId,
+        name: &str,
+        units: &Units,
+    ) -> (Option<Self>, Vec<Diagnostic>) {
+        let text = match CsvText::read(sources, file, Code::BadTable) {
+            Ok(text) => text,
+            Err(diagnostic) => return (None, vec![diagnostic]),
+        };
+        let columns = match Columns::find(&text) {
+            Ok(columns) => columns,
+            Err(diagnostic) => return (None, vec![diagnostic]),
+        };
+        let key_columns = text.header.iter().take(columns.value).cloned().collect();
+        let mut table = Self {
+            name: name.to_owned(),
+            key_columns,
+            rows: Vec::new(),
+            index: HashMap::new(),
+        };
+        let mut diagnostics = Vec::new();
+        for row in &text.rows {
+            match columns
+                .row(row, name, units)
+                .and_then(|row| table.insert(row))
+            {
+                Ok(()) => {}
+                Err(diagnostic) => diagnostics.push(diagnostic),
+            }
+        }
+        (Some(table), diagnostics)
+    }
+
+    fn insert(&mut self, row: Row) -> Result<(), Diagnostic> {
+        if let Some(first) = self
+            .index
+            .get(&row.keys)
+            .and_then(|first| self.rows.get(*first))
+        {
+            let message = format!(
+                "`{}` stands twice in table `{}`",
+                row.keys.join(", "),
+                self.name
+            );
+            return Err(
+                Diagnostic::new(Code::KeyTwice, message, "keep one of the two rows")
+                    .at(row.span, "again here")
+                    .at(first.span, "first here"),
+            );
+        }
+        self.index.insert(row.keys.clone(), self.rows.len());
+        self.rows.push(row);
+        Ok(())
+    }
+
+    fn row(&self, keys: &[&str]) -> Result<Option<&Row>, String> {
+        if keys.len() != self.key_columns.len() {
+            let columns = self.key_columns.join(", ");
+            return Err(format!("table `{}` is looked up by {columns}", self.name));
+        }
+        let owned: Vec<String> = keys.iter().map(|key| (*key).to_owned()).collect();
+        Ok(self.index.get(&owned).and_then(|row| self.rows.get(*row)))
+    }
+
+    fn missing(&self, keys: &[&str]) -> String {
+        let wanted = keys.join(", ");
+        let known: Vec<String> = self.rows.iter().map(|row| row.keys.join(", ")).collect();
+        let near = suggest::nearest(&wanted, known.iter().map(String::as_str));
+        let near = near.map_or(String::new(), |near| format!("; did you mean `{near}`?"));
+        format!("table `{}` has no row `{wanted}`{near}", self.name)
+    }
+}
+
+/// Where the columns of a table stand.
+struct Columns {
+    value: usize,
+    unit: usize,
+    source: usize,
+    note: Option<usize>,
+}
+
+impl Columns {
+    const HELP: &str =
+        "the header is: one or more key columns, then `value,unit,source`, and `note` if wanted";
+
+    fn find(text: &CsvText) -> Result<Self, Diagnostic> {
+        let missing = |what: &str| {
+            Diagnostic::new(
+                Code::BadTable,
+                format!("the table has no {what}"),
+                Self::HELP,
+            )
+            .at(text.header_span, "")
+        };
+        let column = |name: &str| {
+            text.column(name)
+                .ok_or_else(|| missing(&format!("column `{name}`")))
+        };
+        let columns = Self {
+            value: column("value")?,
+            unit: column("unit")?,
+            source: column("source")?,
+            note: text.column("note"),
+        };
+        if columns.value == 0 {
+            return Err(missing("key column before `value`"));
+        }
+        Ok(columns)
+    }
+
+    fn row(&self, row: &CsvRow, table: &str, units: &Units) -> Result<Row, Diagnostic> {
+        let wrong = |message: String, help: &str| {
+            Diagnostic::new(Code::BadTable, message, help).at(row.span, "")
+        };
+        let keys: Vec<String> = row.fields.iter().take(self.value).cloned().collect();
+        if keys.iter().any(String::is_empty) {
+            return Err(wrong(
+                "the row has an empty key".into(),
+                "fill in every column before `value`",
+            ));
+        }
+        let source = FactorSource::parse(row.field(self.source)).ok_or_else(|| {
+            let help =
+                "name the publication, or write `common practice`, `company` or `from memory: …`";
+            wrong(format!("`{}` has no source", keys.join(", ")), help)
+        })?;
+        let (value, unit) = (row.field(self.value), row.field(self.unit));
+        let cell = if unit == "text" {
+            Cell::Text(value.into(), source)
+        } else {
+            let unit = units.parse(unit).map_err(|error| {
+                wrong(
+                    error.to_string(),
+                    "write a unit such as `ft3/bag`, `h/ft2`, `%`, `1`, or `text`",
+                )
+            })?;
+            let written = number(value).ok_or_else(|| {
+                wrong(
+                    format!("`{value}` is not a number"),
+                    "write `0.45` or `1 1/2`, without the unit",
+                )
+            })?;
+            let quantity = unit.quantity(written).map_err(|error| {
+                wrong(
+                    format!("`{value}` cannot be used: {error}"),
+                    "write a smaller number",
+                )
+            })?;
+            let name = format!("{table}: {}", keys.join(", "));
+            Cell::Factor(Arc::new(Factor {
+                name,
+                quantity,
+                written,
+                unit,
+                source,
+                span: row.span,
+            }))
+        };
+        let note = self.note.map_or("", |note| row.field(note)).to_owned();
+        Ok(Row {
+            keys,
+            cell,
+            note,
+            span: row.span,
+        })
+    }
+}

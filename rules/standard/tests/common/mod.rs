@@ -1,0 +1,285 @@
+//! Loading the pack and asking it about hand-made faces.
+
+// Each test file uses its own part of this.
+#![allow(dead_code, clippy::unwrap_used, clippy::panic)]
+
+use parge_base::{Dim, NodeId, Quantity, Sources, Units};
+use parge_calc::contract::{FACE_HOOKS, HOOKS, JOB_HOOKS};
+use parge_rules::{Pack, PackFiles, Run, Subject, Value, load};
+
+/// The files of the pack.
+pub fn files() -> PackFiles {
+    parge_standard_packs::find("vertical-concrete").unwrap()
+}
+
+/// A pack from files, with every diagnostic shown where there is one.
+pub fn load_from(files: &PackFiles) -> Pack {
+    let mut sources = Sources::new();
+    match load(files, HOOKS, &mut sources) {
+        Ok(pack) => pack,
+        Err(diagnostics) => {
+            let shown = diagnostics.iter().map(|one| {
+                let place = one.labels.first().map(|label| {
+                    let place = sources.place(label.span.file, label.span.start);
+                    format!("{}:{}", sources.name(label.span.file), place.line)
+                });
+                format!("{place:?} {} ({})", one.message, one.help)
+            });
+            panic!("{}", shown.collect::<Vec<_>>().join("\n"));
+        }
+    }
+}
+
+/// The pack as shipped.
+pub fn pack() -> Pack {
+    load_from(&files())
+}
+
+/// The pack after one text in one of its files was replaced; the text must stand there once.
+pub fn edited(path: &str, from: &str, to: &str) -> Pack {
+    let mut files = files();
+    let text = files.texts.get_mut(path).unwrap();
+    assert_eq!(text.matches(from).count(), 1, "`{from}` in {path}");
+    *text = text.replace(from, to);
+    load_from(&files)
+}
+
+/// A face or job to ask about.
+#[derive(Clone)]
+pub struct Asked(pub Subject);
+
+/// A flat face of 10 x 10 ft with its foot on the ground: no openings, no colour, no sealer,
+/// top of the work at exactly 10 ft.
+pub fn face(substrate: &str, technique: &str, inches: f64) -> Asked {
+    let start = Asked(Subject {
+        kind: "face".into(),
+        values: Vec::new(),
+    });
+    start
+        .text("substrate", substrate)
+        .text("technique", technique)
+        .text("finish", "drystone")
+        .absent("sheen")
+        .absent("sealer_coats")
+        .colours(&[])
+        .set("thickness", inches, "in")
+        .set("relief", 1.0, "1")
+        .set("area", 100.0, "ft2")
+        .set("gross_area", 100.0, "ft2")
+        .set("deducted_area", 0.0, "ft2")
+        .set("reveal_area", 0.0, "ft2")
+        .set("width", 10.0, "ft")
+        .set("height", 10.0, "ft")
+        .set("perimeter", 40.0, "ft")
+        .set("top", 10.0, "ft")
+        .set("bottom", 10.0, "ft")
+        .set("sides", 20.0, "ft")
+        .set("opening_edges", 0.0, "ft")
+        .set("working_height", 10.0, "ft")
+        .absent("radius")
+}
+
+/// A job of a crew of three with two structures.
+pub fn job() -> Asked {
+    let start = Asked(Subject {
+        kind: "job".into(),
+        values: Vec::new(),
+    });
+    start
+        .set("area", 500.0, "ft2")
+        .set("ground_run", 60.0, "ft")
+        .set("faces", 5.0, "1")
+        .set("structures", 2.0, "1")
+        .set("crew", 3.0, "1")
+        .set("hours", 160.0, "h")
+        .set("working_height", 8.0, "ft")
+        .absent("air")
+        .absent("mix")
+        .absent("humidity")
+        .absent("wind")
+}
+
+impl Asked {
+    /// Puts a value in, or over the one that is there.
+    pub fn value(mut self, name: &str, value: Value) -> Self {
+        match self.0.values.iter_mut().find(|(known, _)| &**known == name) {
+            Some((_, old)) => *old = value,
+            None => self.0.values.push((name.into(), value)),
+        }
+        self
+    }
+
+    /// A quantity.
+    pub fn set(self, name: &str, number: f64, unit: &str) -> Self {
+        self.value(name, Value::Quantity(quantity(number, unit), None))
+    }
+
+    /// A word.
+    pub fn text(self, name: &str, text: &str) -> Self {
+        self.value(name, Value::Text(text.into()))
+    }
+
+    /// Known by name, not given.
+    pub fn absent(self, name: &str) -> Self {
+        self.value(name, Value::Absent)
+    }
+
+    /// The colours with their shares.
+    pub fn colours(self, colours: &[(&str, f64)]) -> Self {
+        let list = colours.iter().map(|(name, share)| {
+            let colour = Asked(Subject {
+                kind: "colour".into(),
+                values: Vec::new(),
+            });
+            colour.text("name", name).set("share", *share, "1").0
+        });
+        let list = list.collect();
+        self.value("colours", Value::List(list))
+    }
+
+    /// What the pack says of it; a rule that stops fails the test.
+    pub fn ask(&self, pack: &Pack) -> Answer {
+        let hooks = if &*self.0.kind == "job" {
+            JOB_HOOKS
+        } else {
+            FACE_HOOKS
+        };
+        let run = pack.run(hooks, &self.0);
+        let errors: Vec<&str> = run
+            .errors
+            .iter()
+            .map(|error| error.message.as_str())
+            .collect();
+        assert!(errors.is_empty(), "{errors:?}");
+        Answer(run)
+    }
+}
+
+/// A number with a standard unit.
+pub fn quantity(number: f64, unit: &str) -> Quantity {
+    Units::standard()
+        .parse(unit)
+        .unwrap()
+        .quantity(number)
+        .unwrap()
+}
+
+/// What the pack said.
+pub struct Answer(pub Run);
+
+impl Answer {
+    /// Whether an item is needed at all.
+    pub fn has(&self, item: &str) -> bool {
+        self.0.needs.iter().any(|line| &*line.item == item)
+    }
+
+    /// The items needed, each once, in the order said.
+    pub fn items(&self) -> Vec<String> {
+        let mut items: Vec<String> = Vec::new();
+        for line in &self.0.needs {
+            if !items.iter().any(|known| *known == *line.item) {
+                items.push(line.item.to_string());
+            }
+        }
+        items
+    }
+
+    /// How much of an item before waste, all its lines together, in a unit.
+    pub fn need(&self, item: &str, unit: &str) -> f64 {
+        let lines = self.0.needs.iter().filter(|line| &*line.item == item);
+        self.sum(lines.map(|line| line.amount), unit)
+    }
+
+    /// How much of an item with waste.
+    pub fn order(&self, item: &str, unit: &str) -> f64 {
+        let lines = self.0.needs.iter().filter(|line| &*line.item == item);
+        lines
+            .map(|line| {
+                let waste = self.0.tape.value(line.waste);
+                assert_eq!(waste.dim, Dim::NONE);
+                self.show(line.amount, unit) * (1.0 + waste.value)
+            })
+            .sum()
+    }
+
+    /// The waste of an item's first line, as a share.
+    pub fn waste(&self, item: &str) -> f64 {
+        let line = self
+            .0
+            .needs
+            .iter()
+            .find(|line| &*line.item == item)
+            .unwrap();
+        self.show(line.waste, "1")
+    }
+
+    /// The hours of a phase.
+    pub fn hours(&self, phase: &str) -> f64 {
+        let lines = self.0.hours.iter().filter(|line| &*line.phase == phase);
+        self.sum(lines.map(|line| line.time), "h")
+    }
+
+    /// Whether a caution is given.
+    pub fn cautions(&self, key: &str) -> bool {
+        self.0.cautions.iter().any(|said| &*said.text == key)
+    }
+
+    /// The warnings.
+    pub fn warnings(&self) -> Vec<&str> {
+        self.0.warnings.iter().map(|said| &*said.text).collect()
+    }
+
+    /// Everything said, as text: two answers with one print say the same.
+    pub fn print(&self) -> String {
+        let value = |node| self.0.tape.value(node).value;
+        let needs = self.0.needs.iter();
+        let needs =
+            needs.map(|line| format!("{} {} {}", line.item, value(line.amount), value(line.waste)));
+        let hours = self
+            .0
+            .hours
+            .iter()
+            .map(|line| format!("{} {}", line.phase, value(line.time)));
+        let said = self
+            .0
+            .cautions
+            .iter()
+            .chain(&self.0.warnings)
+            .map(|said| said.text.to_string());
+        needs
+            .chain(hours)
+            .chain(said)
+            .collect::<Vec<_>>()
+            .join("\n")
+    }
+
+    fn sum(&self, nodes: impl Iterator<Item = NodeId>, unit: &str) -> f64 {
+        nodes.map(|node| self.show(node, unit)).sum()
+    }
+
+    fn show(&self, node: NodeId, unit: &str) -> f64 {
+        let shown = Units::standard()
+            .parse(unit)
+            .unwrap()
+            .show(self.0.tape.value(node));
+        shown.unwrap_or_else(|| panic!("not in {unit}"))
+    }
+}
+
+/// Equal but for binary noise.
+#[track_caller]
+pub fn close(got: f64, expected: f64) {
+    assert!(
+        (got - expected).abs() <= 1e-9 * expected.abs().max(1.0),
+        "{got} is not {expected}"
+    );
+}
+
+/// Equal within the rounding of a published or hand-computed figure.
+#[track_caller]
+pub fn near(got: f64, expected: f64, within: f64) {
+    assert!(
+        (got - expected).abs() <= within,
+        "{got} is not {expected} +- {within}"
+    );
+}

@@ -1,0 +1,406 @@
+//! The pack as a whole: it loads, its tables fit its rules, and an edit changes the estimate.
+
+// An integration test is test code from its first line.
+#![allow(clippy::unwrap_used)]
+
+mod common;
+
+use common::{Asked, close, edited, face, files, job, load_from, pack};
+use parge_base::FactorSource;
+use parge_calc::contract::{
+    CAUTIONS, FACE_HOOKS, HOOKS, JOB_HOOKS, MATERIALS, PHASES, SUBSTRATES, TECHNIQUES,
+};
+use parge_rules::{Cell, Pack, Run};
+
+const OF_SUBSTRATES: [&str; 8] = [
+    "wood", "block", "brick", "concrete", "foam", "steel", "rebar", "gypsum",
+];
+const OF_TECHNIQUES: [&str; 3] = ["stamp", "carve", "texture"];
+
+/// Faces that together meet every rule.
+fn every_kind() -> Vec<Asked> {
+    let mut faces = Vec::new();
+    for substrate in OF_SUBSTRATES {
+        for technique in OF_TECHNIQUES {
+            let plain = face(substrate, technique, 0.875).set("relief", 1.2, "1");
+            let full = face(substrate, technique, 2.0)
+                .set("relief", 1.1, "1")
+                .set("area", 18.0, "ft2")
+                .set("working_height", 12.0, "ft")
+                .set("radius", 5.0, "m")
+                .text("sheen", "matte")
+                .colours(&[("granite", 0.6), ("moss", 0.3)]);
+            faces.extend([plain, full]);
+        }
+    }
+    faces.push(face("concrete", "texture", 0.25));
+    faces.push(
+        face("block", "texture", 0.2)
+            .set("bottom", 0.0, "ft")
+            .colours(&[("granite", 0.997)]),
+    );
+    faces
+}
+
+/// All that the pack says of a set of subjects, with what went wrong.
+fn print_all(pack: &Pack, subjects: &[Asked]) -> String {
+    let mut out = String::new();
+    for subject in subjects {
+        let hooks = if &*subject.0.kind == "job" {
+            JOB_HOOKS
+        } else {
+            FACE_HOOKS
+        };
+        let run = pack.run(hooks, &subject.0);
+        let errors: Vec<String> = run
+            .errors
+            .iter()
+            .map(|error| error.message.clone())
+            .collect();
+        out += &errors.join("\n");
+        out += &common::Answer(run).print();
+        out.push('\n');
+    }
+    out
+}
+
+#[test]
+fn loads_with_every_hook_and_without_a_diagnostic() {
+    let pack = pack();
+    assert_eq!(pack.manifest.name, "vertical-concrete");
+    assert_eq!(pack.manifest.version, "0.1.0");
+    for hook in HOOKS {
+        assert!(pack.has_hook(hook.name), "{}", hook.name);
+    }
+}
+
+#[test]
+fn has_the_substrates_and_techniques_of_the_trade() {
+    let pack = pack();
+    assert_eq!(pack.tables().keys(SUBSTRATES, &[]).unwrap(), OF_SUBSTRATES);
+    assert_eq!(pack.tables().keys(TECHNIQUES, &[]).unwrap(), OF_TECHNIQUES);
+    for (table, keys) in [
+        (SUBSTRATES, &OF_SUBSTRATES[..]),
+        (TECHNIQUES, &OF_TECHNIQUES[..]),
+    ] {
+        for key in keys {
+            assert!(
+                pack.tables().text(table, &[key, "description"]).is_some(),
+                "{key}"
+            );
+        }
+    }
+}
+
+#[test]
+fn every_item_phase_and_caution_said_has_its_row_and_every_row_is_said() {
+    let pack = pack();
+    let tables = pack.tables();
+    let mut subjects = every_kind();
+    subjects.push(job());
+    let (mut items, mut phases, mut cautions) = (Vec::new(), Vec::new(), Vec::new());
+    for subject in &subjects {
+        let answer = subject.ask(&pack);
+        for line in &answer.0.needs {
+            for unit in ["unit", "unit_metric"] {
+                let text = tables.text(MATERIALS, &[&line.item, unit]).unwrap();
+                let unit = pack.units().parse(text).unwrap();
+                assert!(
+                    unit.show(answer.0.tape.value(line.amount)).is_some(),
+                    "{} in {text}",
+                    line.item
+                );
+            }
+            items.push(line.item.to_string());
+        }
+        phases.extend(answer.0.hours.iter().map(|line| line.phase.to_string()));
+        cautions.extend(answer.0.cautions.iter().map(|said| said.text.to_string()));
+    }
+    for (table, mut said) in [(MATERIALS, items), (PHASES, phases), (CAUTIONS, cautions)] {
+        said.sort();
+        said.dedup();
+        let mut rows = tables.keys(table, &[]).unwrap();
+        rows.sort_unstable();
+        assert_eq!(said, rows, "{table}");
+    }
+    let mut orders: Vec<f64> = tables
+        .keys(PHASES, &[])
+        .unwrap()
+        .iter()
+        .map(|phase| {
+            tables
+                .factor(PHASES, &[phase, "order"])
+                .unwrap()
+                .quantity
+                .value
+        })
+        .collect();
+    orders.sort_by(f64::total_cmp);
+    orders.dedup();
+    assert_eq!(
+        orders.len(),
+        tables.keys(PHASES, &[]).unwrap().len(),
+        "two phases with one order"
+    );
+}
+
+#[test]
+fn every_number_is_used() {
+    let pack = pack();
+    let mut used: Vec<String> = Vec::new();
+    let mut subjects = every_kind();
+    subjects.push(job());
+    for subject in &subjects {
+        let answer = subject.ask(&pack);
+        used.extend(answer.0.tape.factors().map(|factor| factor.name.clone()));
+    }
+    for table in pack.tables().iter() {
+        for row in &table.rows {
+            if let Cell::Factor(factor) = &row.cell {
+                // The order of the phases is what the program itself reads.
+                assert!(
+                    table.name == PHASES || used.contains(&factor.name),
+                    "{}",
+                    factor.name
+                );
+            }
+        }
+    }
+}
+
+/// Every word is taken out once, and the estimate must change. The tables left out are those of
+/// words that the program itself reads; another test looks at their keys.
+#[test]
+fn every_word_is_used() {
+    let subjects = OF_SUBSTRATES.map(|substrate| face(substrate, "stamp", 0.875));
+    let whole = print_all(&pack(), &subjects);
+    for (path, text) in &files().texts {
+        if [MATERIALS, PHASES, CAUTIONS]
+            .iter()
+            .any(|table| *path == format!("tables/{table}.csv"))
+        {
+            continue;
+        }
+        let words = text.lines().filter(|line| line.contains(",text,"));
+        for word in
+            words.filter(|line| path.starts_with("tables/") && !line.contains(",description,"))
+        {
+            let pack = edited(path, &format!("\n{word}"), "");
+            assert_ne!(print_all(&pack, &subjects), whole, "{path}: {word}");
+        }
+    }
+}
+
+#[test]
+fn sources_are_named_and_weak_ones_say_so() {
+    let pack = pack();
+    for table in pack.tables().iter() {
+        for row in &table.rows {
+            let source = match &row.cell {
+                Cell::Factor(factor) => &factor.source,
+                Cell::Text(_, source) => source,
+            };
+            // A company's own values have no place in a pack that is handed out.
+            assert_ne!(
+                *source,
+                FactorSource::Company,
+                "{}: {:?}",
+                table.name,
+                row.keys
+            );
+        }
+    }
+    let source = |table, keys: &[&str]| pack.tables().factor(table, keys).unwrap().source.clone();
+    assert!(matches!(
+        source("settings", &["veneer_thickness"]),
+        FactorSource::FromMemory(_)
+    ));
+    assert!(matches!(
+        source("settings", &["dead_load"]),
+        FactorSource::Published(_)
+    ));
+    assert_eq!(
+        source("mixes", &["finish-mix", "yield"]),
+        FactorSource::CommonPractice
+    );
+}
+
+#[test]
+fn an_edited_cell_changes_the_estimate() {
+    // 6.25 ft3 / 0.5 ft3 per bag = 12.5 bags instead of 13.9.
+    let pack = edited(
+        "tables/mixes.csv",
+        "finish-mix,yield,0.45,",
+        "finish-mix,yield,0.5,",
+    );
+    close(
+        face("foam", "stamp", 0.75)
+            .ask(&pack)
+            .need("finish-mix", "bag"),
+        12.5,
+    );
+    // A unit that is no volume a bag stops the rule instead of giving another number.
+    let pack = edited(
+        "tables/mixes.csv",
+        "finish-mix,yield,0.45,ft3/bag",
+        "finish-mix,yield,0.45,ft2/bag",
+    );
+    let run = pack.run(FACE_HOOKS, &face("foam", "stamp", 0.75).0);
+    assert!(!run.errors.is_empty());
+}
+
+#[test]
+fn an_edited_script_line_changes_the_estimate() {
+    // Masking along the top only: 10 ft instead of 30 ft.
+    let pack = edited(
+        "scripts/helpers.rhai",
+        "face.top + face.sides + face.opening_edges",
+        "face.top + face.opening_edges",
+    );
+    close(
+        face("foam", "stamp", 0.75).ask(&pack).need("masking", "ft"),
+        10.0,
+    );
+}
+
+#[test]
+fn a_substrate_can_be_added_in_the_tables_alone() {
+    let mut files = files();
+    let text = files.texts.get_mut("tables/substrates.csv").unwrap();
+    text.push_str("adobe,description,Adobe,text,company,\nadobe,scratch_mix,scratch-mix,text,company,\nadobe,lath,always,text,company,\nadobe,lath_fixing,lath-fastener,text,company,\n");
+    let answer = face("adobe", "stamp", 0.75).ask(&load_from(&files));
+    assert!(answer.has("metal-lath") && !answer.has("building-paper"));
+}
+
+#[test]
+fn a_slip_in_a_word_of_the_tables_stops_the_rule() {
+    let pack = edited(
+        "tables/substrates.csv",
+        "steel,lath,always,",
+        "steel,lath,alwys,",
+    );
+    let run = pack.run(FACE_HOOKS, &face("steel", "stamp", 0.75).0);
+    assert!(
+        run.errors
+            .iter()
+            .any(|error| error.message.contains("alwys"))
+    );
+    let pack = edited(
+        "tables/conditions.csv",
+        "high,above,",
+        "tall,labour,1.1,1,company,\nhigh,above,",
+    );
+    let run = pack.run(FACE_HOOKS, &face("steel", "stamp", 0.75).0);
+    assert!(
+        run.errors
+            .iter()
+            .any(|error| error.message.contains("tall"))
+    );
+}
+
+/// Numbers between 0 and 1 that look random and come out the same every time.
+struct Numbers(u64);
+
+impl Numbers {
+    fn next(&mut self) -> f64 {
+        self.0 = self
+            .0
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 11) as f64 / (1u64 << 53) as f64
+    }
+
+    fn between(&mut self, low: f64, high: f64) -> f64 {
+        low + (high - low) * self.next()
+    }
+}
+
+fn any_face(numbers: &mut Numbers, substrate: &str, technique: &str) -> Asked {
+    let (width, height) = (numbers.between(0.2, 60.0), numbers.between(0.2, 20.0));
+    let mut face = face(substrate, technique, numbers.between(0.1, 4.0))
+        .set("relief", numbers.between(1.0, 2.0), "1")
+        .set("area", width * height, "ft2")
+        .set("gross_area", width * height, "ft2")
+        .set("width", width, "ft")
+        .set("height", height, "ft")
+        .set("perimeter", 2.0 * (width + height), "ft")
+        .set("top", width, "ft")
+        .set("bottom", width, "ft")
+        .set("sides", 2.0 * height, "ft")
+        .set("opening_edges", numbers.between(0.0, 30.0), "ft")
+        .set("working_height", height + numbers.between(0.0, 4.0), "ft");
+    if numbers.next() < 0.4 {
+        face = face.set("radius", numbers.between(0.5, 12.0), "m");
+    }
+    if numbers.next() < 0.5 {
+        face = face.text("sheen", "matte");
+    }
+    if numbers.next() < 0.5 {
+        face = face.set("sealer_coats", numbers.between(0.0, 4.0).round(), "1");
+    }
+    if numbers.next() < 0.5 {
+        face = face.colours(&[("granite", numbers.next()), ("moss", numbers.next())]);
+    }
+    face
+}
+
+/// Faces of all substrates and techniques and of any size: no rule stops, and a tape played
+/// again for another face of the class says what the scripts say of that face.
+#[test]
+fn any_face_has_an_answer_and_tapes_replay() {
+    let pack = pack();
+    let mut numbers = Numbers(7);
+    let mut replayed = 0;
+    for substrate in OF_SUBSTRATES {
+        for technique in OF_TECHNIQUES {
+            let faces: Vec<Asked> = (0..24)
+                .map(|_| any_face(&mut numbers, substrate, technique))
+                .collect();
+            let runs: Vec<Run> = faces.iter().map(|face| face.ask(&pack).0).collect();
+            for (face, run) in faces.iter().zip(&runs) {
+                assert!(
+                    run.needs
+                        .iter()
+                        .all(|line| run.tape.value(line.amount).value >= 0.0)
+                );
+                let same_class = faces
+                    .iter()
+                    .zip(&runs)
+                    .filter(|(other, _)| other.0.class_key() == face.0.class_key());
+                for (other, expected) in same_class {
+                    let Ok(replay) = run.tape.replay(&other.0.inputs()) else {
+                        continue;
+                    };
+                    replayed += 1;
+                    assert_eq!(run.needs.len(), expected.needs.len());
+                    for (line, wanted) in run.needs.iter().zip(&expected.needs) {
+                        assert_eq!(line.item, wanted.item);
+                        assert_eq!(
+                            replay.value(line.amount),
+                            expected.tape.value(wanted.amount)
+                        );
+                        assert_eq!(replay.value(line.waste), expected.tape.value(wanted.waste));
+                    }
+                    for (line, wanted) in run.hours.iter().zip(&expected.hours) {
+                        assert_eq!(replay.value(line.time), expected.tape.value(wanted.time));
+                    }
+                }
+            }
+        }
+    }
+    // 576 faces replay on themselves; some must have found others of their class as well.
+    assert!(replayed > 700, "{replayed}");
+}
+
+#[test]
+fn the_readme_names_every_table_and_script() {
+    let files = files();
+    let readme = files.texts.get("README.md").unwrap();
+    for path in files.texts.keys() {
+        let name = path.rsplit('/').next().unwrap();
+        assert!(
+            readme.contains(&format!("`{name}`")) || name == "README.md",
+            "{name}"
+        );
+    }
+}
