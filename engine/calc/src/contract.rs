@@ -1,0 +1,50 @@
+//! What a rule pack and the program expect of each other: the hooks, what they are given, and
+//! the tables that the program itself reads. A pack author's page of this is the pack's README.
+
+use parge_rules::Hook;
+
+/// Hooks that are called once for every class of face, in this order.
+pub const FACE_HOOKS: &[&str] = &["prepare", "coats", "finish", "labour", "cautions"];
+
+/// The hook that is called once for the job, after all faces.
+pub const JOB_HOOKS: &[&str] = &["whole_job"];
+
+/// All hooks.
+pub const HOOKS: &[Hook] = &[
+    Hook {
+        name: "prepare",
+        parameter: "face",
+    },
+    Hook {
+        name: "coats",
+        parameter: "face",
+    },
+    Hook {
+        name: "finish",
+        parameter: "face",
+    },
+    Hook {
+        name: "labour",
+        parameter: "face",
+    },
+    Hook {
+        name: "cautions",
+        parameter: "face",
+    },
+    Hook {
+        name: "whole_job",
+        parameter: "job",
+    },
+];
+
+/// Table of the substrates: `substrate,property`, with property `description`.
+pub const SUBSTRATES: &str = "substrates";
+/// Table of the techniques: `technique,property`, with property `description`.
+pub const TECHNIQUES: &str = "techniques";
+/// Table of the materials: `item,property`, with properties `description`, and `unit` and
+/// `unit_metric` as texts: the units in which the need is shown.
+pub const MATERIALS: &str = "materials";
+/// Table of the phases of labour: `phase,property`, with properties `description` and `order`.
+pub const PHASES: &str = "phases";
+/// Table of the cautions: `caution`, each a text.
+pub const CAUTIONS: &str = "cautions";

@@ -1,0 +1,199 @@
+//! The job: a plan with every name looked up and every expression evaluated.
+
+use jiff::civil::Date;
+use parge_base::{NodeId, Quantity, Span, Spanned, Tape};
+use rust_decimal::Decimal;
+
+/// A figure of the plan: a node of the job's tape, and the place that states it.
+#[derive(Debug, Clone, Copy)]
+pub struct Figure {
+    /// The node on [`Job::tape`].
+    pub node: NodeId,
+    /// The place in the plan.
+    pub span: Span,
+}
+
+/// How quantities are shown. It never enters arithmetic.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum UnitSystem {
+    /// Feet, square feet, gallons.
+    #[default]
+    Us,
+    /// Metres, square metres, litres.
+    Metric,
+}
+
+/// How openings are deducted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Measuring {
+    /// Every opening deducted, every reveal added.
+    #[default]
+    Net,
+}
+
+/// How profit is stated. A markup is a share of the cost, a margin a share of the price:
+/// margin = markup / (1 + markup).
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Profit {
+    /// A share of the cost.
+    Markup(Decimal),
+    /// A share of the price; below one.
+    Margin(Decimal),
+}
+
+/// What tax is reckoned on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Taxable {
+    /// The cost of the materials.
+    Materials,
+    /// The price with overhead and profit.
+    Total,
+}
+
+/// The terms of the bid; a term that is not stated counts for nothing, and is warned about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Bid {
+    /// On wages.
+    pub burden: Option<Decimal>,
+    /// On direct cost.
+    pub overhead: Option<Decimal>,
+    /// On cost, or in the price.
+    pub profit: Option<Profit>,
+    /// The rate, and on what.
+    pub tax: Option<(Decimal, Taxable)>,
+}
+
+/// The weather that the plan reckons with.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Weather {
+    /// Air temperature.
+    pub air: Option<Figure>,
+    /// Relative humidity, as a share.
+    pub humidity: Option<Figure>,
+    /// Wind speed.
+    pub wind: Option<Figure>,
+    /// Temperature of the fresh mix.
+    pub mix: Option<Figure>,
+}
+
+/// A finish with its figures.
+#[derive(Debug, Clone)]
+pub struct Finish {
+    /// Its name.
+    pub name: String,
+    /// How the surface is made, one of the pack's techniques.
+    pub technique: String,
+    /// The thickness of the finish coat.
+    pub thickness: Figure,
+    /// Surface over flat area; one where nothing is said.
+    pub relief: Figure,
+    /// Colours with their shares of the area.
+    pub colours: Vec<(String, Figure)>,
+    /// The sheen of the sealer, where there is one.
+    pub sheen: Option<String>,
+    /// The coats of sealer, where stated.
+    pub sealer_coats: Option<Figure>,
+}
+
+/// A shape with its sizes as figures.
+#[derive(Debug, Clone)]
+pub enum Shape {
+    /// Width and height.
+    Rect([Figure; 2]),
+    /// Base and height.
+    Triangle([Figure; 2]),
+    /// The three sides, the bottom first.
+    TriangleSides([Figure; 3]),
+    /// Bottom, top and height.
+    Trapezoid([Figure; 3]),
+    /// The corners.
+    Polygon(Vec<[Figure; 2]>),
+    /// The diameter.
+    Circle(Figure),
+    /// Width, and height at the crown.
+    Arch([Figure; 2]),
+    /// Diameter, height, and the angle covered where it is not all of the round.
+    Cylinder([Figure; 2], Option<Figure>),
+    /// Diameter at the bottom, diameter at the top, upright height.
+    Frustum([Figure; 3]),
+    /// Radius, angle covered, height.
+    Arc([Figure; 3]),
+}
+
+/// An opening in a face.
+#[derive(Debug, Clone)]
+pub struct Opening {
+    /// Its name.
+    pub name: String,
+    /// Its shape.
+    pub shape: Spanned<Shape>,
+    /// The depth of its reveal, where it has one.
+    pub reveal: Option<Figure>,
+    /// How many of it one face has.
+    pub count: Option<Figure>,
+    /// Its statement.
+    pub span: Span,
+}
+
+/// A face to be coated.
+#[derive(Debug, Clone)]
+pub struct Face {
+    /// The number of its structure in [`Job::structures`].
+    pub structure: usize,
+    /// Its name.
+    pub name: String,
+    /// Its shape.
+    pub shape: Spanned<Shape>,
+    /// How many equal faces there are.
+    pub count: u32,
+    /// What it is built of, one of the pack's substrates.
+    pub substrate: String,
+    /// The number of its finish in [`Job::finishes`].
+    pub finish: usize,
+    /// The height above ground of the top of the work, where stated.
+    pub working_height: Option<Figure>,
+    /// Its openings.
+    pub openings: Vec<Opening>,
+    /// Its statement.
+    pub span: Span,
+}
+
+/// The whole job.
+#[derive(Debug, Clone)]
+pub struct Job {
+    /// The job's name.
+    pub name: String,
+    /// For whom.
+    pub client: Option<String>,
+    /// Where.
+    pub site: Option<String>,
+    /// The day of the bid.
+    pub date: Option<Date>,
+    /// How quantities are shown.
+    pub units: UnitSystem,
+    /// How openings are deducted.
+    pub measuring: Measuring,
+    /// People in the crew.
+    pub crew: Option<Figure>,
+    /// The weather reckoned with.
+    pub weather: Weather,
+    /// The terms of the bid.
+    pub bid: Bid,
+    /// The finishes.
+    pub finishes: Vec<Finish>,
+    /// The names of the structures.
+    pub structures: Vec<String>,
+    /// The faces of all structures.
+    pub faces: Vec<Face>,
+    /// The `let` names that have a value, in alphabetical order.
+    pub names: Vec<(String, Figure)>,
+    /// How every figure of the plan was made.
+    pub tape: Tape,
+}
+
+impl Job {
+    /// The value of a figure.
+    pub fn value(&self, figure: Figure) -> Quantity {
+        self.tape.value(figure.node)
+    }
+}

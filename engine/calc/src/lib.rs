@@ -1,0 +1,19 @@
+//! From a plan to an estimate, one stage after the other, each a function from one type to the
+//! next that also returns its diagnostics and keeps going past what is wrong:
+//!
+//! [`resolve::resolve`] → [`job::Job`] → [`measure::measure`] → [`measure::Measured`] →
+//! [`takeoff::take_off`] → [`takeoff::Takeoff`] → [`pool::pool`] and [`price::price`] →
+//! [`price::Estimate`].
+
+pub mod checks;
+pub mod contract;
+pub mod job;
+pub mod measure;
+pub mod pool;
+pub mod price;
+pub mod resolve;
+pub mod takeoff;
+
+#[cfg(test)]
+#[path = "testing/tests.rs"]
+mod testing;

@@ -1,0 +1,239 @@
+//! Measuring: gross, deducted, reveal and net area of every face, and the lengths of its edges.
+
+pub mod geometry;
+mod polygon;
+
+use crate::job::{Face, Job, Measuring, Opening};
+use geometry::{Measures, ShapeError};
+use parge_base::{
+    Code, Diagnostic, Dim, NodeId, Operator, Quantity, QuantityError, Span, Spanned, Tape,
+    diagnostic,
+};
+
+/// A face with its measures, for ONE of its [`Face::count`] equal faces. All nodes are of
+/// [`Job::tape`].
+#[derive(Debug, Clone, Copy)]
+pub struct MeasuredFace {
+    /// The number of the face in [`Job::faces`].
+    pub face: usize,
+    /// The measures of its shape; the area is the gross one.
+    pub shape: Measures,
+    /// The area deducted for openings.
+    pub deducted: NodeId,
+    /// The area of reveals added.
+    pub reveal: NodeId,
+    /// What is coated: gross less deducted plus reveal.
+    pub net: NodeId,
+    /// The length of all edges of openings.
+    pub opening_edges: NodeId,
+    /// The height above ground of the top of the work.
+    pub working_height: NodeId,
+}
+
+/// A job with its measured faces. Faces that cannot be measured are not among them.
+#[derive(Debug, Clone)]
+pub struct Measured {
+    /// The job.
+    pub job: Job,
+    /// The faces that could be measured, in the order of the plan.
+    pub faces: Vec<MeasuredFace>,
+}
+
+/// Measures every face.
+pub fn measure(mut job: Job) -> (Measured, Vec<Diagnostic>) {
+    let mut diagnostics = Vec::new();
+    let mut faces = Vec::with_capacity(job.faces.len());
+    for (number, face) in job.faces.iter().enumerate() {
+        let measured = Faces {
+            tape: &mut job.tape,
+            diagnostics: &mut diagnostics,
+        }
+        .face(number, face, job.measuring);
+        faces.extend(measured);
+    }
+    diagnostic::tidy(&mut diagnostics);
+    (Measured { job, faces }, diagnostics)
+}
+
+struct Faces<'j> {
+    tape: &'j mut Tape,
+    diagnostics: &'j mut Vec<Diagnostic>,
+}
+
+/// The openings of one face, added up under a measuring rule.
+struct Openings {
+    deducted: NodeId,
+    reveal: NodeId,
+    edges: NodeId,
+}
+
+impl Faces<'_> {
+    fn face(&mut self, number: usize, face: &Face, measuring: Measuring) -> Option<MeasuredFace> {
+        let shape = self.shape(&face.shape)?;
+        let found: Vec<_> = face
+            .openings
+            .iter()
+            .map(|opening| self.opening(opening, face, &shape))
+            .collect();
+        let found: Vec<(Measures, NodeId)> = found.into_iter().collect::<Option<_>>()?;
+        let result = match measuring {
+            Measuring::Net => self.net(face, &shape, &found),
+        };
+        let openings = self.valued(result, face.span)?;
+        self.fits(face, &shape, &openings)?;
+        let net = self.net_area(&shape, &openings, face.span);
+        let net = self.valued(net, face.span)?;
+        Some(MeasuredFace {
+            face: number,
+            shape,
+            deducted: openings.deducted,
+            reveal: openings.reveal,
+            net,
+            opening_edges: openings.edges,
+            working_height: face
+                .working_height
+                .map_or(shape.height, |stated| stated.node),
+        })
+    }
+
+    fn shape(&mut self, shape: &Spanned<crate::job::Shape>) -> Option<Measures> {
+        match geometry::measure(self.tape, &shape.node, shape.span) {
+            Ok(measures) => Some(measures),
+            Err(ShapeError::NoValue(text)) => {
+                let help = "check the sizes of this shape";
+                self.diagnostics
+                    .push(Diagnostic::new(Code::NoValue, text, help).at(shape.span, ""));
+                None
+            }
+            Err(ShapeError::Impossible(text, help)) => {
+                self.diagnostics
+                    .push(Diagnostic::new(Code::ImpossibleShape, text, help).at(shape.span, ""));
+                None
+            }
+        }
+    }
+
+    /// An opening's measures and its count, when it fits its face.
+    fn opening(
+        &mut self,
+        opening: &Opening,
+        face: &Face,
+        shape: &Measures,
+    ) -> Option<(Measures, NodeId)> {
+        let measures = self.shape(&opening.shape)?;
+        let count = match opening.count {
+            Some(figure) => figure.node,
+            None => self.tape.literal(Quantity::plain(1.0), Some(opening.span)),
+        };
+        let wider = self.size(measures.width) > self.size(shape.width) * ROOM;
+        let higher = self.size(measures.height) > self.size(shape.height) * ROOM;
+        if wider || higher {
+            let how = if wider { "wider" } else { "higher" };
+            let message = format!(
+                "opening `{}` is {how} than face `{}`",
+                opening.name, face.name
+            );
+            let help = "check the sizes of both; an opening lies within its face";
+            let diagnostic = Diagnostic::new(Code::OpeningTooLarge, message, help)
+                .at(opening.shape.span, "this opening")
+                .at(face.shape.span, "in this face");
+            self.diagnostics.push(diagnostic);
+            return None;
+        }
+        Some((measures, count))
+    }
+
+    /// The rule `net`: every opening deducted, every reveal added all around its opening.
+    fn net(
+        &mut self,
+        face: &Face,
+        shape: &Measures,
+        found: &[(Measures, NodeId)],
+    ) -> Result<Openings, QuantityError> {
+        let at = Some(face.span);
+        let mut deducted = self
+            .tape
+            .literal(Quantity::zero(self.tape.value(shape.area).dim), at);
+        let mut reveal = deducted;
+        let mut edges = self.tape.literal(Quantity::zero(Dim::LENGTH), at);
+        for (opening, (measures, count)) in face.openings.iter().zip(found) {
+            let at = Some(opening.span);
+            let area = self
+                .tape
+                .combine(Operator::Multiply, *count, measures.area, at)?;
+            deducted = self.tape.combine(Operator::Add, deducted, area, at)?;
+            let around = self
+                .tape
+                .combine(Operator::Multiply, *count, measures.perimeter, at)?;
+            edges = self.tape.combine(Operator::Add, edges, around, at)?;
+            if let Some(depth) = opening.reveal {
+                let area = self
+                    .tape
+                    .combine(Operator::Multiply, around, depth.node, at)?;
+                reveal = self.tape.combine(Operator::Add, reveal, area, at)?;
+            }
+        }
+        Ok(Openings {
+            deducted,
+            reveal,
+            edges,
+        })
+    }
+
+    fn fits(&mut self, face: &Face, shape: &Measures, openings: &Openings) -> Option<()> {
+        if self.size(openings.deducted) <= self.size(shape.area) * ROOM {
+            return Some(());
+        }
+        let message = format!(
+            "the openings of face `{}` take more than the whole face",
+            face.name
+        );
+        let mut diagnostic = Diagnostic::new(
+            Code::OpeningsExceedFace,
+            message,
+            "check the sizes and counts of its openings",
+        )
+        .at(face.shape.span, "this face");
+        for opening in &face.openings {
+            diagnostic = diagnostic.at(opening.span, "");
+        }
+        self.diagnostics.push(diagnostic);
+        None
+    }
+
+    fn net_area(
+        &mut self,
+        shape: &Measures,
+        openings: &Openings,
+        span: Span,
+    ) -> Result<NodeId, QuantityError> {
+        let left = self.tape.combine(
+            Operator::Subtract,
+            shape.area,
+            openings.deducted,
+            Some(span),
+        )?;
+        self.tape
+            .combine(Operator::Add, left, openings.reveal, Some(span))
+    }
+
+    fn valued<T>(&mut self, result: Result<T, QuantityError>, span: Span) -> Option<T> {
+        result
+            .map_err(|error| {
+                let help = "check the sizes of this face and its openings";
+                self.diagnostics
+                    .push(Diagnostic::new(Code::NoValue, error.to_string(), help).at(span, ""));
+            })
+            .ok()
+    }
+
+    fn size(&self, node: NodeId) -> f64 {
+        self.tape.value(node).value
+    }
+}
+
+/// An opening as large as its face is allowed, whatever the last binary digit says.
+const ROOM: f64 = 1.0 + 1e-12;
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,336 @@
+//! Pricing: needs rounded up to packs, labour at its rate, and the chain from cost to price.
+
+use crate::job::{Bid, Job, Profit, Taxable};
+use crate::pool::{Labour, Material, Pooled};
+use crate::takeoff::Takeoff;
+use parge_base::money::MoneyOverflow;
+use parge_base::number::whole_up;
+use parge_base::prices::{Offer, PackSize, PriceBook};
+use parge_base::{Code, Currency, Diagnostic, Dim, Money, diagnostic};
+use rust_decimal::Decimal;
+
+/// The item of a price book that is an hour of labour, before burden.
+pub const LABOUR_ITEM: &str = "labour";
+
+/// Whether every line has its price.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Status {
+    /// Every line is priced.
+    Complete,
+    /// At least one line has no price; the total leaves it out and says so.
+    Incomplete,
+}
+
+/// A material with its packs and cost. What has no price has none of the last four.
+#[derive(Debug, Clone)]
+pub struct MaterialLine {
+    /// The need.
+    pub material: Material,
+    /// Whole packs to buy.
+    pub packs: Option<f64>,
+    /// What one pack is.
+    pub pack: Option<PackSize>,
+    /// The price of one pack.
+    pub unit_price: Option<Money>,
+    /// Packs times price.
+    pub cost: Option<Money>,
+    /// Who sells it.
+    pub supplier: String,
+}
+
+/// A phase with its cost.
+#[derive(Debug, Clone)]
+pub struct LabourLine {
+    /// The hours.
+    pub labour: Labour,
+    /// Hours times wage; none where no wage is known.
+    pub cost: Option<Money>,
+}
+
+/// From cost to price. Every amount is rounded to the minor unit, and `total` is the sum of
+/// the amounts above it.
+#[derive(Debug, Clone, Copy)]
+pub struct Price {
+    /// The wage of an hour, before burden.
+    pub wage: Option<Money>,
+    /// The sum of the priced materials.
+    pub materials: Money,
+    /// The sum of the priced labour.
+    pub labour: Money,
+    /// Burden on the labour.
+    pub burden: Money,
+    /// Overhead on materials, labour and burden.
+    pub overhead: Money,
+    /// Profit.
+    pub profit: Money,
+    /// Tax.
+    pub tax: Money,
+    /// What the client pays.
+    pub total: Money,
+}
+
+/// A priced job.
+#[derive(Debug)]
+pub struct Estimate {
+    /// The take-off it rests on.
+    pub takeoff: Takeoff,
+    /// Whether every line has its price.
+    pub status: Status,
+    /// The currency.
+    pub currency: Currency,
+    /// Materials.
+    pub materials: Vec<MaterialLine>,
+    /// Labour.
+    pub labour: Vec<LabourLine>,
+    /// The chain to the total.
+    pub price: Price,
+}
+
+/// Prices what was pooled. `None` only when an amount outgrows what can be written.
+pub fn price(
+    takeoff: Takeoff,
+    pooled: Pooled,
+    book: &PriceBook,
+) -> (Option<Estimate>, Vec<Diagnostic>) {
+    let mut pricing = Pricing {
+        book,
+        job: &takeoff.measured.job,
+        diagnostics: Vec::new(),
+    };
+    let result = pricing.estimate(pooled);
+    let mut diagnostics = pricing.diagnostics;
+    let estimate = match result {
+        Ok((materials, labour, price)) => {
+            let priced = materials.iter().all(|line| line.cost.is_some())
+                && labour.iter().all(|line| line.cost.is_some());
+            let status = if priced {
+                Status::Complete
+            } else {
+                Status::Incomplete
+            };
+            Some(Estimate {
+                takeoff,
+                status,
+                currency: book.currency,
+                materials,
+                labour,
+                price,
+            })
+        }
+        Err(overflow) => {
+            let help = "check the sizes, counts and prices: no wall costs that much";
+            diagnostics.push(Diagnostic::new(
+                Code::MoneyTooLarge,
+                overflow.to_string(),
+                help,
+            ));
+            None
+        }
+    };
+    diagnostic::tidy(&mut diagnostics);
+    (estimate, diagnostics)
+}
+
+struct Pricing<'a> {
+    book: &'a PriceBook,
+    job: &'a Job,
+    diagnostics: Vec<Diagnostic>,
+}
+
+type Lines = (Vec<MaterialLine>, Vec<LabourLine>, Price);
+
+impl Pricing<'_> {
+    fn estimate(&mut self, pooled: Pooled) -> Result<Lines, MoneyOverflow> {
+        let materials: Vec<MaterialLine> = pooled
+            .materials
+            .into_iter()
+            .map(|material| self.material(material))
+            .collect::<Result<_, _>>()?;
+        let wage = self.wage(&pooled.labour);
+        let labour: Vec<LabourLine> = pooled
+            .labour
+            .into_iter()
+            .map(|labour| {
+                let cost = wage.map(|wage| wage.times(labour.hours)).transpose()?;
+                Ok(LabourLine { labour, cost })
+            })
+            .collect::<Result<_, MoneyOverflow>>()?;
+        let material_sum = sum(
+            self.book.currency,
+            materials.iter().filter_map(|line| line.cost),
+        )?;
+        let labour_sum = sum(
+            self.book.currency,
+            labour.iter().filter_map(|line| line.cost),
+        )?;
+        self.warn_of_open_terms();
+        let price = chain(material_sum, labour_sum, &self.job.bid, wage)?;
+        Ok((materials, labour, price))
+    }
+
+    fn material(&mut self, material: Material) -> Result<MaterialLine, MoneyOverflow> {
+        let blank = MaterialLine {
+            material,
+            packs: None,
+            pack: None,
+            unit_price: None,
+            cost: None,
+            supplier: String::new(),
+        };
+        let Some(offer) = self.book.offer(&blank.material.item) else {
+            let name = &blank.material.item;
+            let message = format!(
+                "`{name}` ({}) has no price, so the estimate is INCOMPLETE",
+                blank.material.description
+            );
+            let help = format!("add a row for `{name}` to the price book");
+            self.diagnostics
+                .push(Diagnostic::new(Code::NoPrice, message, help));
+            return Ok(blank);
+        };
+        self.warn_if_expired(offer);
+        let material = &blank.material;
+        if offer.pack.size.dim != material.need.dim {
+            let message = format!(
+                "`{}` is sold by {}, but the job needs {}: the estimate is INCOMPLETE",
+                offer.item,
+                offer.pack.size.dim.words(),
+                material.need.dim.words()
+            );
+            let help = format!(
+                "give the pack's content in a unit such as `{}`",
+                material.unit.text()
+            );
+            self.diagnostics
+                .push(Diagnostic::new(Code::PackMismatch, message, help).at(offer.span, ""));
+            return Ok(blank);
+        }
+        let packs = whole_up((material.need.value + material.waste.value) / offer.pack.size.value);
+        Ok(MaterialLine {
+            packs: Some(packs),
+            pack: Some(offer.pack.clone()),
+            unit_price: Some(offer.price),
+            cost: Some(offer.price.times(packs)?),
+            supplier: offer.supplier.clone(),
+            ..blank
+        })
+    }
+
+    /// The price of an hour. Labour is not rounded up: an offer of a day's work is divided.
+    fn wage(&mut self, labour: &[Labour]) -> Option<Money> {
+        if labour.is_empty() {
+            return None;
+        }
+        let Some(offer) = self.book.offer(LABOUR_ITEM) else {
+            let message = "no wage is known, so the estimate is INCOMPLETE";
+            let help =
+                format!("add a row for `{LABOUR_ITEM}` to the price book, with a pack of 1 h");
+            self.diagnostics
+                .push(Diagnostic::new(Code::NoPrice, message, help));
+            return None;
+        };
+        self.warn_if_expired(offer);
+        if offer.pack.size.dim != Dim::TIME
+            || offer.pack.unit.text() != "h"
+            || offer.pack.written != 1.0
+        {
+            let message = "labour is priced by the hour: the estimate is INCOMPLETE";
+            let help = "let the pack of this row be 1 h, and the price the wage of one hour";
+            self.diagnostics
+                .push(Diagnostic::new(Code::PackMismatch, message, help).at(offer.span, ""));
+            return None;
+        }
+        Some(offer.price)
+    }
+
+    fn warn_if_expired(&mut self, offer: &Offer) {
+        if let (Some(last), Some(day)) = (offer.valid_until, self.job.date)
+            && last < day
+        {
+            let message = format!(
+                "the price of `{}` held until {last}, and the bid is of {day}",
+                offer.item
+            );
+            let help =
+                "ask the supplier for a new price, and change price and date in the price book";
+            self.diagnostics
+                .push(Diagnostic::new(Code::PriceExpired, message, help).at(offer.span, ""));
+        }
+    }
+
+    fn warn_of_open_terms(&mut self) {
+        let bid = &self.job.bid;
+        let terms = [
+            ("burden", bid.burden.is_none()),
+            ("overhead", bid.overhead.is_none()),
+            ("profit", bid.profit.is_none()),
+            ("tax", bid.tax.is_none()),
+        ];
+        let open: Vec<&str> = terms
+            .into_iter()
+            .filter(|(_, open)| *open)
+            .map(|(name, _)| name)
+            .collect();
+        if !open.is_empty() {
+            let message = format!(
+                "the bid says nothing of {}: counted as nothing",
+                open.join(", ")
+            );
+            let help = "state it in the job block: `bid { burden 32%  overhead 12%  profit margin 20%  tax 7% on materials }`";
+            self.diagnostics
+                .push(Diagnostic::new(Code::BidTermMissing, message, help));
+        }
+    }
+}
+
+fn sum(currency: Currency, amounts: impl Iterator<Item = Money>) -> Result<Money, MoneyOverflow> {
+    amounts
+        .into_iter()
+        .try_fold(Money::zero(currency), Money::plus)
+}
+
+/// From the sums of material and labour to the total:
+/// overhead on materials, labour and burden; a markup `k` adds `k` of the cost, a margin `m`
+/// adds `m / (1 - m)` of it; tax on the materials or on the price.
+pub fn chain(
+    materials: Money,
+    labour: Money,
+    bid: &Bid,
+    wage: Option<Money>,
+) -> Result<Price, MoneyOverflow> {
+    let none = Decimal::ZERO;
+    let burden = labour.share(bid.burden.unwrap_or(none))?;
+    let direct = materials.plus(labour)?.plus(burden)?;
+    let overhead = direct.share(bid.overhead.unwrap_or(none))?;
+    let cost = direct.plus(overhead)?;
+    let profit = cost.share(match bid.profit {
+        None => none,
+        Some(Profit::Markup(rate)) => rate,
+        Some(Profit::Margin(rate)) => {
+            let rest = Decimal::ONE
+                .checked_sub(rate)
+                .filter(|rest| !rest.is_zero())
+                .ok_or(MoneyOverflow)?;
+            rate.checked_div(rest).ok_or(MoneyOverflow)?
+        }
+    })?;
+    let net = cost.plus(profit)?;
+    let tax = match bid.tax {
+        None => Money::zero(materials.currency()),
+        Some((rate, Taxable::Materials)) => materials.share(rate)?,
+        Some((rate, Taxable::Total)) => net.share(rate)?,
+    };
+    Ok(Price {
+        wage,
+        materials,
+        labour,
+        burden,
+        overhead,
+        profit,
+        tax,
+        total: net.plus(tax)?,
+    })
+}
+
+#[cfg(test)]
+mod tests;

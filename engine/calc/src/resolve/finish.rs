@@ -1,0 +1,147 @@
+//! Finishes: their settings checked against the pack's techniques.
+
+use super::settings::Once;
+use super::values::Values;
+use crate::contract::TECHNIQUES;
+use crate::job::{Figure, Finish};
+use parge_base::{Code, Diagnostic, Dim, Quantity, Spanned, suggest};
+use parge_grammar::ast::{self, Expr, FinishSetting, Name};
+use parge_rules::Tables;
+
+impl Values<'_> {
+    /// A finish, or `None` after every fault in it was reported.
+    pub(super) fn finish(&mut self, finish: &ast::Finish, tables: &Tables) -> Option<Finish> {
+        let name = &finish.name.node;
+        let (mut technique, mut thickness, mut relief) = (None, None, None);
+        let (mut colours, mut sealer) = (Some(Vec::new()), Some((None, None)));
+        let mut once = Once::default();
+        for Spanned { node, span } in &finish.settings {
+            match node {
+                FinishSetting::Technique(word) => {
+                    once.first("technique", *span, self);
+                    technique = Some(self.technique(word, tables));
+                }
+                FinishSetting::Thickness(expr) => {
+                    once.first("thickness", *span, self);
+                    thickness = Some(self.size(
+                        expr,
+                        Dim::LENGTH,
+                        &format!("the thickness of finish `{name}`"),
+                    ));
+                }
+                FinishSetting::Relief(expr) => {
+                    once.first("relief", *span, self);
+                    relief = Some(self.relief(expr, name));
+                }
+                FinishSetting::Colours(list) => {
+                    once.first("colours", *span, self);
+                    colours = self.colours(list, name);
+                }
+                FinishSetting::Sealer(sheen, coats) => {
+                    once.first("sealer", *span, self);
+                    sealer = self.sealer(sheen, coats.as_ref(), name);
+                }
+            }
+        }
+        self.required(&technique, finish, "technique", "technique stamp");
+        self.required(&thickness, finish, "thickness", "thickness 3/4in");
+        let flat = || {
+            let node = self.tape.literal(Quantity::plain(1.0), None);
+            Some(Figure {
+                node,
+                span: finish.name.span,
+            })
+        };
+        let relief = relief.unwrap_or_else(flat);
+        let (sheen, sealer_coats) = sealer?;
+        Some(Finish {
+            name: name.clone(),
+            technique: technique??,
+            thickness: thickness??,
+            relief: relief?,
+            colours: colours?,
+            sheen,
+            sealer_coats,
+        })
+    }
+
+    fn required<T>(&mut self, found: &Option<T>, finish: &ast::Finish, word: &str, example: &str) {
+        if found.is_none() {
+            let message = format!("finish `{}` states no {word}", finish.name.node);
+            let help = format!("add a line to its block, such as `{example}`");
+            self.diagnostics.push(
+                Diagnostic::new(Code::MissingSetting, message, help).at(finish.name.span, ""),
+            );
+        }
+    }
+
+    fn technique(&mut self, word: &Name, tables: &Tables) -> Option<String> {
+        let known = tables.keys(TECHNIQUES, &[]).unwrap_or_default();
+        if known.contains(&word.node.as_str()) {
+            return Some(word.node.clone());
+        }
+        let message = format!("the rule pack has no technique `{}`", word.node);
+        let help = suggest::help_for(&word.node, known);
+        self.diagnostics
+            .push(Diagnostic::new(Code::UnknownTechnique, message, help).at(word.span, ""));
+        None
+    }
+
+    fn relief(&mut self, expr: &Expr, name: &str) -> Option<Figure> {
+        let what = format!("the relief of finish `{name}`");
+        let figure = self.of_kind(expr, Dim::NONE, &what)?;
+        let help = "relief is surface over flat area: write `relief 1.15` for 15% more surface";
+        self.within(
+            figure,
+            &what,
+            |value| (1.0..=4.0).contains(&value),
+            "between 1 and 4",
+            help,
+        )
+    }
+
+    fn colours(&mut self, list: &[(Name, Expr)], finish: &str) -> Option<Vec<(String, Figure)>> {
+        let colours: Vec<_> = list
+            .iter()
+            .map(|(name, share)| {
+                let share = self.share(share, &format!("the share of colour `{}`", name.node))?;
+                Some((name.node.clone(), share))
+            })
+            .collect();
+        let colours: Vec<(String, Figure)> = colours.into_iter().collect::<Option<_>>()?;
+        let sum: f64 = colours
+            .iter()
+            .map(|(_, share)| self.tape.value(share.node).value)
+            .sum();
+        if let ([first, ..], [.., last]) = (colours.as_slice(), colours.as_slice())
+            && (sum - 1.0).abs() > 1e-9
+        {
+            let message = format!(
+                "the colours of finish `{finish}` add to {:.1}%, not to 100%",
+                sum * 100.0
+            );
+            let help = "let the shares of the area add to 100%";
+            let span = first.1.span.to(last.1.span);
+            self.diagnostics
+                .push(Diagnostic::new(Code::OutOfRange, message, help).at(span, ""));
+            return None;
+        }
+        Some(colours)
+    }
+
+    fn sealer(
+        &mut self,
+        sheen: &Name,
+        coats: Option<&Expr>,
+        name: &str,
+    ) -> Option<(Option<String>, Option<Figure>)> {
+        let coats = match coats {
+            Some(expr) => Some(
+                self.count(expr, &format!("the coats of sealer of finish `{name}`"))?
+                    .0,
+            ),
+            None => None,
+        };
+        Some((Some(sheen.node.clone()), coats))
+    }
+}

@@ -1,0 +1,209 @@
+//! The settings of the job block.
+
+use super::values::Values;
+use crate::job::{Bid, Figure, Measuring, Profit, Taxable, UnitSystem, Weather};
+use jiff::civil::Date;
+use parge_base::{Code, Diagnostic, Dim, Span, Spanned, suggest};
+use parge_grammar::ast::{BidTerm, Expr, JobSetting, Name};
+use rust_decimal::Decimal;
+use std::collections::BTreeMap;
+
+/// What the job block says, apart from its name.
+#[derive(Debug, Default)]
+pub(super) struct Settings {
+    pub(super) client: Option<String>,
+    pub(super) site: Option<String>,
+    pub(super) date: Option<Date>,
+    pub(super) units: UnitSystem,
+    pub(super) measuring: Measuring,
+    pub(super) crew: Option<Figure>,
+    pub(super) weather: Weather,
+    pub(super) bid: Bid,
+}
+
+/// Reports a setting that stands a second time.
+#[derive(Default)]
+pub(super) struct Once(BTreeMap<&'static str, Span>);
+
+impl Once {
+    pub(super) fn first(&mut self, word: &'static str, span: Span, values: &mut Values<'_>) {
+        if let Some(first) = self.0.insert(word, span) {
+            let message = format!("`{word}` is given twice");
+            let diagnostic =
+                Diagnostic::new(Code::SettingTwice, message, "keep the one that holds")
+                    .at(span, "again here")
+                    .at(first, "first here");
+            values.diagnostics.push(diagnostic);
+        }
+    }
+}
+
+impl Values<'_> {
+    pub(super) fn settings(&mut self, settings: &[Spanned<JobSetting>]) -> Settings {
+        let mut out = Settings::default();
+        let mut once = Once::default();
+        for setting in settings {
+            once.first(word(&setting.node), setting.span, self);
+            match &setting.node {
+                JobSetting::Client(name) => out.client = Some(name.node.clone()),
+                JobSetting::Site(name) => out.site = Some(name.node.clone()),
+                JobSetting::Date(date) => out.date = Some(date.node),
+                JobSetting::Units(word) => {
+                    const KNOWN: [(&str, UnitSystem); 2] =
+                        [("us", UnitSystem::Us), ("metric", UnitSystem::Metric)];
+                    out.units = self.choice("units", word, &KNOWN).unwrap_or_default();
+                }
+                JobSetting::Measure(word) => {
+                    const KNOWN: [(&str, Measuring); 1] = [("net", Measuring::Net)];
+                    out.measuring = self.choice("measure", word, &KNOWN).unwrap_or_default();
+                }
+                // Whoever loads the pack and the price book has read these already.
+                JobSetting::Rules(_) | JobSetting::Prices(_) => {}
+                JobSetting::Crew(expr) => {
+                    out.crew = self.count(expr, "the crew").map(|(figure, _)| figure)
+                }
+                JobSetting::Weather(readings) => out.weather = self.weather(readings),
+                JobSetting::Bid(terms) => out.bid = self.bid(terms),
+            }
+        }
+        out
+    }
+
+    fn weather(&mut self, readings: &[(Name, Expr)]) -> Weather {
+        let mut weather = Weather::default();
+        let mut seen: BTreeMap<&str, Span> = BTreeMap::new();
+        for (name, expr) in readings {
+            if let Some(first) = seen.insert(&name.node, name.span) {
+                let diagnostic = super::values::twice("weather", name, first);
+                self.diagnostics.push(diagnostic);
+            }
+            match name.node.as_str() {
+                "air" => weather.air = self.of_kind(expr, Dim::TEMPERATURE, "the air temperature"),
+                "mix" => {
+                    weather.mix = self.of_kind(expr, Dim::TEMPERATURE, "the temperature of the mix")
+                }
+                "humidity" => weather.humidity = self.share(expr, "the humidity"),
+                "wind" => {
+                    let figure = self.of_kind(expr, Dim::SPEED, "the wind");
+                    weather.wind = figure.and_then(|figure| {
+                        self.within(
+                            figure,
+                            "the wind",
+                            |value| value >= 0.0,
+                            "no less than nothing",
+                            "write `9mph`",
+                        )
+                    });
+                }
+                _ => self.unknown("weather", name, ["air", "humidity", "wind", "mix"]),
+            }
+        }
+        weather
+    }
+
+    fn bid(&mut self, terms: &[Spanned<BidTerm>]) -> Bid {
+        let mut bid = Bid::default();
+        let mut once = Once::default();
+        for term in terms {
+            match &term.node {
+                BidTerm::Burden(rate) => {
+                    once.first("burden", term.span, self);
+                    bid.burden = self.rate(rate, "the burden on wages");
+                }
+                BidTerm::Overhead(rate) => {
+                    once.first("overhead", term.span, self);
+                    bid.overhead = self.rate(rate, "the overhead");
+                }
+                BidTerm::Profit(kind, rate) => {
+                    once.first("profit", term.span, self);
+                    bid.profit = self.profit(kind, rate);
+                }
+                BidTerm::Tax(rate, on) => {
+                    once.first("tax", term.span, self);
+                    const KNOWN: [(&str, Taxable); 2] =
+                        [("materials", Taxable::Materials), ("total", Taxable::Total)];
+                    let rate = self.rate(rate, "the tax");
+                    let on = self.choice("tax … on", on, &KNOWN);
+                    bid.tax = rate.zip(on);
+                }
+            }
+        }
+        bid
+    }
+
+    fn profit(&mut self, kind: &Name, rate: &Expr) -> Option<Profit> {
+        let share = self.rate(rate, "the profit");
+        match kind.node.as_str() {
+            "markup" => share.map(Profit::Markup),
+            "margin" if share.is_some_and(|share| share >= Decimal::ONE) => {
+                let message = "a margin is a share of the price, so it must be below 100%";
+                let help =
+                    "write `profit margin 20%`, or `profit markup 150%` for a share of the cost";
+                self.diagnostics
+                    .push(Diagnostic::new(Code::OutOfRange, message, help).at(rate.span, ""));
+                None
+            }
+            "margin" => share.map(Profit::Margin),
+            _ => {
+                self.unknown("profit", kind, ["markup", "margin"]);
+                None
+            }
+        }
+    }
+
+    /// A rate on money, as an exact decimal: what was written, free of binary noise.
+    fn rate(&mut self, expr: &Expr, what: &str) -> Option<Decimal> {
+        let figure = self.of_kind(expr, Dim::NONE, what)?;
+        let help = "write a percentage, such as `12%`";
+        let figure = self.within(
+            figure,
+            what,
+            |value| (0.0..=10.0).contains(&value),
+            "between 0% and 1000%",
+            help,
+        )?;
+        Decimal::try_from(self.tape.value(figure.node).value)
+            .ok()
+            .map(|rate| rate.round_dp(9))
+    }
+
+    fn choice<T: Copy>(
+        &mut self,
+        setting: &str,
+        word: &Name,
+        known: &[(&'static str, T)],
+    ) -> Option<T> {
+        let found = known.iter().find(|(name, _)| *name == word.node);
+        if found.is_none() {
+            self.unknown(setting, word, known.iter().map(|(name, _)| *name));
+        }
+        found.map(|(_, value)| *value)
+    }
+
+    pub(super) fn unknown<'a>(
+        &mut self,
+        setting: &str,
+        word: &Name,
+        known: impl IntoIterator<Item = &'a str, IntoIter: Clone>,
+    ) {
+        let message = format!("`{setting}` does not know `{}`", word.node);
+        let help = suggest::help_for(&word.node, known.into_iter());
+        self.diagnostics
+            .push(Diagnostic::new(Code::UnknownWord, message, help).at(word.span, ""));
+    }
+}
+
+fn word(setting: &JobSetting) -> &'static str {
+    match setting {
+        JobSetting::Client(_) => "client",
+        JobSetting::Site(_) => "site",
+        JobSetting::Date(_) => "date",
+        JobSetting::Units(_) => "units",
+        JobSetting::Measure(_) => "measure",
+        JobSetting::Rules(_) => "rules",
+        JobSetting::Prices(_) => "prices",
+        JobSetting::Crew(_) => "crew",
+        JobSetting::Weather(_) => "weather",
+        JobSetting::Bid(_) => "bid",
+    }
+}

@@ -1,0 +1,485 @@
+//! The take-off: what the rules of the pack need for every face and for the job.
+//!
+//! A rule runs once for a *class* of faces: those that look the same to it but for their
+//! measured sizes. For the others its tape is replayed; where a comparison of sizes turns out
+//! differently, the rule runs afresh and founds another class.
+
+use crate::contract::{CAUTIONS, FACE_HOOKS, JOB_HOOKS, MATERIALS, PHASES};
+use crate::job::{Face, Figure, Finish, Job};
+use crate::measure::{Measured, MeasuredFace};
+use parge_base::trace::Replay;
+use parge_base::{
+    Code, Diagnostic, Dim, Factor, NodeId, Quantity, QuantityError, Span, diagnostic, suggest,
+};
+use parge_rules::{ClassKey, Pack, Run, Subject, Value};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::sync::Arc;
+
+/// So much of an item, for all equal faces together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Need {
+    /// The item.
+    pub item: Arc<str>,
+    /// Without waste.
+    pub amount: Quantity,
+    /// The waste as an amount, not a share.
+    pub waste: Quantity,
+}
+
+/// So much labour, for all equal faces together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hours {
+    /// The phase.
+    pub phase: Arc<str>,
+    /// The time of one person.
+    pub time: Quantity,
+}
+
+/// What one subject, a face or the job, takes.
+#[derive(Debug, Clone)]
+pub struct Taken {
+    /// The number of the run in [`Takeoff::runs`] whose tape made these figures.
+    pub run: usize,
+    /// Materials, in the order of the run's lines.
+    pub needs: Vec<Need>,
+    /// Labour, in the order of the run's lines.
+    pub hours: Vec<Hours>,
+}
+
+/// A caution that the job gives reason for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Caution {
+    /// Its key in the pack.
+    pub key: String,
+    /// Its text.
+    pub text: String,
+    /// On how many faces it rests; none for one about the job as a whole.
+    pub faces: usize,
+}
+
+/// A measured job with what it takes.
+#[derive(Debug)]
+pub struct Takeoff {
+    /// The measured job.
+    pub measured: Measured,
+    /// Name and version of the rule pack.
+    pub pack: (String, String),
+    /// The runs of the rules, one a class of faces, and one for the job.
+    pub runs: Vec<Run>,
+    /// What each measured face takes, in their order.
+    pub faces: Vec<Taken>,
+    /// What the job takes as a whole.
+    pub whole: Option<Taken>,
+    /// The cautions, in the order of the pack's table.
+    pub cautions: Vec<Caution>,
+}
+
+impl Takeoff {
+    /// The factors that the figures rest on, each once, in the order of their names.
+    pub fn factors(&self) -> Vec<&Arc<Factor>> {
+        let all = self.runs.iter().flat_map(|run| run.tape.factors());
+        let by_name: BTreeMap<&str, &Arc<Factor>> =
+            all.map(|factor| (factor.name.as_str(), factor)).collect();
+        by_name.into_values().collect()
+    }
+}
+
+/// Runs the rules over every measured face and over the job.
+pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
+    let mut rules = Rules::new(pack);
+    let job = &measured.job;
+    let faces: Vec<Taken> = measured
+        .faces
+        .iter()
+        .filter_map(|measured| {
+            let face = job.faces.get(measured.face)?;
+            let finish = job.finishes.get(face.finish)?;
+            let subject = face_subject(job, face, finish, measured);
+            Some(rules.take(
+                FACE_HOOKS,
+                &subject,
+                f64::from(face.count),
+                Some((face, job)),
+            ))
+        })
+        .collect();
+    let whole = match job_subject(&measured, &faces) {
+        Ok(subject) => Some(rules.take(JOB_HOOKS, &subject, 1.0, None)),
+        Err(error) => {
+            let help = "check the sizes and counts of the faces";
+            rules
+                .diagnostics
+                .push(Diagnostic::new(Code::NoValue, error.to_string(), help));
+            None
+        }
+    };
+    rules.finish_warnings();
+    let cautions = rules.cautions();
+    let Rules {
+        runs,
+        mut diagnostics,
+        ..
+    } = rules;
+    diagnostic::tidy(&mut diagnostics);
+    let pack = (pack.manifest.name.clone(), pack.manifest.version.clone());
+    (
+        Takeoff {
+            measured,
+            pack,
+            runs,
+            faces,
+            whole,
+            cautions,
+        },
+        diagnostics,
+    )
+}
+
+/// A warning's text and the line of the script that says it.
+type Warning = (Arc<str>, Option<Span>);
+
+/// The first face that a warning is said of, and the number of all of them.
+type SaidOf = (Option<Span>, usize);
+
+struct Rules<'p> {
+    pack: &'p Pack,
+    runs: Vec<Run>,
+    classes: HashMap<ClassKey, Vec<usize>>,
+    diagnostics: Vec<Diagnostic>,
+    /// Faces by the caution's key.
+    cautions: BTreeMap<Arc<str>, usize>,
+    warnings: BTreeMap<Warning, SaidOf>,
+    known: BTreeSet<(&'static str, Arc<str>)>,
+}
+
+impl<'p> Rules<'p> {
+    fn new(pack: &'p Pack) -> Self {
+        Self {
+            pack,
+            runs: Vec::new(),
+            classes: HashMap::new(),
+            diagnostics: Vec::new(),
+            cautions: BTreeMap::new(),
+            warnings: BTreeMap::new(),
+            known: BTreeSet::new(),
+        }
+    }
+
+    fn take(
+        &mut self,
+        hooks: &[&str],
+        subject: &Subject,
+        count: f64,
+        face: Option<(&Face, &Job)>,
+    ) -> Taken {
+        let inputs = subject.inputs();
+        let key = subject.class_key();
+        let known = self.classes.get(&key).cloned().unwrap_or_default();
+        let replayed = known.into_iter().find_map(|run| {
+            let replay = self.runs.get(run)?.tape.replay(&inputs).ok()?;
+            Some((run, replay))
+        });
+        let (run, replay) = match replayed {
+            Some((run, replay)) => (run, Some(replay)),
+            None => (self.run(hooks, subject, key, face), None),
+        };
+        let place = face.map(|(face, _)| face.span);
+        self.note(run, place);
+        self.taken(run, replay.as_ref(), count, place)
+    }
+
+    /// Runs the hooks afresh. A run with an error is no class: nothing is replayed from it.
+    fn run(
+        &mut self,
+        hooks: &[&str],
+        subject: &Subject,
+        key: ClassKey,
+        face: Option<(&Face, &Job)>,
+    ) -> usize {
+        let number = self.runs.len();
+        let mut run = self.pack.run(hooks, subject);
+        if run.errors.is_empty() {
+            self.classes.entry(key).or_default().push(number);
+        }
+        for error in std::mem::take(&mut run.errors) {
+            let told = self
+                .diagnostics
+                .iter()
+                .any(|d| d.message == error.message && d.span() == error.span());
+            if !told {
+                self.diagnostics.push(match face {
+                    Some((face, job)) => error.at(
+                        face.span,
+                        format!("for this face, on {}", face_words(face, job)),
+                    ),
+                    None => error,
+                });
+            }
+        }
+        self.check_names(&run);
+        self.runs.push(run);
+        number
+    }
+
+    /// Items, phases and cautions that a rule names must stand in the pack's tables: the sheets
+    /// take their words from there.
+    fn check_names(&mut self, run: &Run) {
+        let needs = run
+            .needs
+            .iter()
+            .map(|line| (MATERIALS, &line.item, line.place));
+        let hours = run
+            .hours
+            .iter()
+            .map(|line| (PHASES, &line.phase, line.place));
+        let cautions = run
+            .cautions
+            .iter()
+            .map(|said| (CAUTIONS, &said.text, said.place));
+        for (table, name, place) in needs.chain(hours).chain(cautions) {
+            if !self.known.insert((table, Arc::clone(name))) {
+                continue;
+            }
+            let known = self.pack.tables().keys(table, &[]).unwrap_or_default();
+            if !known.contains(&&**name) {
+                let message = format!("table `{table}` of the rule pack has no row for `{name}`");
+                let help = suggest::help_for(name, known);
+                let diagnostic = Diagnostic::new(Code::RuleFailed, message, help);
+                self.diagnostics.push(match place {
+                    Some(span) => diagnostic.at(span, "named here"),
+                    None => diagnostic,
+                });
+            }
+        }
+    }
+
+    fn note(&mut self, run: usize, face: Option<Span>) {
+        let Some(run) = self.runs.get(run) else {
+            return;
+        };
+        let keys: BTreeSet<&Arc<str>> = run.cautions.iter().map(|said| &said.text).collect();
+        for key in keys {
+            *self.cautions.entry(Arc::clone(key)).or_default() += usize::from(face.is_some());
+        }
+        for said in &run.warnings {
+            let entry = self
+                .warnings
+                .entry((Arc::clone(&said.text), said.place))
+                .or_insert((face, 0));
+            entry.1 += 1;
+        }
+    }
+
+    fn taken(
+        &mut self,
+        number: usize,
+        replay: Option<&Replay>,
+        count: f64,
+        place: Option<Span>,
+    ) -> Taken {
+        let mut taken = Taken {
+            run: number,
+            needs: Vec::new(),
+            hours: Vec::new(),
+        };
+        let Some(run) = self.runs.get(number) else {
+            return taken;
+        };
+        let count = Quantity::plain(count);
+        let value =
+            |node: NodeId| replay.map_or_else(|| run.tape.value(node), |replay| replay.value(node));
+        let mut too_large = false;
+        for line in &run.needs {
+            let amount = value(line.amount).times(count);
+            let waste = amount.and_then(|amount| amount.times(value(line.waste)));
+            match amount.and_then(|amount| Ok((amount, waste?))) {
+                Ok((amount, waste)) => taken.needs.push(Need {
+                    item: Arc::clone(&line.item),
+                    amount,
+                    waste,
+                }),
+                Err(_) => too_large = true,
+            }
+        }
+        for line in &run.hours {
+            match value(line.time).times(count) {
+                Ok(time) => taken.hours.push(Hours {
+                    phase: Arc::clone(&line.phase),
+                    time,
+                }),
+                Err(_) => too_large = true,
+            }
+        }
+        if too_large {
+            let help = "check the sizes and the count of this face";
+            let diagnostic =
+                Diagnostic::new(Code::NoValue, QuantityError::NotFinite.to_string(), help);
+            self.diagnostics.push(match place {
+                Some(span) => diagnostic.at(span, ""),
+                None => diagnostic,
+            });
+        }
+        taken
+    }
+
+    /// One warning for each thing said, however many faces it is said of.
+    fn finish_warnings(&mut self) {
+        for ((text, place), (face, count)) in std::mem::take(&mut self.warnings) {
+            let others = match count {
+                0 | 1 => String::new(),
+                2 => " (and of one more face)".to_owned(),
+                more => format!(" (and of {} more faces)", more - 1),
+            };
+            let help = "check the plan; if it is meant so, nothing needs to be done";
+            let mut diagnostic =
+                Diagnostic::new(Code::RuleWarning, format!("{text}{others}"), help);
+            for (span, label) in [(face, "said of this face"), (place, "by this rule")] {
+                if let Some(span) = span {
+                    diagnostic = diagnostic.at(span, label);
+                }
+            }
+            self.diagnostics.push(diagnostic);
+        }
+    }
+
+    fn cautions(&self) -> Vec<Caution> {
+        let tables = self.pack.tables();
+        let order = tables.keys(CAUTIONS, &[]).unwrap_or_default();
+        order
+            .into_iter()
+            .filter_map(|key| {
+                let faces = self.cautions.get(key)?;
+                let text = tables.text(CAUTIONS, &[key])?.to_owned();
+                Some(Caution {
+                    key: key.to_owned(),
+                    text,
+                    faces: *faces,
+                })
+            })
+            .collect()
+    }
+}
+
+fn face_words(face: &Face, job: &Job) -> String {
+    let structure = job
+        .structures
+        .get(face.structure)
+        .map_or("?", String::as_str);
+    format!("`{}` of `{structure}`", face.name)
+}
+
+/// What a rule sees of a face. The names are the pack author's contract; see the pack's README.
+fn face_subject(job: &Job, face: &Face, finish: &Finish, measured: &MeasuredFace) -> Subject {
+    let node = |node: NodeId| Value::Quantity(job.tape.value(node), Some(face.span));
+    let figure = |figure: Figure| Value::Quantity(job.value(figure), Some(figure.span));
+    let optional = |value: Option<Value>| value.unwrap_or(Value::Absent);
+    let colours = finish.colours.iter().map(|(name, share)| {
+        subject(
+            "colour",
+            [
+                ("name", Value::Text(name.as_str().into())),
+                ("share", figure(*share)),
+            ],
+        )
+    });
+    let shape = &measured.shape;
+    subject(
+        "face",
+        [
+            ("substrate", Value::Text(face.substrate.as_str().into())),
+            ("technique", Value::Text(finish.technique.as_str().into())),
+            ("finish", Value::Text(finish.name.as_str().into())),
+            (
+                "sheen",
+                optional(
+                    finish
+                        .sheen
+                        .as_deref()
+                        .map(|sheen| Value::Text(sheen.into())),
+                ),
+            ),
+            ("sealer_coats", optional(finish.sealer_coats.map(figure))),
+            ("colours", Value::List(colours.collect())),
+            ("thickness", figure(finish.thickness)),
+            ("relief", figure(finish.relief)),
+            ("area", node(measured.net)),
+            ("gross_area", node(shape.area)),
+            ("deducted_area", node(measured.deducted)),
+            ("reveal_area", node(measured.reveal)),
+            ("width", node(shape.width)),
+            ("height", node(shape.height)),
+            ("perimeter", node(shape.perimeter)),
+            ("top", node(shape.top)),
+            ("bottom", node(shape.bottom)),
+            ("sides", node(shape.sides)),
+            ("opening_edges", node(measured.opening_edges)),
+            ("working_height", node(measured.working_height)),
+            ("radius", optional(shape.radius.map(node))),
+        ],
+    )
+}
+
+/// What a rule sees of the whole job.
+fn job_subject(measured: &Measured, faces: &[Taken]) -> Result<Subject, QuantityError> {
+    let job = &measured.job;
+    let mut area = Quantity::zero(Dim::AREA);
+    let mut run = Quantity::zero(Dim::LENGTH);
+    let mut highest = Quantity::zero(Dim::LENGTH);
+    let mut count = 0.0;
+    for measured in &measured.faces {
+        let Some(face) = job.faces.get(measured.face) else {
+            continue;
+        };
+        let times = Quantity::plain(f64::from(face.count));
+        let value = |node: NodeId| job.tape.value(node);
+        area = area.plus(value(measured.net).times(times)?)?;
+        run = run.plus(value(measured.shape.bottom).times(times)?)?;
+        if value(measured.working_height).order(highest)?.is_gt() {
+            highest = value(measured.working_height);
+        }
+        count += times.value;
+    }
+    let mut hours = Quantity::zero(Dim::TIME);
+    for line in faces.iter().flat_map(|face| &face.hours) {
+        hours = hours.plus(line.time)?;
+    }
+    let known = |quantity: Quantity| Value::Quantity(quantity, None);
+    let stated = |figure: Option<Figure>| {
+        figure.map_or(Value::Absent, |figure| {
+            Value::Quantity(job.value(figure), Some(figure.span))
+        })
+    };
+    Ok(subject(
+        "job",
+        [
+            ("area", known(area)),
+            ("ground_run", known(run)),
+            ("faces", known(Quantity::plain(count))),
+            (
+                "structures",
+                known(Quantity::plain(job.structures.len() as f64)),
+            ),
+            ("crew", stated(job.crew)),
+            ("hours", known(hours)),
+            ("working_height", known(highest)),
+            ("air", stated(job.weather.air)),
+            ("mix", stated(job.weather.mix)),
+            ("humidity", stated(job.weather.humidity)),
+            ("wind", stated(job.weather.wind)),
+        ],
+    ))
+}
+
+fn subject<const N: usize>(kind: &str, values: [(&str, Value); N]) -> Subject {
+    let values = values
+        .into_iter()
+        .map(|(name, value)| (name.into(), value))
+        .collect();
+    Subject {
+        kind: kind.into(),
+        values,
+    }
+}
+
+#[cfg(test)]
+mod tests;
