@@ -108,3 +108,11 @@ fn every_caution_defers_to_codes_data_sheets_and_licensed_trades() {
         }
     }
 }
+
+/// A plan need not name its crew: then the pack's setting holds, two people, and no rule stops.
+/// (1.5 h + 2 structures x 0.25 h) x 2 people = 4 h.
+#[test]
+fn without_a_crew_the_setting_holds() {
+    let answer = job().absent("crew").ask(&pack());
+    close(answer.hours("mobilise"), 4.0);
+}
