@@ -142,7 +142,11 @@ codes! {
 impl Code {
     /// Whether the code is of an error or a warning.
     pub fn severity(self) -> Severity {
-        if self.id().starts_with('W') { Severity::Warning } else { Severity::Error }
+        if self.id().starts_with('W') {
+            Severity::Warning
+        } else {
+            Severity::Error
+        }
     }
 }
 

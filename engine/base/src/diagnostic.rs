@@ -53,12 +53,20 @@ pub struct Diagnostic {
 impl Diagnostic {
     /// A diagnostic that concerns no place in a text.
     pub fn new(code: Code, message: impl Into<String>, help: impl Into<String>) -> Self {
-        Self { code, message: message.into(), labels: Vec::new(), help: help.into() }
+        Self {
+            code,
+            message: message.into(),
+            labels: Vec::new(),
+            help: help.into(),
+        }
     }
 
     /// Adds a place: the first one added is the primary one.
     pub fn at(mut self, span: Span, text: impl Into<String>) -> Self {
-        self.labels.push(Label { span, text: text.into() });
+        self.labels.push(Label {
+            span,
+            text: text.into(),
+        });
         self
     }
 
@@ -84,5 +92,7 @@ pub fn tidy(diagnostics: &mut Vec<Diagnostic>) {
 
 /// Whether any of them is an error.
 pub fn any_error(diagnostics: &[Diagnostic]) -> bool {
-    diagnostics.iter().any(|diagnostic| diagnostic.severity() == Severity::Error)
+    diagnostics
+        .iter()
+        .any(|diagnostic| diagnostic.severity() == Severity::Error)
 }

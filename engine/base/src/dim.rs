@@ -27,7 +27,9 @@ impl Item {
 
     /// The singular name.
     pub fn name(&self) -> &str {
-        std::str::from_utf8(&self.0).unwrap_or("").trim_end_matches('\0')
+        std::str::from_utf8(&self.0)
+            .unwrap_or("")
+            .trim_end_matches('\0')
     }
 }
 
@@ -67,12 +69,18 @@ impl Dim {
     pub const SPEED: Self = Self::of(1, 0, -1, 0, 0);
 
     const fn of(length: i8, mass: i8, time: i8, temperature: i8, money: i8) -> Self {
-        Self { base: [length, mass, time, temperature, money], items: [None, None] }
+        Self {
+            base: [length, mass, time, temperature, money],
+            items: [None, None],
+        }
     }
 
     /// A count of one kind of thing.
     pub const fn item(item: Item) -> Self {
-        Self { base: [0; 5], items: [Some((item, 1)), None] }
+        Self {
+            base: [0; 5],
+            items: [Some((item, 1)), None],
+        }
     }
 
     /// The dimension of a product; `None` when an exponent or the kinds of counted things
@@ -162,9 +170,17 @@ impl Dim {
         };
         let lower = bottom.simple_words().map_or_else(
             || bottom.symbols(),
-            |words| words.trim_start_matches("a count of ").trim_start_matches("an ").trim_start_matches("a ").to_owned(),
+            |words| {
+                words
+                    .trim_start_matches("a count of ")
+                    .trim_start_matches("an ")
+                    .trim_start_matches("a ")
+                    .to_owned()
+            },
         );
-        let lower = bottom.as_item().map_or(lower, |item| item.name().to_owned());
+        let lower = bottom
+            .as_item()
+            .map_or(lower, |item| item.name().to_owned());
         format!("{upper} per {lower}")
     }
 
@@ -191,12 +207,24 @@ impl Dim {
     /// Numerator and denominator as dimensions of their own, both with positive exponents.
     fn split(self) -> (Self, Self) {
         let part = |sign: i8| {
-            let keep = |power: i8| if power.signum() == sign { power * sign } else { 0 };
-            let mut kinds =
-                self.items.into_iter().flatten().filter(|(_, power)| power.signum() == sign);
+            let keep = |power: i8| {
+                if power.signum() == sign {
+                    power * sign
+                } else {
+                    0
+                }
+            };
+            let mut kinds = self
+                .items
+                .into_iter()
+                .flatten()
+                .filter(|(_, power)| power.signum() == sign);
             let mut next = || kinds.next().map(|(item, power)| (item, power * sign));
             let items = [next(), next()];
-            Self { base: self.base.map(keep), items }
+            Self {
+                base: self.base.map(keep),
+                items,
+            }
         };
         (part(1), part(-1))
     }
@@ -206,7 +234,11 @@ impl Dim {
         const NAMES: [&str; 5] = ["m", "kg", "s", "K", "money"];
         let (mut top, mut bottom) = (Vec::new(), Vec::new());
         let powers = NAMES.into_iter().zip(self.base);
-        let items = self.items.iter().flatten().map(|(item, power)| (item.name(), *power));
+        let items = self
+            .items
+            .iter()
+            .flatten()
+            .map(|(item, power)| (item.name(), *power));
         for (name, power) in powers.chain(items) {
             let text = match power.unsigned_abs() {
                 1 => name.to_owned(),
@@ -218,8 +250,16 @@ impl Dim {
                 _ => bottom.push(text),
             }
         }
-        let upper = if top.is_empty() { "1".to_owned() } else { top.join("·") };
-        if bottom.is_empty() { upper } else { format!("{upper}/{}", bottom.join("/")) }
+        let upper = if top.is_empty() {
+            "1".to_owned()
+        } else {
+            top.join("·")
+        };
+        if bottom.is_empty() {
+            upper
+        } else {
+            format!("{upper}/{}", bottom.join("/"))
+        }
     }
 }
 

@@ -84,13 +84,18 @@ impl Money {
 
     /// The exact difference, under the terms of [`Self::plus`].
     pub fn minus(self, other: Self) -> Result<Self, MoneyOverflow> {
-        self.plus(Self { amount: -other.amount, ..other })
+        self.plus(Self {
+            amount: -other.amount,
+            ..other
+        })
     }
 
     /// This price times a number of packs or hours, rounded to the minor unit. The number is
     /// first rounded to nine decimals, as needs are before they become packs.
     pub fn times(self, number: f64) -> Result<Self, MoneyOverflow> {
-        let number = Decimal::from_f64(number).ok_or(MoneyOverflow)?.round_dp(crate::number::NOISE_DECIMALS);
+        let number = Decimal::from_f64(number)
+            .ok_or(MoneyOverflow)?
+            .round_dp(crate::number::NOISE_DECIMALS);
         let amount = self.amount.checked_mul(number).ok_or(MoneyOverflow)?;
         Ok(self.rounded(amount))
     }
@@ -99,6 +104,13 @@ impl Money {
     pub fn share(self, rate: Decimal) -> Result<Self, MoneyOverflow> {
         let amount = self.amount.checked_mul(rate).ok_or(MoneyOverflow)?;
         Ok(self.rounded(amount))
+    }
+
+    /// This amount times a fraction, rounded to the minor unit. The product comes before the
+    /// quotient, so that nothing is rounded on the way.
+    pub fn fraction(self, top: Decimal, bottom: Decimal) -> Result<Self, MoneyOverflow> {
+        let product = self.amount.checked_mul(top).ok_or(MoneyOverflow)?;
+        Ok(self.rounded(product.checked_div(bottom).ok_or(MoneyOverflow)?))
     }
 
     /// The amount with exactly the digits of the minor unit: `1250.00`.

@@ -64,7 +64,11 @@ type Outcome = Result<Quantity, QuantityError>;
 impl Quantity {
     /// A quantity in base units; an error where the value is not finite.
     pub fn new(value: f64, dim: Dim) -> Outcome {
-        if value.is_finite() { Ok(Self { value, dim }) } else { Err(QuantityError::NotFinite) }
+        if value.is_finite() {
+            Ok(Self { value, dim })
+        } else {
+            Err(QuantityError::NotFinite)
+        }
     }
 
     /// Zero of a kind.
@@ -74,7 +78,10 @@ impl Quantity {
 
     /// A plain number.
     pub fn plain(value: f64) -> Self {
-        Self { value, dim: Dim::NONE }
+        Self {
+            value,
+            dim: Dim::NONE,
+        }
     }
 
     /// The sum; both must be of one kind.
@@ -129,19 +136,29 @@ impl Quantity {
     /// The order of two quantities of one kind.
     pub fn order(self, other: Self) -> Result<Ordering, QuantityError> {
         self.same_kind(other, "compared with")?;
-        self.value.partial_cmp(&other.value).ok_or(QuantityError::NotFinite)
+        self.value
+            .partial_cmp(&other.value)
+            .ok_or(QuantityError::NotFinite)
     }
 
     /// The value of a plain number.
     pub fn to_plain(self) -> Result<f64, QuantityError> {
-        if self.dim.is_none() { Ok(self.value) } else { Err(QuantityError::NotPlain(self.dim)) }
+        if self.dim.is_none() {
+            Ok(self.value)
+        } else {
+            Err(QuantityError::NotPlain(self.dim))
+        }
     }
 
     fn same_kind(self, other: Self, verb: &'static str) -> Result<(), QuantityError> {
         if self.dim == other.dim {
             Ok(())
         } else {
-            Err(QuantityError::Mismatch { verb, left: self.dim, right: other.dim })
+            Err(QuantityError::Mismatch {
+                verb,
+                left: self.dim,
+                right: other.dim,
+            })
         }
     }
 }

@@ -23,7 +23,11 @@ impl Span {
     /// refuses texts that long.
     pub fn new(file: FileId, start: usize, end: usize) -> Self {
         let clip = |offset: usize| u32::try_from(offset).unwrap_or(u32::MAX);
-        Self { file, start: clip(start), end: clip(end) }
+        Self {
+            file,
+            start: clip(start),
+            end: clip(end),
+        }
     }
 
     /// The smallest span that covers both; `self` alone where they lie in different files.
@@ -31,12 +35,19 @@ impl Span {
         if self.file != other.file {
             return self;
         }
-        Self { file: self.file, start: self.start.min(other.start), end: self.end.max(other.end) }
+        Self {
+            file: self.file,
+            start: self.start.min(other.start),
+            end: self.end.max(other.end),
+        }
     }
 
     /// The empty span at the end of this one.
     pub fn at_end(self) -> Self {
-        Self { start: self.end, ..self }
+        Self {
+            start: self.end,
+            ..self
+        }
     }
 
     /// The byte range.
@@ -106,9 +117,15 @@ impl Sources {
             text.clear();
         }
         let starts = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n');
-        let line_starts = std::iter::once(0).chain(starts.map(|(at, _)| at as u32 + 1)).collect();
+        let line_starts = std::iter::once(0)
+            .chain(starts.map(|(at, _)| at as u32 + 1))
+            .collect();
         let id = FileId(u32::try_from(self.files.len()).unwrap_or(u32::MAX));
-        self.files.push(Source { name: name.into(), text, line_starts });
+        self.files.push(Source {
+            name: name.into(),
+            text,
+            line_starts,
+        });
         id
     }
 
@@ -132,10 +149,19 @@ impl Sources {
         let Some(source) = self.get(file) else {
             return Place { line: 1, column: 1 };
         };
-        let line = source.line_starts.partition_point(|start| *start <= offset).max(1);
+        let line = source
+            .line_starts
+            .partition_point(|start| *start <= offset)
+            .max(1);
         let start = source.line_starts.get(line - 1).copied().unwrap_or(0);
-        let before = source.text.get(start as usize..offset as usize).unwrap_or("");
-        Place { line, column: before.chars().count() + 1 }
+        let before = source
+            .text
+            .get(start as usize..offset as usize)
+            .unwrap_or("");
+        Place {
+            line,
+            column: before.chars().count() + 1,
+        }
     }
 
     /// The span of one line, counted from 1, without its line break. Scripts report lines only.
@@ -145,8 +171,15 @@ impl Sources {
         };
         let index = line.clamp(1, source.line_starts.len()) - 1;
         let start = source.line_starts.get(index).copied().unwrap_or(0) as usize;
-        let end = source.line_starts.get(index + 1).map_or(source.text.len(), |next| *next as usize);
-        let body = source.text.get(start..end).unwrap_or("").trim_end_matches(['\n', '\r']);
+        let end = source
+            .line_starts
+            .get(index + 1)
+            .map_or(source.text.len(), |next| *next as usize);
+        let body = source
+            .text
+            .get(start..end)
+            .unwrap_or("")
+            .trim_end_matches(['\n', '\r']);
         Span::new(file, start, start + body.len())
     }
 

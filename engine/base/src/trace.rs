@@ -219,7 +219,11 @@ impl Tape {
 
     /// The node of a factor; one node a factor, however often it is used.
     pub fn factor_node(&mut self, factor: &Arc<Factor>) -> NodeId {
-        if let Some((_, node)) = self.factors.iter().find(|(known, _)| Arc::ptr_eq(known, factor)) {
+        if let Some((_, node)) = self
+            .factors
+            .iter()
+            .find(|(known, _)| Arc::ptr_eq(known, factor))
+        {
             return *node;
         }
         let op = Op::Factor(self.factors.len() as u32);
@@ -265,13 +269,20 @@ impl Tape {
         place: Option<Span>,
     ) -> Result<bool, QuantityError> {
         let held = comparison.holds(order_of(self.value(left), self.value(right))?);
-        self.guards.push(Guard { left, comparison, right, held, place });
+        self.guards.push(Guard {
+            left,
+            comparison,
+            right,
+            held,
+            place,
+        });
         Ok(held)
     }
 
     /// A node's value; zero for a node of another tape.
     pub fn value(&self, node: NodeId) -> Quantity {
-        self.node(node).map_or(Quantity::zero(Dim::NONE), |node| node.value)
+        self.node(node)
+            .map_or(Quantity::zero(Dim::NONE), |node| node.value)
     }
 
     /// A node with its provenance.
@@ -355,7 +366,11 @@ impl Tape {
 fn order_of(left: Quantity, right: Quantity) -> Result<Ordering, QuantityError> {
     let order = left.order(right)?;
     let size = left.value.abs().max(right.value.abs());
-    Ok(if (left.value - right.value).abs() <= 1e-12 * size { Ordering::Equal } else { order })
+    Ok(if (left.value - right.value).abs() <= 1e-12 * size {
+        Ordering::Equal
+    } else {
+        order
+    })
 }
 
 /// The values of a tape for other inputs.
@@ -365,7 +380,10 @@ pub struct Replay(Vec<Quantity>);
 impl Replay {
     /// A node's value; zero for a node of another tape.
     pub fn value(&self, node: NodeId) -> Quantity {
-        self.0.get(node.0 as usize).copied().unwrap_or(Quantity::zero(Dim::NONE))
+        self.0
+            .get(node.0 as usize)
+            .copied()
+            .unwrap_or(Quantity::zero(Dim::NONE))
     }
 }
 
@@ -385,7 +403,11 @@ impl Function {
 /// Only numbers and counts have whole values: rounding a length would round it in base units,
 /// which no estimator means.
 fn countable(a: Quantity) -> Result<Quantity, QuantityError> {
-    if a.dim.is_none() || a.dim.as_item().is_some() { Ok(a) } else { Err(QuantityError::NotPlain(a.dim)) }
+    if a.dim.is_none() || a.dim.as_item().is_some() {
+        Ok(a)
+    } else {
+        Err(QuantityError::NotPlain(a.dim))
+    }
 }
 
 impl Operator {

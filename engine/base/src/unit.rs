@@ -25,7 +25,13 @@ pub struct Unit {
 impl Unit {
     /// The plain number.
     pub fn plain() -> Self {
-        Self { text: "1".into(), dim: Dim::NONE, up: Decimal::ONE, down: Decimal::ONE, offset: 0.0 }
+        Self {
+            text: "1".into(),
+            dim: Dim::NONE,
+            up: Decimal::ONE,
+            down: Decimal::ONE,
+            offset: 0.0,
+        }
     }
 
     /// As written in the table, plan or price book.
@@ -41,7 +47,10 @@ impl Unit {
     /// The number of base units in one of this unit.
     pub fn factor(&self) -> f64 {
         // Dividing two correctly rounded numbers leaves at most one rounding step of error.
-        let (up, down) = (self.up.to_f64().unwrap_or(1.0), self.down.to_f64().unwrap_or(1.0));
+        let (up, down) = (
+            self.up.to_f64().unwrap_or(1.0),
+            self.down.to_f64().unwrap_or(1.0),
+        );
         up / down
     }
 
@@ -78,11 +87,19 @@ impl fmt::Display for UnitError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Empty => f.write_str("no unit is given; a plain number is written with unit `1`"),
-            Self::Unknown { word, nearest: Some(near) } => {
+            Self::Unknown {
+                word,
+                nearest: Some(near),
+            } => {
                 write!(f, "`{word}` is no known unit; did you mean `{near}`?")
             }
-            Self::Unknown { word, nearest: None } => write!(f, "`{word}` is no known unit"),
-            Self::TemperatureInRate => f.write_str("a thermometer reading cannot be part of a rate"),
+            Self::Unknown {
+                word,
+                nearest: None,
+            } => write!(f, "`{word}` is no known unit"),
+            Self::TemperatureInRate => {
+                f.write_str("a thermometer reading cannot be part of a rate")
+            }
             Self::TooComplex => f.write_str("the unit has too many powers"),
         }
     }
@@ -133,8 +150,11 @@ const NAMED: &[Named] = &[
 ];
 
 /// Thermometer scales: name, scale as a fraction, offset in kelvin.
-const SCALES: [(&str, i64, i64, f64); 3] =
-    [("F", 5, 9, 459.67 * 5.0 / 9.0), ("C", 1, 1, 273.15), ("K", 1, 1, 0.0)];
+const SCALES: [(&str, i64, i64, f64); 3] = [
+    ("F", 5, 9, 459.67 * 5.0 / 9.0),
+    ("C", 1, 1, 273.15),
+    ("K", 1, 1, 0.0),
+];
 
 /// Other spellings that the trade uses.
 const SPELLINGS: &[(&str, &str)] = &[
@@ -185,7 +205,9 @@ impl Default for Units {
 impl Units {
     /// The units that are always there.
     pub fn standard() -> Self {
-        Self { items: ITEMS.iter().filter_map(|name| Item::new(name)).collect() }
+        Self {
+            items: ITEMS.iter().filter_map(|name| Item::new(name)).collect(),
+        }
     }
 
     /// Adds a kind of counted thing.
@@ -210,9 +232,18 @@ impl Units {
         if let Some((_, up, down, offset)) = SCALES.iter().find(|(name, ..)| *name == spelt(text)) {
             let (up, down) = (Decimal::from(*up), Decimal::from(*down));
             let dim = Dim::TEMPERATURE;
-            return Ok(Unit { text: text.into(), dim, up, down, offset: *offset });
+            return Ok(Unit {
+                text: text.into(),
+                dim,
+                up,
+                down,
+                offset: *offset,
+            });
         }
-        let mut unit = Unit { text: text.into(), ..Unit::plain() };
+        let mut unit = Unit {
+            text: text.into(),
+            ..Unit::plain()
+        };
         for (index, part) in text.split('/').enumerate() {
             let (dim, factor) = self.part(part.trim())?;
             let (dim, slot) = match index {
@@ -254,22 +285,33 @@ impl Units {
             _ => return None,
         };
         let name = spelt(name);
-        let found = NAMED.iter().find(|named| named.name == name && named.dim == Dim::LENGTH)?;
+        let found = NAMED
+            .iter()
+            .find(|named| named.name == name && named.dim == Dim::LENGTH)?;
         let factor = (1..power).try_fold(found.factor, |sum, _| sum.checked_mul(found.factor))?;
         Some((found.dim.power(power as i8)?, factor))
     }
 
     fn unknown(&self, word: &str) -> UnitError {
-        let names = NAMED.iter().map(|named| named.name).chain(["F", "C", "ft2", "ft3", "m2", "m3"]);
+        let names = NAMED
+            .iter()
+            .map(|named| named.name)
+            .chain(["F", "C", "ft2", "ft3", "m2", "m3"]);
         let names = names.chain(self.items.iter().map(Item::name));
         let names = names.chain(SPELLINGS.iter().map(|(other, _)| *other));
         let nearest = crate::suggest::nearest(word, names).map(|name| spelt(name).to_owned());
-        UnitError::Unknown { word: word.to_owned(), nearest }
+        UnitError::Unknown {
+            word: word.to_owned(),
+            nearest,
+        }
     }
 }
 
 fn spelt(word: &str) -> &str {
-    SPELLINGS.iter().find(|(other, _)| *other == word).map_or(word, |(_, name)| name)
+    SPELLINGS
+        .iter()
+        .find(|(other, _)| *other == word)
+        .map_or(word, |(_, name)| name)
 }
 
 #[cfg(test)]

@@ -303,17 +303,11 @@ pub fn chain(
     let direct = materials.plus(labour)?.plus(burden)?;
     let overhead = direct.share(bid.overhead.unwrap_or(none))?;
     let cost = direct.plus(overhead)?;
-    let profit = cost.share(match bid.profit {
-        None => none,
-        Some(Profit::Markup(rate)) => rate,
-        Some(Profit::Margin(rate)) => {
-            let rest = Decimal::ONE
-                .checked_sub(rate)
-                .filter(|rest| !rest.is_zero())
-                .ok_or(MoneyOverflow)?;
-            rate.checked_div(rest).ok_or(MoneyOverflow)?
-        }
-    })?;
+    let profit = match bid.profit {
+        None => Money::zero(cost.currency()),
+        Some(Profit::Markup(rate)) => cost.share(rate)?,
+        Some(Profit::Margin(rate)) => cost.fraction(rate, Decimal::ONE - rate)?,
+    };
     let net = cost.plus(profit)?;
     let tax = match bid.tax {
         None => Money::zero(materials.currency()),

@@ -6,7 +6,10 @@ fn every_code_is_one_letter_four_digits_and_stands_once() {
     for id in &ids {
         let (letter, digits) = id.split_at(1);
         assert!(letter == "E" || letter == "W", "{id}");
-        assert!(digits.len() == 4 && digits.bytes().all(|byte| byte.is_ascii_digit()), "{id}");
+        assert!(
+            digits.len() == 4 && digits.bytes().all(|byte| byte.is_ascii_digit()),
+            "{id}"
+        );
     }
     ids.sort_unstable();
     let mut numbers: Vec<&str> = ids.iter().map(|id| &id[1..]).collect();

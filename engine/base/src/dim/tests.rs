@@ -23,12 +23,21 @@ fn kinds_of_things_are_ordered_so_equal_dimensions_compare_equal() {
     assert_eq!(bag().times(roll()), roll().times(bag()));
     assert_ne!(bag(), roll());
     let pail = Dim::item(Item::new("pail").unwrap());
-    assert_eq!(bag().times(roll()).unwrap().times(pail), None, "three kinds are too many");
+    assert_eq!(
+        bag().times(roll()).unwrap().times(pail),
+        None,
+        "three kinds are too many"
+    );
 }
 
 #[test]
 fn exponents_never_wrap() {
-    assert_eq!(Dim::LENGTH.power(127).and_then(|big| big.times(Dim::LENGTH)), None);
+    assert_eq!(
+        Dim::LENGTH
+            .power(127)
+            .and_then(|big| big.times(Dim::LENGTH)),
+        None
+    );
 }
 
 #[test]
@@ -36,8 +45,14 @@ fn words_are_the_estimators() {
     assert_eq!(Dim::AREA.words(), "an area");
     assert_eq!(bag().words(), "a count of bags");
     assert_eq!(Dim::VOLUME.over(bag()).unwrap().words(), "a volume per bag");
-    assert_eq!(Dim::TIME.over(Dim::AREA).unwrap().words(), "a time per area");
-    assert_eq!(Dim::NONE.over(Dim::AREA).unwrap().words(), "a rate per area");
+    assert_eq!(
+        Dim::TIME.over(Dim::AREA).unwrap().words(),
+        "a time per area"
+    );
+    assert_eq!(
+        Dim::NONE.over(Dim::AREA).unwrap().words(),
+        "a rate per area"
+    );
     assert_eq!(Dim::VOLUME.over(bag()).unwrap().symbols(), "m3/bag");
 }
 

@@ -14,5 +14,8 @@ fn places_count_characters_and_lines_from_one() {
 #[test]
 fn nodes_are_equal_wherever_they_stand() {
     let file = Sources::new().add("a", "x");
-    assert_eq!(Spanned::new(1, Span::new(file, 0, 1)), Spanned::new(1, Span::new(file, 5, 9)));
+    assert_eq!(
+        Spanned::new(1, Span::new(file, 0, 1)),
+        Spanned::new(1, Span::new(file, 5, 9))
+    );
 }

@@ -9,6 +9,9 @@ fn suggests_the_nearest_name_only_when_it_is_near() {
 
 #[test]
 fn lists_what_is_known_when_nothing_is_near() {
-    assert_eq!(help_for("marble", ["bark", "drystone"]), "known here: `bark` and `drystone`");
+    assert_eq!(
+        help_for("marble", ["bark", "drystone"]),
+        "known here: `bark` and `drystone`"
+    );
     assert_eq!(help_for("marble", []), "none is defined yet");
 }

@@ -2,7 +2,10 @@ use super::*;
 use proptest::prelude::*;
 
 fn metres(value: f64) -> Quantity {
-    Quantity { value, dim: Dim::LENGTH }
+    Quantity {
+        value,
+        dim: Dim::LENGTH,
+    }
 }
 
 /// Width times height, less one tenth where the area is over 4 m².
@@ -11,8 +14,17 @@ fn wall(width: f64, height: f64) -> (Tape, NodeId) {
     let w = tape.input("width".into(), metres(width), None);
     let h = tape.input("height".into(), metres(height), None);
     let area = tape.combine(Operator::Multiply, w, h, None).unwrap();
-    let limit = tape.literal(Quantity { value: 4.0, dim: Dim::AREA }, None);
-    let out = if tape.compare(Comparison::Greater, area, limit, None).unwrap() {
+    let limit = tape.literal(
+        Quantity {
+            value: 4.0,
+            dim: Dim::AREA,
+        },
+        None,
+    );
+    let out = if tape
+        .compare(Comparison::Greater, area, limit, None)
+        .unwrap()
+    {
         let share = tape.literal(Quantity::plain(0.9), None);
         tape.combine(Operator::Multiply, area, share, None).unwrap()
     } else {
@@ -31,7 +43,10 @@ fn a_guard_that_turns_out_differently_refuses_the_replay() {
 #[test]
 fn inputs_of_another_kind_are_refused() {
     let (tape, _) = wall(1.0, 2.0);
-    assert_eq!(tape.replay(&[metres(1.0)]).unwrap_err(), ReplayError::OtherInputs);
+    assert_eq!(
+        tape.replay(&[metres(1.0)]).unwrap_err(),
+        ReplayError::OtherInputs
+    );
     let wrong = [metres(1.0), Quantity::plain(1.0)];
     assert_eq!(tape.replay(&wrong).unwrap_err(), ReplayError::OtherInputs);
 }
@@ -39,17 +54,26 @@ fn inputs_of_another_kind_are_refused() {
 #[test]
 fn lengths_have_no_whole_values_but_counts_have() {
     assert!(Function::WholeUp.of(metres(1.5)).is_err());
-    assert_eq!(Function::WholeUp.of(Quantity::plain(1.5)).unwrap().value, 2.0);
+    assert_eq!(
+        Function::WholeUp.of(Quantity::plain(1.5)).unwrap().value,
+        2.0
+    );
 }
 
 #[test]
 fn sources_are_read_from_their_column() {
     assert_eq!(FactorSource::parse(" "), None);
-    assert_eq!(FactorSource::parse("common practice"), Some(FactorSource::CommonPractice));
+    assert_eq!(
+        FactorSource::parse("common practice"),
+        Some(FactorSource::CommonPractice)
+    );
     let memory = FactorSource::parse("from memory: IS 1200").unwrap();
     assert_eq!(memory.to_string(), "from memory: IS 1200");
     let published = FactorSource::parse("ASTM C926 Table 1").unwrap();
-    assert_eq!(published, FactorSource::Published("ASTM C926 Table 1".into()));
+    assert_eq!(
+        published,
+        FactorSource::Published("ASTM C926 Table 1".into())
+    );
 }
 
 #[test]

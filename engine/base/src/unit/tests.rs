@@ -30,7 +30,12 @@ fn factors_are_exact() {
 #[test]
 fn rates_keep_numerator_and_denominator_apart() {
     let yields = unit("ft3/bag");
-    assert_eq!(yields.dim(), Dim::VOLUME.over(Dim::item(Item::new("bag").unwrap())).unwrap());
+    assert_eq!(
+        yields.dim(),
+        Dim::VOLUME
+            .over(Dim::item(Item::new("bag").unwrap()))
+            .unwrap()
+    );
     assert_eq!(one("1/ft2"), 1.0 / 0.09290304);
     assert_eq!(one("h/ft2"), 3600.0 / 0.09290304);
     assert_eq!(unit("USD/h").dim(), Dim::MONEY.over(Dim::TIME).unwrap());

@@ -1,0 +1,87 @@
+//! The arguments.
+
+use clap::{Args as ClapArgs, Parser, Subcommand};
+use std::path::PathBuf;
+
+/// Take-off and estimate for decorative concrete on walls, columns and freestanding forms
+#[derive(Debug, Parser)]
+#[command(
+    name = "parge",
+    version,
+    max_term_width = 100,
+    disable_help_subcommand = true
+)]
+pub(crate) struct Args {
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Make a job folder to start from: a small plan and a price book
+    New(NewArgs),
+    /// Read plans with their rules and prices, and report every problem
+    Check(CheckArgs),
+    /// Measure a plan: faces, materials needed, hours
+    Takeoff(TakeoffArgs),
+    /// Price a plan: on the terminal, as a workbook, as JSON
+    Estimate(EstimateArgs),
+    /// The rule packs that come with the program
+    Rules(RulesArgs),
+    /// List the published values that the program reproduces, beside what it computes
+    Checks,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct NewArgs {
+    /// The folder to make; it must not be there yet
+    pub(crate) dir: PathBuf,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct CheckArgs {
+    /// The plans (*.parge)
+    #[arg(required = true)]
+    pub(crate) plans: Vec<PathBuf>,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct TakeoffArgs {
+    /// The plan (*.parge)
+    pub(crate) plan: PathBuf,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct EstimateArgs {
+    /// The plan (*.parge)
+    pub(crate) plan: PathBuf,
+    /// Write the workbook here (*.xlsx)
+    #[arg(short, long, value_name = "FILE.xlsx")]
+    pub(crate) output: Option<PathBuf>,
+    /// Write the estimate as JSON here; `-` writes it to the terminal in place of the tables
+    #[arg(long, value_name = "FILE|-")]
+    pub(crate) json: Option<PathBuf>,
+    /// Replace a file even if it was changed since the program wrote it
+    #[arg(long)]
+    pub(crate) force: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct RulesArgs {
+    #[command(subcommand)]
+    pub(crate) command: RulesCommand,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum RulesCommand {
+    /// List the rule packs
+    List,
+    /// Write the rule packs into a folder, to be read and edited
+    Export(ExportArgs),
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct ExportArgs {
+    /// The folder to put the packs into
+    pub(crate) dir: PathBuf,
+}

@@ -1,0 +1,216 @@
+//! `parge estimate`: the priced job on the terminal, as a workbook and as JSON.
+
+use crate::args::EstimateArgs;
+use crate::files::{ReadError, read_bytes, write_whole};
+use crate::session::Session;
+use crate::table::{grouped, number, table};
+use crate::{Exit, World};
+use parge_base::prices::PackSize;
+use parge_base::{Code, Diagnostic, Money};
+use parge_calc::job::{Profit, Taxable};
+use parge_calc::price::{Estimate, Status};
+use parge_sheets::shown;
+use rust_decimal::Decimal;
+use std::io;
+use std::path::Path;
+
+pub(crate) fn run(args: &EstimateArgs, world: &mut World<'_>) -> io::Result<Exit> {
+    let mut session = Session::default();
+    let estimate = session
+        .load(&args.plan, world)
+        .and_then(|loaded| session.estimate(&loaded));
+    if let Some(estimate) = estimate {
+        parge_base::diagnostic::tidy(&mut session.diagnostics);
+        let written = write(args, &estimate, &session, world);
+        match written {
+            Ok(json) if args.json.as_deref() == Some(Path::new("-")) => {
+                writeln!(world.out, "{json}")?
+            }
+            Ok(_) => show(&estimate, world)?,
+            Err(diagnostic) => session.diagnostics.push(diagnostic),
+        }
+    }
+    session.report(world)
+}
+
+/// Writes what was asked for; hands back the JSON for whoever prints it.
+fn write(
+    args: &EstimateArgs,
+    estimate: &Estimate,
+    session: &Session,
+    world: &World<'_>,
+) -> Result<String, Diagnostic> {
+    let json = match &args.json {
+        Some(_) => parge_sheets::json(estimate, &session.sources, &session.diagnostics),
+        None => String::new(),
+    };
+    let mut outputs: Vec<(std::path::PathBuf, Vec<u8>)> = Vec::new();
+    if let Some(path) = &args.output {
+        let bytes = parge_sheets::workbook(estimate, &session.sources, &session.diagnostics)
+            .map_err(|error| {
+                let help = "divide the job into several plans";
+                Diagnostic::new(
+                    Code::CannotWrite,
+                    format!("the workbook cannot be made: {error}"),
+                    help,
+                )
+            })?;
+        outputs.push((world.folder.join(path), bytes));
+    }
+    if let Some(path) = args
+        .json
+        .as_ref()
+        .filter(|path| path.as_path() != Path::new("-"))
+    {
+        outputs.push((world.folder.join(path), json.clone().into_bytes()));
+    }
+    for (path, _) in &outputs {
+        may_replace(path, args.force)?;
+    }
+    for (path, bytes) in &outputs {
+        write_whole(path, bytes)?;
+    }
+    Ok(json)
+}
+
+/// The largest file that is looked at to see whether it may be replaced.
+const MAX_OUTPUT: u64 = 1 << 30;
+
+/// A file that the program did not write, or that was changed since, is not replaced.
+fn may_replace(path: &Path, force: bool) -> Result<(), Diagnostic> {
+    if force || !path.exists() {
+        return Ok(());
+    }
+    let untouched = match read_bytes(path, MAX_OUTPUT) {
+        Ok(bytes) => parge_sheets::is_untouched(&bytes),
+        Err(ReadError::TooLarge | ReadError::Io(_)) => false,
+    };
+    if untouched {
+        return Ok(());
+    }
+    let message = format!(
+        "{} is there already, and was not left as this program wrote it",
+        path.display()
+    );
+    Err(Diagnostic::new(
+        Code::AlreadyThere,
+        message,
+        "choose another name, or add `--force` to replace it",
+    ))
+}
+
+fn show(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
+    let currency = estimate.currency.code();
+    let money = |amount: Option<Money>| {
+        amount.map_or("no price".to_owned(), |amount| grouped(&amount.to_text()))
+    };
+    let materials = estimate.materials.iter().map(|line| {
+        let material = &line.material;
+        let show = |quantity| number(material.unit.show(quantity).unwrap_or_default(), 2);
+        let pack = line
+            .pack
+            .as_ref()
+            .map_or(String::new(), |pack| pack_words(pack));
+        vec![
+            material.description.clone(),
+            format!(
+                "{} {}",
+                show(material.need),
+                shown::print_unit(material.unit.text())
+            ),
+            show(material.waste),
+            line.packs.map_or(String::new(), |packs| number(packs, 0)),
+            pack,
+            money(line.unit_price),
+            money(line.cost),
+        ]
+    });
+    let names = [
+        "material", ">need", ">waste", ">packs", "pack", ">price", ">cost",
+    ];
+    let rows = materials.collect();
+    writeln!(
+        world.out,
+        "{}: materials, in {currency}",
+        estimate.takeoff.measured.job.name
+    )?;
+    writeln!(world.out, "{}\n", table(&names, rows, world.width))?;
+    let labour = estimate.labour.iter().map(|line| {
+        vec![
+            line.labour.description.clone(),
+            number(line.labour.hours, 2),
+            money(line.cost),
+        ]
+    });
+    let rows = labour.collect();
+    writeln!(
+        world.out,
+        "{}\n",
+        table(&["labour", ">hours", ">cost"], rows, world.width)
+    )?;
+    price(estimate, world)
+}
+
+/// A pack in words: `pail of 5 gal`, or `bag` for one bag.
+fn pack_words(pack: &PackSize) -> String {
+    let unit = pack.unit.text();
+    if pack.written == 1.0 && pack.name == unit {
+        return unit.to_owned();
+    }
+    format!(
+        "{} of {} {}",
+        pack.name,
+        grouped(&pack.written.to_string()),
+        shown::print_unit(unit)
+    )
+}
+
+fn price(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
+    let price = &estimate.price;
+    let bid = &estimate.takeoff.measured.job.bid;
+    let percent = |rate: Decimal| format!("{}%", (rate * Decimal::ONE_HUNDRED).normalize());
+    let stated = |rate: Option<Decimal>| rate.map_or("not stated".to_owned(), percent);
+    let profit = match bid.profit {
+        None => "profit (not stated)".to_owned(),
+        Some(Profit::Markup(rate)) => format!("profit (markup {} of cost)", percent(rate)),
+        Some(Profit::Margin(rate)) => format!("profit (margin {} of price)", percent(rate)),
+    };
+    let tax = match bid.tax {
+        None => "tax (not stated)".to_owned(),
+        Some((rate, Taxable::Materials)) => format!("tax ({} on materials)", percent(rate)),
+        Some((rate, Taxable::Total)) => format!("tax ({} on total)", percent(rate)),
+    };
+    let total = match estimate.status {
+        Status::Complete => "total".to_owned(),
+        Status::Incomplete => "total, INCOMPLETE: lines without a price are not in it".to_owned(),
+    };
+    let lines = [
+        ("materials".to_owned(), price.materials),
+        ("labour".to_owned(), price.labour),
+        (
+            format!("burden on labour ({})", stated(bid.burden)),
+            price.burden,
+        ),
+        (
+            format!("overhead ({})", stated(bid.overhead)),
+            price.overhead,
+        ),
+        (profit, price.profit),
+        (tax, price.tax),
+        (total, price.total),
+    ];
+    let rows = lines
+        .into_iter()
+        .map(|(name, amount)| vec![name, grouped(&amount.to_text())])
+        .collect();
+    let heading = format!(">{}", estimate.currency.code());
+    writeln!(
+        world.out,
+        "{}",
+        table(&["price", &heading], rows, world.width)
+    )?;
+    for caution in &estimate.takeoff.cautions {
+        writeln!(world.out, "caution: {}", caution.text)?;
+    }
+    Ok(())
+}

@@ -1,0 +1,8 @@
+//! The commands, one a file.
+
+pub(crate) mod check;
+pub(crate) mod checks;
+pub(crate) mod estimate;
+pub(crate) mod new;
+pub(crate) mod rules;
+pub(crate) mod takeoff;

@@ -1,0 +1,98 @@
+//! `parge takeoff`: what was measured and what it takes, without prices.
+
+use crate::args::TakeoffArgs;
+use crate::session::Session;
+use crate::table::{number, table};
+use crate::{Exit, World};
+use parge_base::diagnostic::any_error;
+use parge_calc::pool::Pooled;
+use parge_calc::takeoff::Takeoff;
+use parge_sheets::shown;
+use std::io;
+
+pub(crate) fn run(args: &TakeoffArgs, world: &mut World<'_>) -> io::Result<Exit> {
+    let mut session = Session::default();
+    let made = session.load(&args.plan, world).and_then(|loaded| {
+        let takeoff = session.take_off(&loaded)?;
+        let pooled = session.pool(&takeoff, &loaded);
+        Some((takeoff, pooled))
+    });
+    if let Some((takeoff, pooled)) = made.filter(|_| !any_error(&session.diagnostics)) {
+        faces(&takeoff, world)?;
+        needs(&pooled, world)?;
+    }
+    session.report(world)
+}
+
+fn faces(takeoff: &Takeoff, world: &mut World<'_>) -> io::Result<()> {
+    let job = &takeoff.measured.job;
+    let unit = shown::print_unit(shown::area_unit(job.units));
+    let areas = |areas: shown::Areas| {
+        [areas.gross, areas.deducted, areas.reveal, areas.net].map(|area| number(area, 1))
+    };
+    let mut rows: Vec<Vec<String>> = shown::faces(takeoff)
+        .map(|face| {
+            let words = [face.structure, face.name, face.finish, face.substrate].map(str::to_owned);
+            words
+                .into_iter()
+                .chain([face.count.to_string()])
+                .chain(areas(face.areas))
+                .collect()
+        })
+        .collect();
+    let words = ["all faces", "", "", "", ""].map(str::to_owned);
+    rows.push(
+        words
+            .into_iter()
+            .chain(areas(shown::total_areas(takeoff)))
+            .collect(),
+    );
+    let names = [
+        "structure",
+        "face",
+        "finish",
+        "on",
+        ">count",
+        ">gross",
+        ">deducted",
+        ">reveals",
+        ">net",
+    ];
+    writeln!(
+        world.out,
+        "{}: faces, in {unit}, all equal ones together",
+        job.name
+    )?;
+    writeln!(world.out, "{}\n", table(&names, rows, world.width))
+}
+
+fn needs(pooled: &Pooled, world: &mut World<'_>) -> io::Result<()> {
+    let materials = pooled.materials.iter().map(|material| {
+        let show = |quantity| number(material.unit.show(quantity).unwrap_or_default(), 2);
+        vec![
+            material.description.clone(),
+            show(material.need),
+            show(material.waste),
+            material.unit.text().to_owned(),
+        ]
+    });
+    let rows = materials.collect();
+    writeln!(
+        world.out,
+        "{}\n",
+        table(&["material", ">need", ">waste", "unit"], rows, world.width)
+    )?;
+    let hours: f64 = pooled.labour.iter().map(|labour| labour.hours).sum();
+    let labour = pooled
+        .labour
+        .iter()
+        .map(|labour| vec![labour.description.clone(), number(labour.hours, 2)]);
+    let rows = labour
+        .chain([vec!["all phases".into(), number(hours, 2)]])
+        .collect();
+    writeln!(
+        world.out,
+        "{}",
+        table(&["labour", ">hours"], rows, world.width)
+    )
+}

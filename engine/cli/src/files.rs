@@ -1,0 +1,121 @@
+//! Reading and writing files. What is written is whole or absent.
+
+use parge_base::{Code, Diagnostic, FileId, Sources, Span};
+use std::fs;
+use std::io::{self, Read, Write};
+use std::path::Path;
+
+/// The longest text file that is read, in bytes.
+pub(crate) const MAX_TEXT_BYTES: u64 = 256 << 20;
+
+/// Reads a text file into the sources under the name to show for it.
+pub(crate) fn read_text(
+    path: &Path,
+    name: &str,
+    sources: &mut Sources,
+) -> Result<FileId, Diagnostic> {
+    let bytes = read_bytes(path, MAX_TEXT_BYTES).map_err(|error| match error {
+        ReadError::TooLarge => {
+            let help = "divide it into several files";
+            Diagnostic::new(
+                Code::TooLarge,
+                format!("{name} is larger than {} MB", MAX_TEXT_BYTES >> 20),
+                help,
+            )
+        }
+        ReadError::Io(error) => cannot_read(name, &error),
+    })?;
+    match String::from_utf8(bytes) {
+        Ok(text) => Ok(sources.add(name, text)),
+        Err(error) => {
+            let at = error.utf8_error().valid_up_to();
+            let text = String::from_utf8_lossy(error.as_bytes()).into_owned();
+            let file = sources.add(name, text);
+            let help = "save the file as UTF-8 in the text editor, then try again";
+            let message = format!("{name} is not UTF-8 text");
+            Err(Diagnostic::new(Code::NotUtf8, message, help).at(
+                Span::new(file, at, at + '\u{fffd}'.len_utf8()),
+                "this cannot be read",
+            ))
+        }
+    }
+}
+
+/// Why bytes could not be read.
+pub(crate) enum ReadError {
+    TooLarge,
+    Io(io::Error),
+}
+
+/// Reads a file that is no larger than `limit` bytes.
+pub(crate) fn read_bytes(path: &Path, limit: u64) -> Result<Vec<u8>, ReadError> {
+    let file = fs::File::open(path).map_err(ReadError::Io)?;
+    let mut bytes = Vec::new();
+    file.take(limit + 1)
+        .read_to_end(&mut bytes)
+        .map_err(ReadError::Io)?;
+    if bytes.len() as u64 > limit {
+        Err(ReadError::TooLarge)
+    } else {
+        Ok(bytes)
+    }
+}
+
+fn cannot_read(name: &str, error: &io::Error) -> Diagnostic {
+    let (reason, help) = match error.kind() {
+        io::ErrorKind::NotFound => ("it is not there", "check the name and the folder"),
+        io::ErrorKind::PermissionDenied => (
+            "reading it is not permitted",
+            "ask for permission to read it",
+        ),
+        io::ErrorKind::IsADirectory => ("it is a folder", "name a file in it"),
+        _ => {
+            return Diagnostic::new(
+                Code::CannotRead,
+                format!("{name} cannot be read: {error}"),
+                "check the file and the disk",
+            );
+        }
+    };
+    Diagnostic::new(
+        Code::CannotRead,
+        format!("{name} cannot be read: {reason}"),
+        help,
+    )
+}
+
+/// Writes a file beside its place and renames it only when it is whole.
+pub(crate) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Diagnostic> {
+    let folder = path
+        .parent()
+        .filter(|folder| !folder.as_os_str().is_empty())
+        .unwrap_or(Path::new("."));
+    let write = || -> io::Result<()> {
+        let mut file = tempfile::NamedTempFile::new_in(folder)?;
+        file.write_all(bytes)?;
+        file.as_file().sync_all()?;
+        share(file.path())?;
+        file.persist(path)?;
+        Ok(())
+    };
+    write().map_err(|error| {
+        let message = format!("{} cannot be written: {error}", path.display());
+        Diagnostic::new(
+            Code::CannotWrite,
+            message,
+            "check that the folder is there, may be written to, and has room",
+        )
+    })
+}
+
+/// A temporary file is private to its owner; what becomes of it is an ordinary file.
+#[cfg(unix)]
+fn share(path: &Path) -> io::Result<()> {
+    use std::os::unix::fs::PermissionsExt;
+    fs::set_permissions(path, fs::Permissions::from_mode(0o644))
+}
+
+#[cfg(not(unix))]
+fn share(_: &Path) -> io::Result<()> {
+    Ok(())
+}

@@ -1,0 +1,67 @@
+//! The program `parge` as a library, so that tests can run it without a process.
+//!
+//! This crate reads and writes files, draws on the terminal and decides on exit codes. It
+//! computes nothing.
+
+mod args;
+mod commands;
+mod exit;
+mod files;
+mod packs;
+mod render;
+mod session;
+mod table;
+
+pub use exit::Exit;
+
+use args::{Args, Command, RulesCommand};
+use clap::Parser;
+use std::ffi::OsString;
+use std::io::Write;
+use std::path::PathBuf;
+
+/// What the program sees of the world around it.
+pub struct World<'w> {
+    /// Where results go.
+    pub out: &'w mut dyn Write,
+    /// Where diagnostics go.
+    pub err: &'w mut dyn Write,
+    /// The folder that relative paths start from.
+    pub folder: PathBuf,
+    /// Columns of the terminal.
+    pub width: u16,
+    /// Whether diagnostics are coloured.
+    pub colour: bool,
+}
+
+/// Runs the program with its arguments, the first of which is its own name.
+pub fn run(arguments: impl IntoIterator<Item = OsString>, world: &mut World<'_>) -> Exit {
+    let args = match Args::try_parse_from(arguments) {
+        Ok(args) => args,
+        Err(error) => return usage(&error, world),
+    };
+    let result = match &args.command {
+        Command::New(args) => commands::new::run(args, world),
+        Command::Check(args) => commands::check::run(args, world),
+        Command::Takeoff(args) => commands::takeoff::run(args, world),
+        Command::Estimate(args) => commands::estimate::run(args, world),
+        Command::Rules(rules) => match &rules.command {
+            RulesCommand::List => commands::rules::list(world),
+            RulesCommand::Export(args) => commands::rules::export(args, world),
+        },
+        Command::Checks => commands::checks::run(world),
+    };
+    // A reader that closed its end, such as `head`, wants no more; nothing is wrong with us.
+    result.unwrap_or(Exit::Failed)
+}
+
+fn usage(error: &clap::Error, world: &mut World<'_>) -> Exit {
+    let text = error.render();
+    if error.use_stderr() {
+        let _ = write!(world.err, "{text}");
+        Exit::Usage
+    } else {
+        let _ = write!(world.out, "{text}");
+        Exit::Fine
+    }
+}

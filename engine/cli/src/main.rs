@@ -1,0 +1,21 @@
+//! The program `parge`.
+
+use parge_cli::World;
+use std::io::{IsTerminal, stderr, stdout};
+use std::process::ExitCode;
+
+/// Columns of text where no terminal tells its width.
+const DEFAULT_WIDTH: u16 = 100;
+
+fn main() -> ExitCode {
+    let width = terminal_size::terminal_size().map_or(DEFAULT_WIDTH, |(width, _)| width.0);
+    let no_colour = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
+    let mut world = World {
+        out: &mut stdout().lock(),
+        err: &mut stderr().lock(),
+        folder: std::env::current_dir().unwrap_or_default(),
+        width,
+        colour: stderr().is_terminal() && !no_colour,
+    };
+    parge_cli::run(std::env::args_os(), &mut world).into()
+}

@@ -1,0 +1,188 @@
+//! One plan on its way through the stages, with all that was said about it.
+
+use crate::{World, exit::Exit, files, packs, render};
+use parge_base::prices::PriceBook;
+use parge_base::{Code, Diagnostic, FileId, Severity, Sources, Span, diagnostic};
+use parge_calc::contract::HOOKS;
+use parge_calc::job::Job;
+use parge_calc::measure::measure;
+use parge_calc::pool::pool;
+use parge_calc::price::{Estimate, price};
+use parge_calc::resolve::{resolve, wants};
+use parge_calc::takeoff::{Takeoff, take_off};
+use parge_grammar::ast::{Name, Plan};
+use parge_rules::Pack;
+use std::io;
+use std::path::{Path, PathBuf};
+
+/// The texts and diagnostics of a run.
+#[derive(Default)]
+pub(crate) struct Session {
+    pub(crate) sources: Sources,
+    pub(crate) diagnostics: Vec<Diagnostic>,
+}
+
+/// A plan with the pack it asks for.
+pub(crate) struct Loaded {
+    plan: Plan,
+    pack: Pack,
+    file: FileId,
+    folder: PathBuf,
+}
+
+impl Session {
+    /// Keeps what a stage says and hands on what it made.
+    fn keep<T>(&mut self, (made, mut said): (T, Vec<Diagnostic>)) -> T {
+        self.diagnostics.append(&mut said);
+        made
+    }
+
+    fn or_say<T>(&mut self, result: Result<T, Diagnostic>) -> Option<T> {
+        result
+            .map_err(|diagnostic| self.diagnostics.push(diagnostic))
+            .ok()
+    }
+
+    /// Reads a plan and loads its pack. Without a pack nothing can be looked up, so then only
+    /// the plan's syntax has been checked.
+    pub(crate) fn load(&mut self, path: &Path, world: &World<'_>) -> Option<Loaded> {
+        let full = world.folder.join(path);
+        let read = files::read_text(&full, &path.display().to_string(), &mut self.sources);
+        let file = self.or_say(read)?;
+        let parsed = parge_grammar::parse(file, self.sources.text(file));
+        self.diagnostics.extend(parsed.diagnostics);
+        let plan = parsed.plan;
+        let folder = full.parent().map(Path::to_owned).unwrap_or_default();
+        let pack = self.pack(&plan, file, &folder)?;
+        Some(Loaded {
+            plan,
+            pack,
+            file,
+            folder,
+        })
+    }
+
+    fn pack(&mut self, plan: &Plan, file: FileId, folder: &Path) -> Option<Pack> {
+        let Some(word) = wants(plan).rules else {
+            self.missing(plan, file, "rules", "rules \"vertical-concrete\"");
+            return None;
+        };
+        let found =
+            packs::find(&word.node, folder).map_err(|error| error.at(word.span, "asked for here"));
+        let files = self.or_say(found)?;
+        match parge_rules::load(&files, HOOKS, &mut self.sources) {
+            Ok(pack) => Some(pack),
+            Err(mut wrong) => {
+                self.diagnostics.append(&mut wrong);
+                None
+            }
+        }
+    }
+
+    /// Says that the job block lacks a setting; a plan that could not be read whole may have it.
+    fn missing(&mut self, plan: &Plan, file: FileId, word: &str, example: &str) {
+        if diagnostic::any_error(&self.diagnostics) {
+            return;
+        }
+        let message = format!("the job states no `{word}`");
+        let help = format!("add a line to the job block, such as `{example}`");
+        let span = job_span(plan).unwrap_or_else(|| self.end(file));
+        self.diagnostics
+            .push(Diagnostic::new(Code::MissingSetting, message, help).at(span, ""));
+    }
+
+    fn end(&self, file: FileId) -> Span {
+        let length = self.sources.text(file).len();
+        Span::new(file, length, length)
+    }
+
+    /// From syntax to measured faces and what the rules need for them.
+    pub(crate) fn take_off(&mut self, loaded: &Loaded) -> Option<Takeoff> {
+        let end = self.end(loaded.file);
+        let job: Job = self.keep(resolve(&loaded.plan, loaded.pack.tables(), end))?;
+        let measured = self.keep(measure(job));
+        Some(self.keep(take_off(measured, &loaded.pack)))
+    }
+
+    /// The price book that the plan asks for.
+    pub(crate) fn prices(&mut self, loaded: &Loaded) -> Option<PriceBook> {
+        let Some(Name { node: word, span }) = wants(&loaded.plan).prices else {
+            self.missing(&loaded.plan, loaded.file, "prices", "prices \"prices.csv\"");
+            return None;
+        };
+        let read = files::read_text(&loaded.folder.join(word), word, &mut self.sources);
+        let read = read.map_err(|error| {
+            if error.labels.is_empty() {
+                error.at(*span, "asked for here")
+            } else {
+                error
+            }
+        });
+        let file = self.or_say(read)?;
+        self.keep(parge_importers::price_book(
+            &self.sources,
+            file,
+            loaded.pack.units(),
+        ))
+    }
+
+    /// The pooled needs.
+    pub(crate) fn pool(&mut self, takeoff: &Takeoff, loaded: &Loaded) -> parge_calc::pool::Pooled {
+        self.keep(pool(takeoff, &loaded.pack))
+    }
+
+    /// The whole way to a price. `None` with anything wrong but missing prices: a figure that
+    /// rests on a plan with a fault would look right.
+    pub(crate) fn estimate(&mut self, loaded: &Loaded) -> Option<Estimate> {
+        let takeoff = self.take_off(loaded);
+        let book = self.prices(loaded);
+        let takeoff = takeoff?;
+        let pooled = self.pool(&takeoff, loaded);
+        if diagnostic::any_error(&self.diagnostics) {
+            return None;
+        }
+        self.keep(price(takeoff, pooled, &book?))
+    }
+
+    /// Tells everything, and the exit code that follows from it.
+    pub(crate) fn report(&mut self, world: &mut World<'_>) -> io::Result<Exit> {
+        diagnostic::tidy(&mut self.diagnostics);
+        render::diagnostics(
+            world.err,
+            &self.sources,
+            &self.diagnostics,
+            world.colour,
+            world.width,
+        )?;
+        Ok(self.exit())
+    }
+
+    fn exit(&self) -> Exit {
+        let errors = self
+            .diagnostics
+            .iter()
+            .filter(|d| d.severity() == Severity::Error);
+        let of_files = |code| {
+            matches!(
+                code,
+                Code::CannotRead | Code::CannotWrite | Code::AlreadyThere
+            )
+        };
+        // A problem in what the user wrote can be mended first, whatever else went wrong.
+        errors.fold(Exit::Fine, |exit, error| {
+            match (exit, of_files(error.code)) {
+                (Exit::Problems, _) | (_, false) => Exit::Problems,
+                (_, true) => Exit::Failed,
+            }
+        })
+    }
+}
+
+fn job_span(plan: &Plan) -> Option<Span> {
+    plan.statements
+        .iter()
+        .find_map(|statement| match statement {
+            parge_grammar::ast::Statement::Job(job) => Some(job.name.span),
+            _ => None,
+        })
+}

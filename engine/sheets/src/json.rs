@@ -1,0 +1,200 @@
+//! The estimate as JSON, in the form that [`SCHEMA`] describes.
+
+use crate::shown::{self, FaceShown};
+use crate::wire::*;
+use parge_base::number::{NOISE_DECIMALS, round_to};
+use parge_base::{Diagnostic, Factor, Money, Sources};
+use parge_calc::job::{Bid, Profit, Taxable, UnitSystem};
+use parge_calc::price::{Estimate, LabourLine, MaterialLine, Price, Status};
+use parge_calc::takeoff::Caution;
+use rust_decimal::Decimal;
+
+/// The JSON Schema (draft 2020-12) of what [`json`] writes.
+pub const SCHEMA: &str = include_str!("../schema/estimate.schema.json");
+
+/// The whole estimate.
+pub fn json(estimate: &Estimate, sources: &Sources, diagnostics: &[Diagnostic]) -> String {
+    let takeoff = &estimate.takeoff;
+    let job = &takeoff.measured.job;
+    let factors = takeoff.factors();
+    pretty(&EstimateWire {
+        job: JobWire {
+            name: &job.name,
+            client: job.client.as_deref(),
+            site: job.site.as_deref(),
+            date: job.date.map(|date| date.to_string()),
+            units: shown::system_word(job.units),
+            measure: shown::measuring_word(job.measuring),
+            rules: RulesWire {
+                name: &takeoff.pack.0,
+                version: &takeoff.pack.1,
+            },
+        },
+        status: match estimate.status {
+            Status::Complete => "complete",
+            Status::Incomplete => "incomplete",
+        },
+        currency: estimate.currency.code(),
+        faces: shown::faces(takeoff)
+            .map(|shown| face(shown, job.units))
+            .collect(),
+        materials: estimate.materials.iter().map(material).collect(),
+        labour: estimate.labour.iter().map(labour).collect(),
+        price: price(&estimate.price, &job.bid),
+        cautions: takeoff.cautions.iter().map(caution).collect(),
+        factors: factors.iter().map(|found| factor(found, sources)).collect(),
+        diagnostics: wires(diagnostics, sources),
+    })
+}
+
+/// Diagnostics alone, as an object with the one member `diagnostics`.
+pub fn diagnostics_json(diagnostics: &[Diagnostic], sources: &Sources) -> String {
+    pretty(&DiagnosticsWire {
+        diagnostics: wires(diagnostics, sources),
+    })
+}
+
+fn pretty(value: &impl serde::Serialize) -> String {
+    // Fails only for maps whose keys are no text and for writers that fail; here is neither.
+    serde_json::to_string_pretty(value).unwrap_or_default()
+}
+
+/// A number free of binary noise: `160` for 160.00000000000003.
+fn measure(value: f64, unit: &str) -> Measure<'_> {
+    Measure {
+        value: round_to(value, NOISE_DECIMALS),
+        unit,
+    }
+}
+
+fn face(face: FaceShown<'_>, system: UnitSystem) -> FaceWire<'_> {
+    let area = |value| measure(value, shown::area_unit(system));
+    let length = |value| measure(value, shown::length_unit(system));
+    FaceWire {
+        structure: face.structure,
+        name: face.name,
+        substrate: face.substrate,
+        finish: face.finish,
+        count: face.count,
+        gross_area: area(face.areas.gross),
+        deducted_area: area(face.areas.deducted),
+        reveal_area: area(face.areas.reveal),
+        net_area: area(face.areas.net),
+        perimeter: length(face.perimeter),
+        width: length(face.width),
+        height: length(face.height),
+    }
+}
+
+fn material(line: &MaterialLine) -> MaterialWire<'_> {
+    let shown = shown::need(line);
+    MaterialWire {
+        item: &line.material.item,
+        description: &line.material.description,
+        need: measure(shown.need, shown.unit),
+        waste: measure(shown.waste, shown.unit),
+        packs: line.packs,
+        pack: line.pack.as_ref().map(|pack| PackWire {
+            size: measure(pack.written, pack.unit.text()),
+            name: &pack.name,
+        }),
+        unit_price: line.unit_price.map(unit_price),
+        cost: line.cost.map(Money::to_text),
+        supplier: &line.supplier,
+    }
+}
+
+/// A price as the book states it: with the minor unit's digits at least, and with more where
+/// the book has more, since what is multiplied is not rounded first.
+fn unit_price(price: Money) -> String {
+    let decimals = shown::price_decimals(price) as usize;
+    format!("{:.decimals$}", price.amount())
+}
+
+fn labour(line: &LabourLine) -> LabourWire<'_> {
+    LabourWire {
+        phase: &line.labour.phase,
+        description: &line.labour.description,
+        hours: line.labour.hours,
+        cost: line.cost.map(Money::to_text),
+    }
+}
+
+fn price(price: &Price, bid: &Bid) -> PriceWire {
+    PriceWire {
+        materials: price.materials.to_text(),
+        labour: price.labour.to_text(),
+        burden: price.burden.to_text(),
+        overhead: price.overhead.to_text(),
+        profit: price.profit.to_text(),
+        tax: price.tax.to_text(),
+        total: price.total.to_text(),
+        wage: price.wage.map(unit_price),
+        terms: TermsWire {
+            burden: bid.burden.map(rate),
+            overhead: bid.overhead.map(rate),
+            profit: bid.profit.map(profit),
+            tax: bid.tax.map(|(share, on)| TaxWire {
+                rate: rate(share),
+                on: match on {
+                    Taxable::Materials => "materials",
+                    Taxable::Total => "total",
+                },
+            }),
+        },
+    }
+}
+
+fn profit(profit: Profit) -> ProfitWire {
+    let (kind, share) = match profit {
+        Profit::Markup(share) => ("markup", share),
+        Profit::Margin(share) => ("margin", share),
+    };
+    ProfitWire {
+        kind,
+        rate: rate(share),
+    }
+}
+
+fn rate(share: Decimal) -> String {
+    share.normalize().to_string()
+}
+
+fn caution(caution: &Caution) -> CautionWire<'_> {
+    CautionWire {
+        key: &caution.key,
+        text: &caution.text,
+        faces: caution.faces,
+    }
+}
+
+fn factor<'a>(factor: &'a Factor, sources: &'a Sources) -> FactorWire<'a> {
+    FactorWire {
+        name: &factor.name,
+        value: factor.written,
+        unit: factor.unit.text(),
+        source: factor.source.to_string(),
+        file: sources.name(factor.span.file),
+        line: sources.place(factor.span.file, factor.span.start).line,
+    }
+}
+
+fn wires<'a>(diagnostics: &'a [Diagnostic], sources: &'a Sources) -> Vec<DiagnosticWire<'a>> {
+    let wire = |diagnostic: &'a Diagnostic| {
+        let span = diagnostic.span();
+        let place = span.map(|span| sources.place(span.file, span.start));
+        DiagnosticWire {
+            code: diagnostic.code.id(),
+            severity: diagnostic.severity().word(),
+            message: &diagnostic.message,
+            help: &diagnostic.help,
+            file: span.map(|span| sources.name(span.file)),
+            line: place.map(|place| place.line),
+            column: place.map(|place| place.column),
+        }
+    };
+    diagnostics.iter().map(wire).collect()
+}
+
+#[cfg(test)]
+mod tests;

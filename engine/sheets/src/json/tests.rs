@@ -1,0 +1,107 @@
+use super::*;
+use crate::sample::{self, BARE_PLAN, PRICES, Sample};
+use serde_json::Value;
+
+fn text(sample: &Sample) -> String {
+    json(&sample.estimate, &sample.sources, &sample.diagnostics)
+}
+
+fn value(sample: &Sample) -> Value {
+    serde_json::from_str(&text(sample)).unwrap()
+}
+
+fn samples() -> [Sample; 4] {
+    [
+        sample::complete(),
+        sample::without_lath(),
+        sample::run(BARE_PLAN, &[], "JPY"),
+        sample::run(BARE_PLAN, &PRICES, "EUR"),
+    ]
+}
+
+#[test]
+fn every_estimate_keeps_to_the_schema() {
+    let schema: Value = serde_json::from_str(SCHEMA).unwrap();
+    assert!(jsonschema::meta::is_valid(&schema));
+    let validator = jsonschema::validator_for(&schema).unwrap();
+    for sample in samples() {
+        let value = value(&sample);
+        let errors: Vec<String> = validator
+            .iter_errors(&value)
+            .map(|e| e.to_string())
+            .collect();
+        assert_eq!(errors, [""; 0]);
+    }
+    // The schema does bite.
+    let mut other = value(&sample::complete());
+    other["price"]["total"] = Value::from(12.5);
+    other["faces"][0]["area"] = Value::from(1);
+    assert_eq!(validator.iter_errors(&other).count(), 2);
+}
+
+#[test]
+fn every_property_of_the_schema_is_described() {
+    fn check(schema: &Value, path: &str) {
+        let Value::Object(members) = schema else {
+            return;
+        };
+        if let Some(Value::Object(properties)) = members.get("properties") {
+            assert_eq!(
+                members.get("additionalProperties"),
+                Some(&Value::Bool(false)),
+                "{path}"
+            );
+            for (name, property) in properties {
+                assert!(
+                    property["description"].is_string(),
+                    "{path}/{name} says nothing"
+                );
+            }
+        }
+        for (name, member) in members {
+            check(member, &format!("{path}/{name}"));
+        }
+    }
+    check(&serde_json::from_str(SCHEMA).unwrap(), "");
+}
+
+#[test]
+fn the_whole_estimate() {
+    insta::assert_snapshot!(text(&sample::complete()));
+}
+
+#[test]
+fn an_open_line_is_null_and_never_nothing() {
+    let value = value(&sample::without_lath());
+    assert_eq!(value["status"], "incomplete");
+    let lath = &value["materials"][1];
+    assert_eq!(lath["item"], "lath");
+    for member in ["packs", "pack", "unit_price", "cost"] {
+        assert_eq!(lath[member], Value::Null, "{member}");
+    }
+}
+
+#[test]
+fn what_is_not_stated_is_null() {
+    let value = value(&sample::run(BARE_PLAN, &[], "JPY"));
+    for member in ["client", "site", "date"] {
+        assert_eq!(value["job"][member], Value::Null, "{member}");
+    }
+    for term in ["burden", "overhead", "profit", "tax"] {
+        assert_eq!(value["price"]["terms"][term], Value::Null, "{term}");
+    }
+    assert_eq!(value["price"]["wage"], Value::Null);
+    assert_eq!(value["price"]["total"], "0");
+    assert_eq!(value["faces"][0]["net_area"]["value"], 10.0);
+    assert_eq!(value["faces"][0]["net_area"]["unit"], "m2");
+}
+
+#[test]
+fn diagnostics_alone() {
+    let sample = sample::without_lath();
+    insta::assert_snapshot!(diagnostics_json(&sample.diagnostics, &sample.sources));
+    assert_eq!(
+        diagnostics_json(&[], &sample.sources),
+        "{\n  \"diagnostics\": []\n}"
+    );
+}

@@ -1,0 +1,17 @@
+//! What leaves the program: the workbook an office sends out, and the JSON another program
+//! reads. Both are texts or bytes in memory; the program writes the files.
+//!
+//! [`shown`] gives every figure in the unit it is shown in, so that the workbook, the JSON and
+//! the program's own tables print the same numbers.
+
+pub mod json;
+#[cfg(test)]
+mod sample;
+mod seal;
+pub mod shown;
+pub mod wire;
+pub mod workbook;
+
+pub use json::{SCHEMA, diagnostics_json, json};
+pub use seal::is_untouched;
+pub use workbook::{SheetError, workbook};

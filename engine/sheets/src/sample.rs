@@ -1,0 +1,284 @@
+//! For tests: a small job, run through the whole pipeline over a small pack of its own.
+
+use parge_base::prices::{Offer, PackSize, PriceBook};
+use parge_base::{Currency, Diagnostic, Money, Sources, Span, Units};
+use parge_calc::contract::HOOKS;
+use parge_calc::price::{Estimate, price};
+use parge_calc::{measure, pool, resolve, takeoff};
+use parge_rules::{Pack, PackFiles};
+
+/// What a run leaves.
+pub(crate) struct Sample {
+    pub(crate) estimate: Estimate,
+    pub(crate) sources: Sources,
+    pub(crate) diagnostics: Vec<Diagnostic>,
+}
+
+/// A job with openings, equal faces, every term of the bid, and texts that look like formulas.
+pub(crate) const PLAN: &str = r#"parge 1
+
+job "Court & garden walls" {
+  client "=1+1"
+  site   "12 Quarry Road, north side"
+  date   2026-04-20
+  rules  "small"
+  prices "prices.csv"
+  bid { burden 32%  overhead 12%  profit margin 22%  tax 7.25% on materials }
+}
+
+finish stone { technique stamp  thickness 3/4in  sealer matte, 2 coats }
+finish bark  { technique stamp  thickness 1 1/2in  relief 1.15 }
+
+structure "Entry planter" on block {
+  face street rect 22ft 4in x 2ft 8in stone
+  face ends   rect 4ft 2in x 2ft 8in count 2 stone
+  face "@gable =1+1" rect 10ft x 12ft on wood bark {
+    opening vent rect 12in x 8in reveal 4in count 2
+  }
+}
+"#;
+
+/// The smallest plan: no date, no client, no term of the bid, metric units.
+pub(crate) const BARE_PLAN: &str = r#"parge 1
+job "Bare" { units metric  rules "small"  prices "prices.csv" }
+finish plain { technique stamp  thickness 20mm }
+structure Wall on block { face front rect 4m x 2.5m plain }
+"#;
+
+const SCRIPT: &str = r#"
+fn coats(face) {
+    let volume = face.area * face.relief * face.thickness;
+    need("mix", volume / factor("mixes", "mix", "yield"), factor("waste", "mix"));
+    if face.substrate == "wood" {
+        need("lath", face.area / factor("sheets", "lath"), factor("waste", "lath"));
+    }
+}
+
+fn finish(face) {
+    let film = face.area / factor("coverage", "release");
+    need("release", film, factor("waste", "release"));
+}
+
+fn labour(face) {
+    hours("prepare", face.area * factor("labour", "prepare"));
+    hours("place", face.area * factor("labour", "place"));
+}
+
+fn cautions(face) {
+    if face.working_height > factor("settings", "high") {
+        caution("height");
+    }
+}
+
+fn whole_job(job) {
+    hours("clean", job.area * factor("labour", "clean"));
+    caution("dust");
+}
+"#;
+
+const TABLES: [(&str, &str); 9] = [
+    (
+        "substrates",
+        "substrate,property,value,unit,source\n\
+         block,description,Concrete block,text,company\n\
+         wood,description,Wood framing,text,company\n",
+    ),
+    (
+        "techniques",
+        "technique,property,value,unit,source\n\
+         stamp,description,Stamped with mats,text,company\n\
+         stamp,min_thickness,1/2,in,company\n\
+         stamp,max_thickness,2,in,company\n",
+    ),
+    (
+        "materials",
+        "item,property,value,unit,source\n\
+         mix,description,\"Finish mix, 50 lb\",text,company\n\
+         mix,unit,bag,text,company\n\
+         mix,unit_metric,bag,text,company\n\
+         lath,description,Expanded metal lath,text,company\n\
+         lath,unit,sheet,text,company\n\
+         lath,unit_metric,sheet,text,company\n\
+         release,description,Liquid release,text,company\n\
+         release,unit,gal,text,company\n\
+         release,unit_metric,L,text,company\n",
+    ),
+    (
+        "phases",
+        "phase,property,value,unit,source\n\
+         prepare,description,Prepare the substrate,text,company\n\
+         prepare,order,1,1,company\n\
+         place,description,\"Place, trowel and stamp\",text,company\n\
+         place,order,2,1,company\n\
+         clean,description,Clean up,text,company\n\
+         clean,order,3,1,company\n",
+    ),
+    (
+        "cautions",
+        "caution,value,unit,source\n\
+         height,Work stands high: see to fall protection. Local codes come first.,text,29 CFR 1926.451\n\
+         dust,Dumping bags raises dust that harms the lungs.,text,29 CFR 1926.1153\n",
+    ),
+    (
+        "mixes",
+        "mix,property,value,unit,source\n\
+         mix,yield,0.45,ft3/bag,\"Maker's data sheet, 2024\"\n",
+    ),
+    (
+        "waste",
+        "item,value,unit,source\n\
+         mix,10,%,common practice\n\
+         lath,8,%,common practice\n\
+         release,15,%,company\n",
+    ),
+    (
+        "labour",
+        "phase,value,unit,source\n\
+         prepare,0.012,h/ft2,company\n\
+         place,0.09,h/ft2,from memory: a handbook\n\
+         clean,0.004,h/ft2,company\n",
+    ),
+    (
+        "settings",
+        "setting,value,unit,source\n\
+         high,10,ft,29 CFR 1926.451(g)(1)\n",
+    ),
+];
+
+const MORE_TABLES: [(&str, &str); 2] = [
+    (
+        "sheets",
+        "item,value,unit,source\nlath,17.5,ft2/sheet,common practice\n",
+    ),
+    (
+        "coverage",
+        "item,value,unit,source\nrelease,200,ft2/gal,\"Maker's data sheet, 2024\"\n",
+    ),
+];
+
+/// Item, description, pack, price of a pack, supplier.
+pub(crate) type Row = (
+    &'static str,
+    &'static str,
+    (f64, &'static str, &'static str),
+    &'static str,
+    &'static str,
+);
+
+/// A price for every line, the release one with three decimals.
+pub(crate) const PRICES: [Row; 4] = [
+    (
+        "mix",
+        "Finish mix 50 lb",
+        (1.0, "bag", "bag"),
+        "21.85",
+        "Stone Supply",
+    ),
+    (
+        "lath",
+        "Lath 27x96",
+        (10.0, "sheet", "bundle"),
+        "128.4",
+        "Stone Supply",
+    ),
+    (
+        "release",
+        "Liquid release",
+        (1.0, "qt", "bottle"),
+        "14.095",
+        "-Colour House",
+    ),
+    ("labour", "Crew hour", (1.0, "h", "hour"), "38.50", ""),
+];
+
+/// The small pack.
+pub(crate) fn pack(sources: &mut Sources) -> Pack {
+    let mut files = PackFiles {
+        folder: "packs/small".into(),
+        ..PackFiles::default()
+    };
+    let manifest = "name = \"small\"\nversion = \"1.2.0\"\nsummary = \"For tests\"\n";
+    files
+        .texts
+        .insert(PackFiles::MANIFEST.into(), manifest.into());
+    files
+        .texts
+        .insert("scripts/rules.rhai".into(), SCRIPT.into());
+    for (name, text) in TABLES.iter().chain(&MORE_TABLES) {
+        files
+            .texts
+            .insert(format!("tables/{name}.csv"), (*text).into());
+    }
+    parge_rules::load(&files, HOOKS, sources).unwrap()
+}
+
+/// A price book of such rows.
+pub(crate) fn book(rows: &[Row], currency: &str, sources: &mut Sources) -> PriceBook {
+    let currency = Currency::from_code(currency).unwrap();
+    let file = sources.add("prices.csv", "item,description\n");
+    let units = Units::standard();
+    let offer = |(item, description, (written, unit, name), price, supplier): &Row| {
+        let unit = units.parse(unit).unwrap();
+        Offer {
+            item: (*item).into(),
+            description: (*description).into(),
+            pack: PackSize {
+                size: unit.quantity(*written).unwrap(),
+                written: *written,
+                unit,
+                name: (*name).into(),
+            },
+            price: Money::new(price.parse().unwrap(), currency),
+            supplier: (*supplier).into(),
+            valid_until: None,
+            span: Span::new(file, 0, 4),
+        }
+    };
+    PriceBook {
+        currency,
+        offers: rows.iter().map(offer).collect(),
+    }
+}
+
+/// Runs a plan against such a price book.
+pub(crate) fn run(plan: &str, rows: &[Row], currency: &str) -> Sample {
+    let mut sources = Sources::new();
+    let file = sources.add("walls.parge", plan);
+    let pack = pack(&mut sources);
+    let book = book(rows, currency, &mut sources);
+    let parsed = parge_grammar::parse(file, plan);
+    let mut diagnostics = parsed.diagnostics;
+    let end = Span::new(file, plan.len(), plan.len());
+    let (job, mut found) = resolve::resolve(&parsed.plan, pack.tables(), end);
+    diagnostics.append(&mut found);
+    let Some(job) = job else {
+        panic!("the plan does not resolve: {diagnostics:?}");
+    };
+    let (measured, mut found) = measure::measure(job);
+    diagnostics.append(&mut found);
+    let (taken, mut found) = takeoff::take_off(measured, &pack);
+    diagnostics.append(&mut found);
+    let (pooled, mut found) = pool::pool(&taken, &pack);
+    diagnostics.append(&mut found);
+    let (estimate, mut found) = price(taken, pooled, &book);
+    diagnostics.append(&mut found);
+    Sample {
+        estimate: estimate.unwrap(),
+        sources,
+        diagnostics,
+    }
+}
+
+/// The job with all its prices.
+pub(crate) fn complete() -> Sample {
+    run(PLAN, &PRICES, "USD")
+}
+
+/// The job without the price of its lath.
+pub(crate) fn without_lath() -> Sample {
+    let rows: Vec<Row> = PRICES
+        .into_iter()
+        .filter(|(item, ..)| *item != "lath")
+        .collect();
+    run(PLAN, &rows, "USD")
+}

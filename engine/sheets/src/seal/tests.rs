@@ -1,0 +1,41 @@
+use super::*;
+
+/// An empty zip file is its end record alone.
+fn zip() -> Vec<u8> {
+    let mut bytes = END_SIGNATURE.to_vec();
+    bytes.resize(END_RECORD, 0);
+    bytes
+}
+
+/// The published test value of FNV-1a for the letter `a`.
+#[test]
+fn the_fingerprint_is_fnv_1a() {
+    assert_eq!(fingerprint(b"a"), 0xaf63_dc4c_8601_ec8c);
+}
+
+#[test]
+fn a_sealed_file_is_untouched_until_a_byte_changes() {
+    let sealed = seal(zip());
+    assert!(is_untouched(&sealed));
+    for at in 0..sealed.len() {
+        let mut changed = sealed.clone();
+        changed[at] ^= 1;
+        assert!(!is_untouched(&changed), "byte {at}");
+    }
+    assert!(!is_untouched(&zip()), "written by somebody else");
+    assert!(!is_untouched(b""));
+}
+
+#[test]
+fn bytes_that_are_no_plain_zip_file_are_not_sealed() {
+    assert_eq!(seal(b"short".to_vec()), b"short");
+    assert_eq!(seal(seal(zip())), seal(zip()));
+}
+
+#[test]
+fn an_estimate_as_json_may_be_replaced_and_other_json_may_not() {
+    assert!(is_untouched(
+        br#"{"job":{},"status":"complete","currency":"USD","faces":[],"price":{}}"#
+    ));
+    assert!(!is_untouched(br#"{"job":{}}"#));
+}

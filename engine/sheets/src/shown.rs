@@ -1,0 +1,212 @@
+//! Figures in the units they are shown in. Nothing here enters arithmetic of the estimate.
+
+use parge_base::{Money, Quantity, Sources, Span};
+use parge_calc::job::{Measuring, UnitSystem};
+use parge_calc::price::{Estimate, MaterialLine};
+use parge_calc::takeoff::Takeoff;
+
+/// Square metres in a square foot, exact.
+const SQUARE_FOOT: f64 = 0.09290304;
+/// Metres in a foot, exact.
+const FOOT: f64 = 0.3048;
+
+/// The unit of areas: `ft2` or `m2`.
+pub fn area_unit(system: UnitSystem) -> &'static str {
+    match system {
+        UnitSystem::Us => "ft2",
+        UnitSystem::Metric => "m2",
+    }
+}
+
+/// The unit of lengths: `ft` or `m`.
+pub fn length_unit(system: UnitSystem) -> &'static str {
+    match system {
+        UnitSystem::Us => "ft",
+        UnitSystem::Metric => "m",
+    }
+}
+
+/// An area in the unit shown, and that unit.
+pub fn area(quantity: Quantity, system: UnitSystem) -> (f64, &'static str) {
+    let factor = match system {
+        UnitSystem::Us => SQUARE_FOOT,
+        UnitSystem::Metric => 1.0,
+    };
+    (quantity.value / factor, area_unit(system))
+}
+
+/// A length in the unit shown, and that unit.
+pub fn length(quantity: Quantity, system: UnitSystem) -> (f64, &'static str) {
+    let factor = match system {
+        UnitSystem::Us => FOOT,
+        UnitSystem::Metric => 1.0,
+    };
+    (quantity.value / factor, length_unit(system))
+}
+
+/// A unit as print shows it: `ft²` for `ft2`.
+pub fn print_unit(text: &str) -> String {
+    text.replace('2', "²").replace('3', "³")
+}
+
+/// The name of a unit system in plans and JSON.
+pub fn system_word(system: UnitSystem) -> &'static str {
+    match system {
+        UnitSystem::Us => "us",
+        UnitSystem::Metric => "metric",
+    }
+}
+
+/// The name of a measuring rule in plans and JSON.
+pub fn measuring_word(measuring: Measuring) -> &'static str {
+    match measuring {
+        Measuring::Net => "net",
+    }
+}
+
+/// What a measuring rule does, in a line.
+pub fn measuring_words(measuring: Measuring) -> &'static str {
+    match measuring {
+        Measuring::Net => "net: every opening deducted, every reveal added",
+    }
+}
+
+/// A face in the units shown. Areas are those of all equal faces together; lengths are of one.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FaceShown<'a> {
+    /// The structure.
+    pub structure: &'a str,
+    /// The face.
+    pub name: &'a str,
+    /// What it is built of.
+    pub substrate: &'a str,
+    /// The finish.
+    pub finish: &'a str,
+    /// How many equal faces.
+    pub count: u32,
+    /// The width of one.
+    pub width: f64,
+    /// The height of one.
+    pub height: f64,
+    /// The whole edge of one.
+    pub perimeter: f64,
+    /// The areas of all.
+    pub areas: Areas,
+}
+
+/// The areas of a face or of all faces, in the unit shown.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Areas {
+    /// The area of the shape.
+    pub gross: f64,
+    /// What openings take away.
+    pub deducted: f64,
+    /// What reveals add.
+    pub reveal: f64,
+    /// What is coated.
+    pub net: f64,
+}
+
+/// The measured faces in the units shown, in the order of the plan.
+pub fn faces(takeoff: &Takeoff) -> impl Iterator<Item = FaceShown<'_>> {
+    let job = &takeoff.measured.job;
+    takeoff.measured.faces.iter().filter_map(move |measured| {
+        let face = job.faces.get(measured.face)?;
+        let count = f64::from(face.count);
+        let all = |node| area(job.tape.value(node), job.units).0 * count;
+        let one = |node| length(job.tape.value(node), job.units).0;
+        Some(FaceShown {
+            structure: job.structures.get(face.structure)?,
+            name: &face.name,
+            substrate: &face.substrate,
+            finish: &job.finishes.get(face.finish)?.name,
+            count: face.count,
+            width: one(measured.shape.width),
+            height: one(measured.shape.height),
+            perimeter: one(measured.shape.perimeter),
+            areas: Areas {
+                gross: all(measured.shape.area),
+                deducted: all(measured.deducted),
+                reveal: all(measured.reveal),
+                net: all(measured.net),
+            },
+        })
+    })
+}
+
+/// The areas of all faces together.
+pub fn total_areas(takeoff: &Takeoff) -> Areas {
+    faces(takeoff).fold(Areas::default(), |sum, face| Areas {
+        gross: sum.gross + face.areas.gross,
+        deducted: sum.deducted + face.areas.deducted,
+        reveal: sum.reveal + face.areas.reveal,
+        net: sum.net + face.areas.net,
+    })
+}
+
+/// The figures of a material in the unit its need is shown in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct NeedShown<'a> {
+    /// The unit.
+    pub unit: &'a str,
+    /// Without waste.
+    pub need: f64,
+    /// The waste as an amount.
+    pub waste: f64,
+    /// Need and waste together.
+    pub with_waste: f64,
+    /// What one pack holds, where a pack is known.
+    pub pack: Option<f64>,
+}
+
+/// A material line in the unit its need is shown in.
+pub fn need(line: &MaterialLine) -> NeedShown<'_> {
+    let material = &line.material;
+    // A unit of another kind was reported when the needs were pooled; base units are shown then.
+    let show = |quantity: Quantity| material.unit.show(quantity).unwrap_or(quantity.value);
+    let both = Quantity {
+        value: material.need.value + material.waste.value,
+        dim: material.need.dim,
+    };
+    NeedShown {
+        unit: material.unit.text(),
+        need: show(material.need),
+        waste: show(material.waste),
+        with_waste: show(both),
+        pack: line.pack.as_ref().map(|pack| show(pack.size)),
+    }
+}
+
+/// The digits a price is shown with: those of the minor unit, or more where the price has more.
+pub fn price_decimals(price: Money) -> u32 {
+    price
+        .amount()
+        .normalize()
+        .scale()
+        .max(price.currency().decimals())
+}
+
+/// How many lines have no price.
+pub fn open_lines(estimate: &Estimate) -> usize {
+    let materials = estimate.materials.iter().map(|line| line.cost);
+    let labour = estimate.labour.iter().map(|line| line.cost);
+    materials.chain(labour).filter(Option::is_none).count()
+}
+
+/// The status in words: `COMPLETE`, or `INCOMPLETE` and how many lines have no price.
+pub fn status(open_lines: usize) -> String {
+    match open_lines {
+        0 => "COMPLETE".to_owned(),
+        1 => "INCOMPLETE: 1 line has no price".to_owned(),
+        more => format!("INCOMPLETE: {more} lines have no price"),
+    }
+}
+
+/// A place as `file:line`.
+pub fn place(sources: &Sources, span: Span) -> String {
+    let line = sources.place(span.file, span.start).line;
+    format!("{}:{line}", sources.name(span.file))
+}
+
+#[cfg(test)]
+mod tests;

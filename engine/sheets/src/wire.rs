@@ -1,0 +1,248 @@
+//! The JSON's own form. Its names are promised to other programs: the schema beside this crate
+//! describes each of them, and a change of the estimate's types does not change them.
+
+use serde::Serialize;
+
+/// A number with its unit.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Measure<'a> {
+    /// The number.
+    pub value: f64,
+    /// The unit.
+    pub unit: &'a str,
+}
+
+/// The whole estimate.
+#[derive(Debug, Serialize)]
+pub struct EstimateWire<'a> {
+    /// The job.
+    pub job: JobWire<'a>,
+    /// `complete` or `incomplete`.
+    pub status: &'static str,
+    /// ISO 4217.
+    pub currency: &'static str,
+    /// The measured faces.
+    pub faces: Vec<FaceWire<'a>>,
+    /// The materials.
+    pub materials: Vec<MaterialWire<'a>>,
+    /// The labour.
+    pub labour: Vec<LabourWire<'a>>,
+    /// From cost to price.
+    pub price: PriceWire,
+    /// The cautions.
+    pub cautions: Vec<CautionWire<'a>>,
+    /// The factors.
+    pub factors: Vec<FactorWire<'a>>,
+    /// What was found wrong or doubtful.
+    pub diagnostics: Vec<DiagnosticWire<'a>>,
+}
+
+/// The job.
+#[derive(Debug, Serialize)]
+pub struct JobWire<'a> {
+    /// Its name.
+    pub name: &'a str,
+    /// For whom.
+    pub client: Option<&'a str>,
+    /// Where.
+    pub site: Option<&'a str>,
+    /// The day of the bid, ISO 8601.
+    pub date: Option<String>,
+    /// `us` or `metric`.
+    pub units: &'static str,
+    /// The measuring rule.
+    pub measure: &'static str,
+    /// The rule pack.
+    pub rules: RulesWire<'a>,
+}
+
+/// The rule pack.
+#[derive(Debug, Serialize)]
+pub struct RulesWire<'a> {
+    /// Its name.
+    pub name: &'a str,
+    /// Its version.
+    pub version: &'a str,
+}
+
+/// A face.
+#[derive(Debug, Serialize)]
+pub struct FaceWire<'a> {
+    /// The structure.
+    pub structure: &'a str,
+    /// The face.
+    pub name: &'a str,
+    /// What it is built of.
+    pub substrate: &'a str,
+    /// The finish.
+    pub finish: &'a str,
+    /// How many equal faces.
+    pub count: u32,
+    /// Of all.
+    pub gross_area: Measure<'static>,
+    /// Of all.
+    pub deducted_area: Measure<'static>,
+    /// Of all.
+    pub reveal_area: Measure<'static>,
+    /// Of all.
+    pub net_area: Measure<'static>,
+    /// Of one.
+    pub perimeter: Measure<'static>,
+    /// Of one.
+    pub width: Measure<'static>,
+    /// Of one.
+    pub height: Measure<'static>,
+}
+
+/// A material.
+#[derive(Debug, Serialize)]
+pub struct MaterialWire<'a> {
+    /// The item.
+    pub item: &'a str,
+    /// In words.
+    pub description: &'a str,
+    /// Without waste.
+    pub need: Measure<'a>,
+    /// As an amount.
+    pub waste: Measure<'a>,
+    /// Whole packs.
+    pub packs: Option<f64>,
+    /// What one pack is.
+    pub pack: Option<PackWire<'a>>,
+    /// Of one pack.
+    pub unit_price: Option<String>,
+    /// Of all packs.
+    pub cost: Option<String>,
+    /// Who sells it.
+    pub supplier: &'a str,
+}
+
+/// A pack.
+#[derive(Debug, Serialize)]
+pub struct PackWire<'a> {
+    /// What it holds, as the price book says.
+    pub size: Measure<'a>,
+    /// What it is called.
+    pub name: &'a str,
+}
+
+/// A phase of labour.
+#[derive(Debug, Serialize)]
+pub struct LabourWire<'a> {
+    /// The phase.
+    pub phase: &'a str,
+    /// In words.
+    pub description: &'a str,
+    /// Of one person.
+    pub hours: f64,
+    /// Hours times wage.
+    pub cost: Option<String>,
+}
+
+/// From cost to price.
+#[derive(Debug, Serialize)]
+pub struct PriceWire {
+    /// The sum of the priced materials.
+    pub materials: String,
+    /// The sum of the priced labour.
+    pub labour: String,
+    /// On labour.
+    pub burden: String,
+    /// On materials, labour and burden.
+    pub overhead: String,
+    /// Profit.
+    pub profit: String,
+    /// Tax.
+    pub tax: String,
+    /// What the client pays.
+    pub total: String,
+    /// Of an hour, before burden.
+    pub wage: Option<String>,
+    /// The terms.
+    pub terms: TermsWire,
+}
+
+/// The terms of the bid; null where the plan states none.
+#[derive(Debug, Serialize)]
+pub struct TermsWire {
+    /// On labour.
+    pub burden: Option<String>,
+    /// On direct cost.
+    pub overhead: Option<String>,
+    /// On cost, or in the price.
+    pub profit: Option<ProfitWire>,
+    /// The rate, and on what.
+    pub tax: Option<TaxWire>,
+}
+
+/// Profit.
+#[derive(Debug, Serialize)]
+pub struct ProfitWire {
+    /// `markup` or `margin`.
+    pub kind: &'static str,
+    /// The share.
+    pub rate: String,
+}
+
+/// Tax.
+#[derive(Debug, Serialize)]
+pub struct TaxWire {
+    /// The share.
+    pub rate: String,
+    /// `materials` or `total`.
+    pub on: &'static str,
+}
+
+/// A caution.
+#[derive(Debug, Serialize)]
+pub struct CautionWire<'a> {
+    /// Its key in the pack.
+    pub key: &'a str,
+    /// Its text.
+    pub text: &'a str,
+    /// On how many faces it rests.
+    pub faces: usize,
+}
+
+/// A factor.
+#[derive(Debug, Serialize)]
+pub struct FactorWire<'a> {
+    /// Table and keys.
+    pub name: &'a str,
+    /// As written.
+    pub value: f64,
+    /// As written.
+    pub unit: &'a str,
+    /// Who says so.
+    pub source: String,
+    /// The table's file.
+    pub file: &'a str,
+    /// Its line, from 1.
+    pub line: usize,
+}
+
+/// A diagnostic.
+#[derive(Debug, Serialize)]
+pub struct DiagnosticWire<'a> {
+    /// The stable code.
+    pub code: &'static str,
+    /// `error` or `warning`.
+    pub severity: &'static str,
+    /// What is wrong.
+    pub message: &'a str,
+    /// What to do.
+    pub help: &'a str,
+    /// The file.
+    pub file: Option<&'a str>,
+    /// The line, from 1.
+    pub line: Option<usize>,
+    /// The column in characters, from 1.
+    pub column: Option<usize>,
+}
+
+/// Diagnostics alone.
+#[derive(Debug, Serialize)]
+pub struct DiagnosticsWire<'a> {
+    /// All of them.
+    pub diagnostics: Vec<DiagnosticWire<'a>>,
+}

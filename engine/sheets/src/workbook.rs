@@ -1,0 +1,138 @@
+//! The workbook: what an office looks through, changes a price in, and sends out.
+//!
+//! Every amount is a live formula over the cells it comes from, with the estimate's own figure as
+//! its stored result; only functions that every spreadsheet program has are used. Nothing in it
+//! depends on the clock, so the same estimate gives the same bytes.
+
+mod cautions;
+mod clean;
+mod faces;
+mod factors;
+mod labour;
+mod materials;
+mod page;
+mod style;
+mod summary;
+
+use page::Frame;
+use parge_base::{Diagnostic, Sources};
+use parge_calc::job::Job;
+use parge_calc::price::Estimate;
+use rust_xlsxwriter::{DocProperties, ExcelDateTime, Workbook, Worksheet, XlsxError};
+use std::fmt;
+
+/// Rows that a sheet can hold.
+const MAX_ROWS: usize = 1_048_576;
+
+/// Rows beside the lines: title, job, wage, header and total, with room to spare.
+const OTHER_ROWS: usize = 16;
+
+/// From this many faces on, their sheet is written row by row instead of being held in memory.
+const LONG: usize = 5_000;
+
+/// A tenth larger than the usual level, in half the time.
+const COMPRESSION: u8 = 3;
+
+/// Why there is no workbook.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum SheetError {
+    /// A sheet would have more rows than a spreadsheet can hold.
+    TooManyRows {
+        /// The sheet.
+        sheet: &'static str,
+        /// The lines it would need.
+        lines: usize,
+    },
+    /// The workbook could not be put together.
+    Failed(String),
+}
+
+impl fmt::Display for SheetError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::TooManyRows { sheet, lines } => write!(
+                f,
+                "sheet `{sheet}` would need {lines} lines, but a spreadsheet holds {MAX_ROWS} rows"
+            ),
+            Self::Failed(why) => write!(f, "the workbook could not be written: {why}"),
+        }
+    }
+}
+
+impl std::error::Error for SheetError {}
+
+impl From<XlsxError> for SheetError {
+    fn from(error: XlsxError) -> Self {
+        Self::Failed(error.to_string())
+    }
+}
+
+/// The whole workbook as the bytes of an xlsx file.
+pub fn workbook(
+    estimate: &Estimate,
+    sources: &Sources,
+    diagnostics: &[Diagnostic],
+) -> Result<Vec<u8>, SheetError> {
+    let factors = estimate.takeoff.factors();
+    check_room(faces::NAME, estimate.takeoff.measured.faces.len())?;
+    check_room(materials::NAME, estimate.materials.len())?;
+    check_room(labour::NAME, estimate.labour.len())?;
+    check_room(factors::NAME, factors.len())?;
+    let said = estimate.takeoff.cautions.len() + diagnostics.len();
+    check_room(cautions::NAME, said)?;
+
+    let frame = Frame::new(estimate);
+    let mut book = Workbook::new();
+    book.set_properties(&properties(&estimate.takeoff.measured.job)?);
+    book.set_zip_compression_level(COMPRESSION);
+    summary::write(book.add_worksheet(), &frame, estimate)?;
+    faces::write(faces_sheet(&mut book, estimate)?, &frame, estimate)?;
+    materials::write(book.add_worksheet(), &frame, estimate)?;
+    labour::write(book.add_worksheet(), &frame, estimate)?;
+    factors::write(book.add_worksheet(), &frame, &factors, sources)?;
+    let said = cautions::Said {
+        cautions: &estimate.takeoff.cautions,
+        diagnostics,
+        sources,
+    };
+    cautions::write(book.add_worksheet(), &frame, &said)?;
+    Ok(crate::seal::seal(book.save_to_buffer()?))
+}
+
+fn faces_sheet<'b>(
+    book: &'b mut Workbook,
+    estimate: &Estimate,
+) -> Result<&'b mut Worksheet, XlsxError> {
+    if estimate.takeoff.measured.faces.len() < LONG {
+        Ok(book.add_worksheet())
+    } else {
+        book.add_worksheet_with_low_memory()
+    }
+}
+
+fn check_room(sheet: &'static str, lines: usize) -> Result<(), SheetError> {
+    if lines <= MAX_ROWS - OTHER_ROWS {
+        Ok(())
+    } else {
+        Err(SheetError::TooManyRows { sheet, lines })
+    }
+}
+
+/// The file's own facts. Its date is the day of the bid, or a fixed one: the clock would make
+/// every file differ from the last.
+fn properties(job: &Job) -> Result<DocProperties, XlsxError> {
+    let fixed = ExcelDateTime::from_ymd(2000, 1, 1)?;
+    let date = job.date.and_then(|date| {
+        let year = u16::try_from(date.year()).ok()?;
+        let month = u8::try_from(date.month()).ok()?;
+        let day = u8::try_from(date.day()).ok()?;
+        ExcelDateTime::from_ymd(year, month, day).ok()
+    });
+    let title = clean::cut(&clean::clean(&job.name), 200);
+    Ok(DocProperties::new()
+        .set_title(title)
+        .set_creation_datetime(&date.unwrap_or(fixed)))
+}
+
+#[cfg(test)]
+mod tests;

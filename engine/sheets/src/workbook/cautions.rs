@@ -1,0 +1,88 @@
+//! The sheet of cautions: what whoever reads the figures must know besides.
+
+use super::page::{Column, Frame, HEAD_ROW, Page};
+use super::style::Look;
+use crate::shown;
+use parge_base::{Diagnostic, Severity, Sources};
+use parge_calc::takeoff::Caution;
+use rust_xlsxwriter::{Worksheet, XlsxError};
+
+pub(super) const NAME: &str = "Cautions";
+
+/// True of every estimate.
+const GENERAL: [&str; 3] = [
+    "The figures are estimates. They follow from the sizes stated in the plan and from the factors \
+     on sheet Factors; measure on site before ordering.",
+    "Local building codes, the data sheets of the mixes and coatings in use, and the judgement of \
+     licensed practice come before anything stated here.",
+    "Nothing here is structural, electrical, gas or safety design. Structures, anchorage and loads \
+     are to be designed and checked by those licensed to do so.",
+];
+
+/// What is to be said.
+pub(super) struct Said<'a> {
+    pub(super) cautions: &'a [Caution],
+    pub(super) diagnostics: &'a [Diagnostic],
+    pub(super) sources: &'a Sources,
+}
+
+pub(super) fn write(
+    sheet: &mut Worksheet,
+    frame: &Frame,
+    said: &Said<'_>,
+) -> Result<(), XlsxError> {
+    let columns = vec![
+        Column::text("Kind", 12.0),
+        Column::text("What to know", 96.0),
+        Column::number("Faces", Look::Count),
+        Column::text("Place", 36.0),
+    ];
+    let mut page = Page::begin(sheet, frame, NAME, columns)?;
+    page.header(HEAD_ROW)?;
+    page.freeze()?;
+    for text in GENERAL {
+        line(&mut page, "general", text)?;
+        page.next()?;
+    }
+    for caution in said.cautions {
+        line(&mut page, "caution", &caution.text)?;
+        if caution.faces > 0 {
+            page.number(2, caution.faces as f64)?;
+        } else {
+            page.text(3, "the job as a whole")?;
+        }
+        page.next()?;
+    }
+    // Errors first: they say why a figure is missing.
+    for severity in [Severity::Error, Severity::Warning] {
+        let found = said.diagnostics.iter();
+        for diagnostic in found.filter(|found| found.severity() == severity) {
+            let text = format!(
+                "{}. {}.",
+                sentence(&diagnostic.message),
+                sentence(&diagnostic.help)
+            );
+            line(&mut page, severity.word(), &text)?;
+            if let Some(span) = diagnostic.span() {
+                page.text(3, &shown::place(said.sources, span))?;
+            }
+            page.next()?;
+        }
+    }
+    page.end()
+}
+
+fn line(page: &mut Page<'_>, kind: &str, text: &str) -> Result<(), XlsxError> {
+    page.blank()?;
+    page.text(0, kind)?;
+    page.text(1, text)
+}
+
+/// A line of a diagnostic, which begins in lower case, as a sentence.
+fn sentence(text: &str) -> String {
+    let mut rest = text.chars();
+    match rest.next() {
+        Some(first) => first.to_uppercase().chain(rest).collect(),
+        None => String::new(),
+    }
+}

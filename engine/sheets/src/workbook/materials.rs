@@ -1,0 +1,142 @@
+//! The sheet of materials: needs, packs and their cost.
+
+use super::page::{Column, Frame, HEAD_ROW, Page, lines_of};
+use super::style::Look;
+use crate::shown::{self, NeedShown};
+use parge_calc::price::{Estimate, MaterialLine};
+use rust_xlsxwriter::{Worksheet, XlsxError};
+
+pub(super) const NAME: &str = "Materials";
+/// What stands in place of a cost.
+pub(super) const NO_PRICE: &str = "no price";
+/// What stands in place of a number of packs.
+const NO_PACK: &str = "no pack";
+
+const NEED: usize = 3;
+const WASTE: usize = 4;
+const WITH_WASTE: usize = 5;
+const CONTENT: usize = 6;
+const PACKS: usize = 8;
+const PRICE: usize = 9;
+const COST: usize = 10;
+const OPEN: usize = 12;
+
+/// The costs, as the summary refers to them.
+pub(super) fn costs(estimate: &Estimate) -> String {
+    lines_of(NAME, COST, estimate.materials.len())
+}
+
+/// The marks of lines without a price, as the summary refers to them.
+pub(super) fn marks(estimate: &Estimate) -> String {
+    lines_of(NAME, OPEN, estimate.materials.len())
+}
+
+pub(super) fn write(
+    sheet: &mut Worksheet,
+    frame: &Frame,
+    estimate: &Estimate,
+) -> Result<(), XlsxError> {
+    let money = estimate.currency.code();
+    let needs = Look::Decimals(decimals(estimate.materials.iter().map(shown::need)));
+    let columns = vec![
+        Column::text("Item", 22.0),
+        Column::text("Description", 38.0),
+        Column::text("Unit", 10.0),
+        Column::number("Need", needs),
+        Column::number("Waste", needs),
+        Column::number("Need with waste", needs),
+        Column::number("Content of a pack", Look::Written).input(),
+        Column::text("Pack", 12.0),
+        Column::number("Packs", Look::Count),
+        Column::number(format!("Price of a pack, {money}"), price_look(estimate)).input(),
+        Column::number(format!("Cost, {money}"), Look::money(estimate.currency)),
+        Column::text("Supplier", 24.0),
+        Column::number("No price", Look::Mark),
+    ];
+    let mut page = Page::begin(sheet, frame, NAME, columns)?;
+    page.header(HEAD_ROW)?;
+    page.freeze()?;
+    for line in &estimate.materials {
+        write_line(&mut page, line, estimate.currency.decimals())?;
+    }
+    if estimate.materials.is_empty() {
+        page.nothing("no material")?;
+    }
+    let open = estimate.materials.iter().filter(|line| line.cost.is_none());
+    let open = open.count();
+    total(&mut page, NAME, [COST, OPEN], open)?;
+    page.sum(COST, estimate.price.materials.to_f64())?;
+    page.sum(OPEN, open as f64)?;
+    page.end()
+}
+
+/// Begins the total of priced lines. It says when it is not the whole, and lines without a price
+/// stand out, also those that lose theirs later. Given are the columns of cost and mark.
+pub(super) fn total(
+    page: &mut Page<'_>,
+    name: &str,
+    [cost, mark]: [usize; 2],
+    open: usize,
+) -> Result<(), XlsxError> {
+    let row = page.row();
+    page.total(name)?;
+    let partial = format!("{name}, INCOMPLETE");
+    let formula = format!("=IF({}=0,\"{name}\",\"{partial}\")", page.here(mark));
+    page.formula_saying(0, &formula, if open == 0 { name } else { &partial })?;
+    page.alarm([row, row], 0, "INCOMPLETE")?;
+    page.alarm([HEAD_ROW + 1, row.saturating_sub(1)], cost, NO_PRICE)
+}
+
+fn write_line(page: &mut Page<'_>, line: &MaterialLine, digits: u32) -> Result<(), XlsxError> {
+    let figures = shown::need(line);
+    page.blank()?;
+    page.text(0, &line.material.item)?;
+    page.text(1, &line.material.description)?;
+    page.text(2, &shown::print_unit(figures.unit))?;
+    page.number(NEED, figures.need)?;
+    page.number(WASTE, figures.waste)?;
+    let [need, waste, both, content, packs, price, cost] =
+        [NEED, WASTE, WITH_WASTE, CONTENT, PACKS, PRICE, COST].map(|column| page.here(column));
+    page.formula(WITH_WASTE, &format!("={need}+{waste}"), figures.with_waste)?;
+    if let (Some(pack), Some(size)) = (&line.pack, figures.pack) {
+        page.number(CONTENT, size)?;
+        page.text(7, &pack.name)?;
+    }
+    if let Some(price) = line.unit_price {
+        page.number(PRICE, price.to_f64())?;
+    }
+    page.text(11, &line.supplier)?;
+
+    // An emptied cell must not count as a price of nothing, so each formula asks first.
+    let counted = format!("=IF({content}=\"\",\"{NO_PACK}\",ROUNDUP(ROUND({both}/{content},9),0))");
+    let priced = format!(
+        "=IF({packs}=\"{NO_PACK}\",\"{NO_PRICE}\",IF({price}=\"\",\"{NO_PRICE}\",ROUND({packs}*{price},{digits})))"
+    );
+    match line.packs {
+        Some(number) => page.formula(PACKS, &counted, number)?,
+        None => page.formula_saying(PACKS, &counted, NO_PACK)?,
+    }
+    match line.cost {
+        Some(amount) => page.formula(COST, &priced, amount.to_f64())?,
+        None => page.formula_saying(COST, &priced, NO_PRICE)?,
+    }
+    let mark = format!("=IF({cost}=\"{NO_PRICE}\",1,0)");
+    page.formula(OPEN, &mark, if line.cost.is_none() { 1.0 } else { 0.0 })?;
+    page.next()
+}
+
+/// Two decimals, or more where a need would print as nothing.
+fn decimals<'a>(needs: impl Iterator<Item = NeedShown<'a>>) -> u32 {
+    let least = needs
+        .map(|need| need.need)
+        .filter(|need| *need > 0.0)
+        .fold(f64::MAX, f64::min);
+    if least < 0.05 { 4 } else { 2 }
+}
+
+/// As many decimals as the price with the most.
+fn price_look(estimate: &Estimate) -> Look {
+    let prices = estimate.materials.iter().filter_map(|line| line.unit_price);
+    let most = prices.map(shown::price_decimals).max();
+    Look::Decimals(most.unwrap_or(estimate.currency.decimals()))
+}

@@ -1,0 +1,245 @@
+use super::*;
+use crate::sample::{self, BARE_PLAN, PLAN, PRICES, Sample};
+use crate::shown;
+use calamine::{Data, Reader, Xlsx};
+use std::fmt::Write;
+use std::io::Cursor;
+
+const SHEETS: [&str; 6] = [
+    "Summary",
+    "Faces",
+    "Materials",
+    "Labour",
+    "Factors",
+    "Cautions",
+];
+
+fn bytes(sample: &Sample) -> Vec<u8> {
+    workbook(&sample.estimate, &sample.sources, &sample.diagnostics).unwrap()
+}
+
+/// A cell as a reader sees it.
+#[derive(Debug, Clone)]
+struct Cell {
+    name: String,
+    value: Data,
+    formula: Option<String>,
+}
+
+/// A sheet's cells, row by row.
+fn cells(bytes: &[u8], sheet: &str) -> Vec<Cell> {
+    let mut book: Xlsx<_> = Xlsx::new(Cursor::new(bytes.to_vec())).unwrap();
+    let values = book.worksheet_range(sheet).unwrap();
+    let formulas = book.worksheet_formula(sheet).unwrap();
+    let (rows, columns) = values.end().unwrap();
+    let mut cells = Vec::new();
+    for row in 0..=rows {
+        for column in 0..=columns {
+            let value = values
+                .get_value((row, column))
+                .cloned()
+                .unwrap_or(Data::Empty);
+            let formula = formulas
+                .get_value((row, column))
+                .filter(|text| !text.is_empty());
+            if value != Data::Empty || formula.is_some() {
+                let name = rust_xlsxwriter::utility::row_col_to_cell(row, column as u16);
+                cells.push(Cell {
+                    name,
+                    value,
+                    formula: formula.cloned(),
+                });
+            }
+        }
+    }
+    cells
+}
+
+fn as_text(bytes: &[u8]) -> String {
+    let mut text = String::new();
+    for sheet in SHEETS {
+        writeln!(text, "== {sheet}").unwrap();
+        for cell in cells(bytes, sheet) {
+            let value = match cell.value {
+                Data::Float(number) => number.to_string(),
+                Data::String(words) => format!("{words:?}"),
+                other => format!("{other:?}"),
+            };
+            match cell.formula {
+                Some(formula) => writeln!(text, "{}  ={formula}  ->  {value}", cell.name),
+                None => writeln!(text, "{}  {value}", cell.name),
+            }
+            .unwrap();
+        }
+    }
+    text
+}
+
+fn cell(bytes: &[u8], sheet: &str, name: &str) -> Cell {
+    let found = cells(bytes, sheet)
+        .into_iter()
+        .find(|cell| cell.name == name);
+    found.unwrap_or_else(|| panic!("{sheet} has no {name}"))
+}
+
+fn number(bytes: &[u8], sheet: &str, name: &str) -> f64 {
+    match cell(bytes, sheet, name).value {
+        Data::Float(number) => number,
+        other => panic!("{sheet}!{name} is {other:?}"),
+    }
+}
+
+#[test]
+fn the_whole_workbook() {
+    insta::assert_snapshot!(as_text(&bytes(&sample::complete())));
+}
+
+#[test]
+fn a_workbook_with_an_open_line() {
+    insta::assert_snapshot!(as_text(&bytes(&sample::without_lath())));
+}
+
+#[test]
+fn a_bare_job_without_any_price() {
+    insta::assert_snapshot!(as_text(&bytes(&sample::run(BARE_PLAN, &[], "JPY"))));
+}
+
+#[test]
+fn two_runs_give_the_same_bytes() {
+    assert!(bytes(&sample::complete()) == bytes(&sample::complete()));
+    let bare = || bytes(&sample::run(BARE_PLAN, &PRICES, "EUR"));
+    assert!(bare() == bare());
+}
+
+#[test]
+fn texts_that_look_like_formulas_stay_texts() {
+    let bytes = bytes(&sample::complete());
+    for (sheet, name, text) in [
+        ("Summary", "B6", "=1+1"),
+        ("Faces", "B7", "@gable =1+1"),
+        ("Materials", "L7", "-Colour House"),
+    ] {
+        let cell = cell(&bytes, sheet, name);
+        assert_eq!(cell.value, Data::String(text.to_owned()));
+        assert_eq!(cell.formula, None);
+    }
+}
+
+/// The stored results are the engine's figures, to the last digit.
+#[test]
+fn every_formula_holds_the_figure_of_the_estimate() {
+    let sample = sample::complete();
+    let (estimate, bytes) = (&sample.estimate, bytes(&sample));
+    let price = &estimate.price;
+    let chain = [
+        price.materials,
+        price.labour,
+        price.burden,
+        price.overhead,
+        price.profit,
+        price.tax,
+        price.total,
+    ];
+    for (row, amount) in (14..).zip(chain) {
+        assert_eq!(
+            number(&bytes, "Summary", &format!("D{row}")),
+            amount.to_f64()
+        );
+    }
+    for (row, line) in (5..).zip(&estimate.materials) {
+        let figures = shown::need(line);
+        let at = |column: &str| number(&bytes, "Materials", &format!("{column}{row}"));
+        assert_eq!(at("F"), figures.with_waste);
+        assert_eq!(at("I"), line.packs.unwrap());
+        assert_eq!(at("K"), line.cost.unwrap().to_f64());
+    }
+    for (row, line) in (5..).zip(&estimate.labour) {
+        let at = |column: &str| number(&bytes, "Labour", &format!("{column}{row}"));
+        assert_eq!(at("C"), price.wage.unwrap().to_f64());
+        assert_eq!(at("D"), line.cost.unwrap().to_f64());
+    }
+    for (row, face) in (5..).zip(shown::faces(&estimate.takeoff)) {
+        assert_eq!(number(&bytes, "Faces", &format!("K{row}")), face.areas.net);
+    }
+    let sums = shown::total_areas(&estimate.takeoff);
+    assert_eq!(number(&bytes, "Faces", "K8"), sums.net);
+}
+
+#[test]
+fn only_plain_functions_are_used() {
+    let plain = ["SUM", "ROUND", "ROUNDUP", "IF"];
+    for sample in [sample::complete(), sample::without_lath()] {
+        let bytes = bytes(&sample);
+        let all = SHEETS.into_iter().flat_map(|sheet| cells(&bytes, sheet));
+        for formula in all.filter_map(|cell| cell.formula) {
+            for part in formula
+                .split_inclusive('(')
+                .filter(|part| part.ends_with('('))
+            {
+                let head = part.trim_end_matches('(');
+                let start = head.rfind(|ch: char| !ch.is_ascii_alphanumeric());
+                let name = &head[start.map_or(0, |at| at + 1)..];
+                assert!(
+                    name.is_empty() || plain.contains(&name),
+                    "{name} in {formula}"
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn an_open_line_costs_no_zero_and_is_seen_on_the_summary() {
+    let bytes = bytes(&sample::without_lath());
+    let words = |sheet, name| cell(&bytes, sheet, name).value;
+    let incomplete = Data::String("INCOMPLETE: 1 line has no price".into());
+    assert_eq!(words("Summary", "A3"), incomplete);
+    assert_eq!(words("Summary", "B20"), incomplete);
+    assert_eq!(words("Materials", "K6"), Data::String("no price".into()));
+    assert_eq!(number(&bytes, "Summary", "D22"), 1.0);
+}
+
+/// Control characters, a text longer than a cell, and a name with the codes of a footer.
+#[test]
+fn foreign_texts_do_not_break_the_file() {
+    let mut sample = sample::complete();
+    let job = &mut sample.estimate.takeoff.measured.job;
+    job.name = format!("bell\u{7} & co &P _x0041_ {}", "long ".repeat(10_000));
+    job.client = Some("\u{0}\u{1F}<b>&amp;</b> https://example.com".to_owned());
+    let bytes = bytes(&sample);
+    let client = Data::String("\u{FFFD}\u{FFFD}<b>&amp;</b> https://example.com".into());
+    assert_eq!(cell(&bytes, "Summary", "B6").value, client);
+    match cell(&bytes, "Summary", "B5").value {
+        Data::String(name) => {
+            assert!(name.starts_with("bell\u{FFFD} & co &P _x0041_ long"));
+            assert_eq!(name.chars().count(), 32_767);
+        }
+        other => panic!("{other:?}"),
+    }
+}
+
+#[test]
+fn a_sheet_without_room_is_refused() {
+    let error = check_room("Faces", 1_048_576).unwrap_err();
+    insta::assert_snapshot!(error, @"sheet `Faces` would need 1048576 lines, but a spreadsheet holds 1048576 rows");
+    assert!(check_room("Faces", 1_048_000).is_ok());
+}
+
+/// A long sheet is written another way: nothing of it may be lost.
+#[test]
+fn a_long_sheet_reads_like_a_short_one() {
+    let mut sample = sample::complete();
+    let faces = &mut sample.estimate.takeoff.measured.faces;
+    *faces = faces.iter().copied().cycle().take(LONG + 1).collect();
+    let long = cells(&bytes(&sample), "Faces");
+    let short = cells(&bytes(&sample::complete()), "Faces");
+    let find = |cells: &[Cell], name: &str| {
+        let cell = cells.iter().find(|cell| cell.name == name).unwrap();
+        (cell.value.clone(), cell.formula.clone())
+    };
+    for name in ["A1", "A4", "K4", "B5", "K5", "K6", "K7"] {
+        assert_eq!(find(&long, name), find(&short, name), "{name}");
+    }
+    let (_, total) = find(&long, &format!("K{}", LONG + 6));
+    assert_eq!(total.as_deref(), Some("SUM(K5:K5005)"));
+}

@@ -1,0 +1,289 @@
+//! The mistakes that are foreseen, each with its own words.
+
+use super::shown::shown;
+use super::{Failure, letters, literals, samples, statements, words};
+use crate::outline::TOP_WORDS;
+use crate::read::line::{Kind, word};
+use crate::syntax::Rule;
+use parge_base::suggest::{help_for, nearest};
+use parge_base::{Code, Diagnostic};
+
+/// Words that may follow the shape of a face or an opening.
+const DETAILS: [&str; 4] = ["count", "on", "at", "reveal"];
+
+impl Failure<'_> {
+    pub(super) fn odd_letter(&self) -> Option<Diagnostic> {
+        if self.at < self.range.end {
+            return letters::odd_letter(self.file, self.text, self.at);
+        }
+        None
+    }
+
+    /// A member that begins with no word of its block.
+    pub(super) fn unknown_member(&self) -> Option<Diagnostic> {
+        let block = self.block?;
+        let first = self.first_word();
+        if block.words().contains(&first) {
+            return None;
+        }
+        if first.is_empty() && self.at > self.range.start {
+            return None;
+        }
+        let range = self.token(self.range.start);
+        if range.end < self.range.end
+            && let Some(odd) = letters::odd_letter(self.file, self.text, range.end)
+        {
+            return Some(odd);
+        }
+        let help = match samples::home(first) {
+            Some((home, sample)) => format!("`{first}` belongs in the {home}, as in `{sample}`"),
+            None if first == "opening" => {
+                format!("write it in the braces of its face: `{}`", samples::OPENING)
+            }
+            None if TOP_WORDS.contains(&first) || first == "face" => {
+                "close this block with `}` first, and write it behind, in its own place".to_owned()
+            }
+            None if first.is_empty() => format!("begin with a word, as in `{}`", self.sample()),
+            None => help_for(first, block.words().iter().copied()),
+        };
+        let message = format!("{} begins no line here", shown(self.slice(range.clone())));
+        let label = block.words().join(", ");
+        let label = format!("known here: {label}");
+        Some(Diagnostic::new(Code::UnknownStatement, message, help).at(self.span(range), label))
+    }
+
+    /// Settings whose form invites mistakes of their own.
+    pub(super) fn odd_setting(&self) -> Option<Diagnostic> {
+        let first = self.first_word();
+        let range = self.range.start + first.len()..self.range.end;
+        let rest = self.slice(range.clone());
+        if self.block != Some(Kind::Job) || rest.trim().is_empty() {
+            return None;
+        }
+        match first {
+            "date" => {
+                let start = range.end - rest.trim_start().len();
+                let span = self.span(start..start + rest.trim().len());
+                Some(literals::odd_date(span, rest))
+            }
+            "weather" | "bid" => {
+                let span = self.span(self.range.start..range.start);
+                Some(statements::setting_without_block(span, first))
+            }
+            _ => None,
+        }
+    }
+
+    pub(super) fn bad_let(&self) -> Option<Diagnostic> {
+        let rest = self.slice(self.at..self.range.end);
+        if self.expects(Rule::equals) {
+            if rest.starts_with('-') {
+                return self.hyphened_name();
+            }
+            let (message, range) = if rest.starts_with("==") {
+                (
+                    "`==` stands where one `=` is enough".to_owned(),
+                    self.at..self.at + 2,
+                )
+            } else {
+                (
+                    "the `=` is missing behind the name".to_owned(),
+                    self.token(self.at),
+                )
+            };
+            let help = "write the name, `=` and what it stands for, as in `let height = 2ft 8in`";
+            return Some(Diagnostic::new(Code::Syntax, message, help).at(self.span(range), ""));
+        }
+        if self.expects(Rule::let_name) && rest.starts_with('"') {
+            let help = "write one word without quotes, as in `let planter_height = 2ft 8in`";
+            let message = "a name used in calculations stands without quotes";
+            let range = self.token(self.at);
+            return Some(Diagnostic::new(Code::Syntax, message, help).at(self.span(range), ""));
+        }
+        None
+    }
+
+    /// A missing `x` or `to` between two sizes.
+    pub(super) fn missing_between(&self) -> Option<Diagnostic> {
+        let missing = match () {
+            () if self.expects(Rule::times) => "`x` is missing before the height",
+            () if self.expects(Rule::kw_to) => "`to` is missing between the two sizes",
+            () => return None,
+        };
+        let help = format!("write it as in `{}`", self.sample());
+        let range = self.token(self.at);
+        Some(Diagnostic::new(Code::Syntax, missing, help).at(self.span(range), "belongs here"))
+    }
+
+    /// A text of several words, or with signs in it, that is not in quotes.
+    pub(super) fn missing_quotes(&self) -> Option<Diagnostic> {
+        let second_word = self.block.is_none()
+            && self.expects(Rule::EOI)
+            && matches!(self.first_word(), "finish" | "structure")
+            && !self.slice(self.range.start..self.at).contains('"');
+        let rest = self.slice(self.at..self.range.end).trim();
+        if !(self.expects(Rule::quoted) || second_word) || rest.is_empty() {
+            return None;
+        }
+        if rest.starts_with(['"', '(', ')', '=']) {
+            return None;
+        }
+        let first = self.first_word();
+        let start = if second_word {
+            self.range.start + first.len()
+        } else {
+            self.at
+        };
+        let name = self.slice(start..self.range.end).trim();
+        let name = name.split(['"', '\n', '\r']).next().unwrap_or("").trim();
+        let end = start + self.slice(start..self.range.end).find(name).unwrap_or(0) + name.len();
+        let name_range = end - name.len()..end;
+        let name: String = name
+            .split(" on ")
+            .next()
+            .unwrap_or("")
+            .chars()
+            .take(40)
+            .collect();
+        let help = format!("write `{first} \"{}\"`", name.trim());
+        let message = format!("the name behind `{first}` needs quotes");
+        Some(Diagnostic::new(Code::Syntax, message, help).at(self.span(name_range), ""))
+    }
+
+    pub(super) fn bad_shape(&self) -> Option<Diagnostic> {
+        if !self.expects(Rule::shape) {
+            return None;
+        }
+        let range = self.token(self.at);
+        let token = self.slice(range.clone());
+        let (code, message, help) =
+            if word(token).is_empty() || token.starts_with(|c: char| c.is_numeric()) {
+                (
+                    Code::Syntax,
+                    "the shape is missing behind the name".to_owned(),
+                    format!("write name, shape and sizes, as in `{}`", self.sample()),
+                )
+            } else {
+                (
+                    Code::UnknownStatement,
+                    format!("{} is no shape", shown(token)),
+                    help_for(token, samples::shape_words()),
+                )
+            };
+        Some(Diagnostic::new(code, message, help).at(self.span(range), ""))
+    }
+
+    /// A word of the language where a name should be.
+    pub(super) fn taken_word(&self) -> Option<Diagnostic> {
+        let names = [Rule::name, Rule::bare, Rule::let_name, Rule::quoted];
+        let token = self.token(self.at);
+        let written = self.slice(token.clone());
+        let must_be = names.iter().any(|rule| self.expects(*rule)) && !self.expects(Rule::EOI);
+        if !must_be || word(written).is_empty() {
+            return None;
+        }
+        if written.starts_with(|letter: char| letter.is_numeric()) {
+            return None;
+        }
+        let help = if self.expects(Rule::let_name) {
+            format!("choose another name, as in `let {written}_1 = 2ft 8in`")
+        } else {
+            format!("write a name before it, or the name itself in quotes: `\"{written}\"`")
+        };
+        let message = format!("{} is a word of the language and no name", shown(written));
+        Some(Diagnostic::new(Code::Syntax, message, help).at(self.span(token), ""))
+    }
+
+    pub(super) fn finish_of_face(&self) -> Option<Diagnostic> {
+        let range = self.token(self.at);
+        if self.block != Some(Kind::Face) || self.slice(range.clone()) != "finish" {
+            return None;
+        }
+        let help = format!("leave it out, as in `{}`", self.sample());
+        let message = "an opening has the finish of its face";
+        Some(Diagnostic::new(Code::Syntax, message, help).at(self.span(range), ""))
+    }
+
+    /// `3,810mm` and `3,5m`.
+    pub(super) fn comma_in_number(&self) -> Option<Diagnostic> {
+        let (before, after) = (
+            self.slice(self.range.start..self.at),
+            self.slice(self.at..self.range.end),
+        );
+        let after = after.strip_prefix(',')?;
+        let digit = |letter: Option<char>| letter.is_some_and(|letter| letter.is_ascii_digit());
+        if !digit(before.chars().next_back()) || !digit(after.chars().next()) {
+            return None;
+        }
+        let help = "write a point before decimals, as in `3.5m`, and a blank between thousands, as in `3 810mm`";
+        let span = self.span(self.at..self.at + 1);
+        Some(Diagnostic::new(Code::BadNumber, "a comma stands in a number", help).at(span, ""))
+    }
+
+    /// `moss-green`, which reads as a difference.
+    pub(super) fn hyphened_name(&self) -> Option<Diagnostic> {
+        let whole = self.slice(self.range.clone());
+        let read = self.slice(self.range.start..self.token(self.at).end);
+        if read.contains('"') || read.contains('=') {
+            return None;
+        }
+        let name = whole
+            .split(|letter: char| !is_name_part(letter))
+            .find(|name| {
+                name.split('-')
+                    .filter(|part| starts_with_letter(part))
+                    .count()
+                    > 1
+            })?;
+        let start = whole.find(name).filter(|start| *start < read.len())?;
+        let range = self.range.start + start..self.range.start + start + name.len();
+        let help = if self.first_word() == "let" {
+            format!(
+                "write the name with `_`, as in `{}`",
+                name.replace('-', "_")
+            )
+        } else {
+            format!("write a name with `-` in quotes, as in `\"{name}\"`")
+        };
+        let message = format!("{} is read as a difference", shown(name));
+        Some(Diagnostic::new(Code::Syntax, message, help).at(self.span(range), ""))
+    }
+
+    /// `cuont 2` behind a shape, where the word was taken for the name of a finish, and words
+    /// that are almost what could stand there.
+    pub(super) fn misspelt_word(&self) -> Option<Diagnostic> {
+        let read = self.slice(self.range.start..self.at).trim_end();
+        let start = read.rfind(|letter: char| !letter.is_alphanumeric());
+        let start = start.and_then(|at| Some(at + read.get(at..)?.chars().next()?.len_utf8()))?;
+        let before = read.get(start..).unwrap_or("");
+        let token = self.slice(self.token(self.at));
+        let is_face = matches!(self.block, Some(Kind::Structure | Kind::Face));
+        let details: &[&str] = if is_face { &DETAILS } else { &[] };
+        let possible = words::keywords(&self.expected)
+            .into_iter()
+            .chain(details.iter().copied());
+        let tries = [
+            (
+                before,
+                self.range.start + start,
+                nearest(before, details.iter().copied()),
+            ),
+            (token, self.at, nearest(token, possible)),
+        ];
+        let (wrong, at, near) = tries
+            .into_iter()
+            .find(|(wrong, _, near)| wrong.len() > 2 && near.is_some_and(|near| near != *wrong))?;
+        let message = format!("{} is not known here", shown(wrong));
+        let help = format!("did you mean `{}`?", near?);
+        let span = self.span(at..at + wrong.len());
+        Some(Diagnostic::new(Code::UnknownStatement, message, help).at(span, ""))
+    }
+}
+
+fn is_name_part(letter: char) -> bool {
+    letter.is_alphanumeric() || letter == '_' || letter == '-'
+}
+
+fn starts_with_letter(text: &str) -> bool {
+    text.starts_with(char::is_alphabetic)
+}

@@ -1,0 +1,132 @@
+//! Mistakes in statements and members as a whole.
+
+use super::samples;
+use super::shown::shown;
+use crate::outline::TOP_WORDS;
+use crate::read::Source;
+use parge_base::suggest::help_for;
+use parge_base::{Code, Diagnostic, Span};
+use std::ops::Range;
+
+pub(crate) fn no_version(span: Span) -> Diagnostic {
+    Diagnostic::new(
+        Code::Version,
+        "the version line is missing",
+        "begin the plan with the line `parge 1`",
+    )
+    .at(span, "`parge 1` belongs before this")
+}
+
+pub(crate) fn bad_version(span: Span) -> Diagnostic {
+    Diagnostic::new(
+        Code::Version,
+        "the version line cannot be read",
+        "write the line as `parge 1`, with nothing else on it",
+    )
+    .at(span, "")
+}
+
+pub(crate) fn other_version(span: Span, number: u32) -> Diagnostic {
+    Diagnostic::new(
+        Code::Version,
+        format!("version {number} of the plan language is not known"),
+        "write `parge 1`; a plan of a later version needs a later program",
+    )
+    .at(span, "only version 1 is known")
+}
+
+pub(crate) fn second_version(span: Span) -> Diagnostic {
+    Diagnostic::new(
+        Code::Version,
+        "the version line stands in the middle of the plan",
+        "write `parge 1` once, as the first line",
+    )
+    .at(span, "")
+}
+
+/// A statement that begins with no known word. `head` is its text.
+pub(crate) fn unknown(source: &Source<'_>, head: &Range<usize>, word: &str) -> Diagnostic {
+    let span = |range: Range<usize>| Span::new(source.file, range.start, range.end);
+    let text = source.text.get(head.clone()).unwrap_or("");
+    let odd = [head.start, head.start + word.len()]
+        .into_iter()
+        .filter(|at| *at < head.end);
+    let mut odd = odd.filter_map(|at| super::letters::odd_letter(source.file, source.text, at));
+    if let Some(diagnostic) = odd.next() {
+        return diagnostic;
+    }
+    if word.is_empty() {
+        let help = "begin it with a word such as `let`, as in `let height = 4ft`";
+        return Diagnostic::new(
+            Code::UnknownStatement,
+            format!("{} begins no statement", shown(text)),
+            help,
+        )
+        .at(span(head.clone()), "");
+    }
+    let help = match word {
+        "face" => format!(
+            "write it in the braces of its structure: `structure \"Entry\" {{ {} }}`",
+            samples::FACE
+        ),
+        "opening" => format!("write it in the braces of its face: `{}`", samples::OPENING),
+        _ => match samples::home(word) {
+            Some((home, sample)) => {
+                format!("`{word}` belongs in the braces of a {home}, as in `{sample}`")
+            }
+            None => help_for(word, TOP_WORDS),
+        },
+    };
+    Diagnostic::new(
+        Code::UnknownStatement,
+        format!("`{word}` begins no statement here"),
+        help,
+    )
+    .at(span(head.start..head.start + word.len()), "")
+}
+
+pub(crate) fn needless_block(brace: Span, word: &str) -> Diagnostic {
+    Diagnostic::new(
+        Code::Syntax,
+        format!("{} takes no block", shown(word)),
+        "delete the braces, or close the statement around it with `}` first",
+    )
+    .at(brace, "a block begins here")
+}
+
+pub(crate) fn setting_without_block(span: Span, word: &str) -> Diagnostic {
+    let sample = samples::of(word).unwrap_or_default();
+    Diagnostic::new(
+        Code::Syntax,
+        format!("the `{{` is missing behind `{word}`"),
+        format!("write what belongs to it in braces, as in `{sample}`"),
+    )
+    .at(span, "`{` belongs behind this")
+}
+
+pub(crate) fn finish_on_face(span: Span) -> Diagnostic {
+    Diagnostic::new(
+        Code::Syntax,
+        "a face names its finish without the word `finish`",
+        format!("write the name alone, as in `{}`", samples::FACE),
+    )
+    .at(span, "")
+}
+
+pub(crate) fn few_corners(span: Span) -> Diagnostic {
+    Diagnostic::new(
+        Code::Syntax,
+        "a polygon has three corners or more",
+        "write every corner in turn, as in `polygon (0ft, 0ft) (10ft, 0ft) (5ft, 7ft)`",
+    )
+    .at(span, "")
+}
+
+pub(crate) fn expression_too_deep(span: Span, limit: usize) -> Diagnostic {
+    Diagnostic::new(
+        Code::TooDeep,
+        format!("the calculation is nested more than {limit} deep"),
+        "give a part of it a name, as in `let part = (a + b) * c`",
+    )
+    .at(span, "")
+}

@@ -1,0 +1,214 @@
+//! What the parser could have read, in words. Every rule is named here, so that none is ever
+//! shown by its inner name.
+
+use crate::syntax::Rule;
+
+/// How many possibilities are listed. More help nobody.
+const MAX_LISTED: usize = 4;
+
+/// `a name or a number`; `None` where nothing of use can be said.
+pub(super) fn list(rules: &[Rule]) -> Option<String> {
+    let mut words: Vec<&str> = rules.iter().map(|rule| words(*rule)).collect();
+    words.retain(|words| !words.is_empty());
+    words.sort_unstable();
+    words.dedup();
+    if words.len() > 1 {
+        // A bracket could begin a size or a call almost anywhere.
+        words.retain(|words| *words != "`(`");
+    }
+    match words.as_slice() {
+        [] => None,
+        many if many.len() > MAX_LISTED => None,
+        [only] => Some((*only).to_owned()),
+        [init @ .., last] => Some(format!("{} or {last}", init.join(", "))),
+    }
+}
+
+/// The words of the language among what could have been read.
+pub(super) fn keywords(rules: &[Rule]) -> Vec<&'static str> {
+    let words = rules
+        .iter()
+        .flat_map(|rule| words(*rule).split('`').skip(1).step_by(2));
+    words
+        .filter(|word| word.starts_with(|letter: char| letter.is_ascii_lowercase()))
+        .collect()
+}
+
+/// Whether a rule is about the inside of a number, and says nothing of what may follow it.
+pub(crate) fn is_inside_number(rule: Rule) -> bool {
+    matches!(
+        rule,
+        Rule::unit
+            | Rule::dash
+            | Rule::fraction
+            | Rule::whole
+            | Rule::power_word
+            | Rule::plain_unit
+            | Rule::detached_unit
+            | Rule::measured
+            | Rule::detached
+            | Rule::squared
+            | Rule::mixed
+            | Rule::scale
+    )
+}
+
+fn words(rule: Rule) -> &'static str {
+    match rule {
+        Rule::name | Rule::bare | Rule::finish_name | Rule::let_name | Rule::colour => "a name",
+        Rule::quoted => "a name in quotes",
+        Rule::expr | Rule::operand | Rule::primary | Rule::reference | Rule::literal => {
+            "a size or number"
+        }
+        Rule::shape => "a shape",
+        Rule::day => "a date",
+        Rule::version_number => "the number 1",
+        Rule::profit_kind => "`markup` or `margin`",
+        Rule::point => "a corner `(x, y)`",
+        Rule::comma => "`,`",
+        Rule::open => "`(`",
+        Rule::close => "`)`",
+        Rule::times => "`x`",
+        Rule::equals => "`=`",
+        Rule::substrate | Rule::kw_on => "`on`",
+        Rule::count | Rule::kw_count => "`count`",
+        Rule::reveal | Rule::kw_reveal => "`reveal`",
+        Rule::height_at | Rule::kw_at => "`at`",
+        Rule::kw_to => "`to`",
+        Rule::kw_sweep => "`sweep`",
+        Rule::kw_radius => "`radius`",
+        Rule::kw_diameter => "`diameter`",
+        Rule::kw_sides => "`sides`",
+        Rule::kw_coats => "`coats`",
+        Rule::weather_word => "`air`, `humidity`, `wind` or `mix`",
+        // Whole statements and lines: never what is missing.
+        Rule::version_head
+        | Rule::let_head
+        | Rule::job_head
+        | Rule::finish_head
+        | Rule::structure_head
+        | Rule::job_line
+        | Rule::job_start
+        | Rule::weather_line
+        | Rule::weather_start
+        | Rule::bid_line
+        | Rule::bid_start
+        | Rule::finish_line
+        | Rule::finish_start
+        | Rule::structure_line
+        | Rule::structure_start
+        | Rule::face_line
+        | Rule::face_start
+        | Rule::job_member
+        | Rule::client
+        | Rule::site
+        | Rule::date
+        | Rule::units
+        | Rule::measure
+        | Rule::rules
+        | Rule::prices
+        | Rule::crew
+        | Rule::weather
+        | Rule::bid
+        | Rule::weather_member
+        | Rule::bid_member
+        | Rule::burden
+        | Rule::overhead
+        | Rule::profit
+        | Rule::tax
+        | Rule::finish_member
+        | Rule::technique
+        | Rule::thickness
+        | Rule::relief
+        | Rule::colours
+        | Rule::sealer
+        | Rule::structure_member
+        | Rule::use_finish
+        | Rule::face
+        | Rule::face_detail
+        | Rule::opening
+        | Rule::rect
+        | Rule::triangle_sides
+        | Rule::triangle
+        | Rule::trapezoid
+        | Rule::polygon
+        | Rule::circle
+        | Rule::arch
+        | Rule::cylinder
+        | Rule::frustum
+        | Rule::arc
+        | Rule::kw_parge
+        | Rule::kw_let
+        | Rule::kw_job
+        | Rule::kw_finish
+        | Rule::kw_structure
+        | Rule::kw_face
+        | Rule::kw_opening
+        | Rule::kw_client
+        | Rule::kw_site
+        | Rule::kw_date
+        | Rule::kw_units
+        | Rule::kw_measure
+        | Rule::kw_rules
+        | Rule::kw_prices
+        | Rule::kw_crew
+        | Rule::kw_weather
+        | Rule::kw_bid
+        | Rule::kw_burden
+        | Rule::kw_overhead
+        | Rule::kw_profit
+        | Rule::kw_tax
+        | Rule::kw_technique
+        | Rule::kw_thickness
+        | Rule::kw_relief
+        | Rule::kw_colours
+        | Rule::kw_sealer
+        | Rule::kw_rect
+        | Rule::kw_triangle
+        | Rule::kw_trapezoid
+        | Rule::kw_polygon
+        | Rule::kw_circle
+        | Rule::kw_arch
+        | Rule::kw_cylinder
+        | Rule::kw_frustum
+        | Rule::kw_arc => "",
+        // Operators and units, which may follow any number, and what is read only to be refused.
+        Rule::WHITESPACE
+        | Rule::decimal
+        | Rule::whole
+        | Rule::number
+        | Rule::measured
+        | Rule::COMMENT
+        | Rule::group
+        | Rule::call
+        | Rule::function
+        | Rule::infix
+        | Rule::add
+        | Rule::subtract
+        | Rule::multiply
+        | Rule::divide
+        | Rule::power
+        | Rule::negate
+        | Rule::reading
+        | Rule::scale
+        | Rule::compound
+        | Rule::part
+        | Rule::mixed
+        | Rule::fraction
+        | Rule::two_ways
+        | Rule::thousands
+        | Rule::unit
+        | Rule::detached
+        | Rule::detached_unit
+        | Rule::squared
+        | Rule::power_word
+        | Rule::plain_unit
+        | Rule::dash
+        | Rule::gap
+        | Rule::blank
+        | Rule::quoted_text
+        | Rule::reserved
+        | Rule::end
+        | Rule::EOI => "",
+    }
+}

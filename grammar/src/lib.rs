@@ -1,0 +1,109 @@
+//! The plan language of Parge: what an estimator writes, as a tree with places.
+//!
+//! [`parse`] never fails. It returns the tree of all that could be read together with every
+//! mistake of the text, so that one run tells everything. The crate knows text and nothing of
+//! the trade: which finishes exist or whether an opening fits its face is asked later.
+//!
+//! The way of a text: the outline cuts it into statements by brackets, quotes and line ends; a
+//! grammar reads each head and line by itself; the outcome is converted once to [`ast`]. No type
+//! of the parser library is seen outside.
+//!
+//! ```
+//! let file = parge_base::Sources::new().add("plan", "");
+//! let parsed = parge_grammar::parse(file, "parge 1\nlet height = 2ft 8in\n");
+//! assert!(parsed.diagnostics.is_empty());
+//! assert_eq!(parsed.plan.statements.len(), 1);
+//! ```
+
+pub mod ast;
+mod errors;
+mod outline;
+mod read;
+mod syntax;
+
+use errors::whole_text;
+use outline::{Item, outline};
+use parge_base::diagnostic::tidy;
+use parge_base::{Diagnostic, FileId, Sources, Units};
+use rayon::prelude::*;
+use read::{Reader, Source};
+
+/// The most mistakes told of one text. A text with more is no plan, and nobody reads on.
+pub(crate) const MAX_DIAGNOSTICS: usize = 1000;
+
+/// Fewer statements than this are read faster by one thread.
+const PARALLEL_FROM: usize = 64;
+
+/// How many statements are read before the number of mistakes is looked at.
+const CHUNK: usize = 4096;
+
+/// What was read from a plan text.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Parsed {
+    /// The tree, without what could not be read.
+    pub plan: ast::Plan,
+    /// All mistakes, by place. Where there are none, the tree says all that the text says.
+    pub diagnostics: Vec<Diagnostic>,
+}
+
+/// Reads a plan text. Spans point into `text`, which is known as `file`.
+///
+/// Only mistakes of writing are found here; names and kinds of quantities are looked at later.
+pub fn parse(file: FileId, text: &str) -> Parsed {
+    let mut parsed = Parsed::default();
+    if text.len() > Sources::MAX_BYTES {
+        parsed
+            .diagnostics
+            .push(whole_text::too_large(file, Sources::MAX_BYTES));
+        return parsed;
+    }
+    let items = outline(file, text, &mut parsed.diagnostics);
+    if items.is_empty() && parsed.diagnostics.is_empty() {
+        parsed.diagnostics.push(whole_text::empty(file));
+        return parsed;
+    }
+    let units = Units::standard();
+    let source = Source {
+        file,
+        text,
+        units: &units,
+    };
+    read_all(&source, &items, &mut parsed);
+    tidy(&mut parsed.diagnostics);
+    if parsed.diagnostics.len() > MAX_DIAGNOSTICS {
+        parsed.diagnostics.truncate(MAX_DIAGNOSTICS);
+        parsed
+            .diagnostics
+            .push(whole_text::too_many(file, text.len(), MAX_DIAGNOSTICS));
+    }
+    parsed
+}
+
+fn read_all(source: &Source<'_>, items: &[Item], parsed: &mut Parsed) {
+    let reader = Reader::new(source);
+    let (version, rest) = reader.version(items);
+    parsed.plan.version = version;
+    parsed.diagnostics.append(&mut reader.into_found());
+    for chunk in rest.chunks(CHUNK) {
+        if parsed.diagnostics.len() > MAX_DIAGNOSTICS {
+            return;
+        }
+        let read = |item: &Item| {
+            let reader = Reader::new(source);
+            (reader.statement(item), reader.into_found())
+        };
+        // Collected in the order of the text, so that the outcome never depends on threads.
+        let outcomes: Vec<_> = if chunk.len() > PARALLEL_FROM {
+            chunk.par_iter().map(read).collect()
+        } else {
+            chunk.iter().map(read).collect()
+        };
+        for (statement, mut found) in outcomes {
+            parsed.plan.statements.extend(statement);
+            parsed.diagnostics.append(&mut found);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,120 @@
+//! Measures, single or in several units: `22ft`, `12ft 6 3/4in`, `12'-6"`.
+
+use super::Reader;
+use super::literal::Scale;
+use crate::errors::literals;
+use crate::syntax::{Pair, Rule};
+use parge_base::{Quantity, Span};
+
+/// How far a ratio of two units may be off a whole number and still be one.
+const RATIO_NOISE: f64 = 1e-9;
+
+/// A number with its unit.
+struct Part {
+    value: f64,
+    scale: Scale,
+    span: Span,
+    /// Whether a dash and no blank stands before it.
+    dashed: bool,
+}
+
+impl Reader<'_> {
+    /// The outer layer is whether it could be read, the inner whether it is finite.
+    pub(super) fn compound(&self, pair: Pair<'_>) -> Option<Option<Quantity>> {
+        let span = self.span(&pair);
+        let mut dashed = false;
+        let mut parts = Vec::new();
+        for inner in pair.into_inner() {
+            match inner.as_rule() {
+                Rule::dash => dashed = true,
+                _ => parts.push(self.measured(inner, std::mem::take(&mut dashed))),
+            }
+        }
+        let parts: Vec<Part> = parts.into_iter().collect::<Option<_>>()?;
+        match parts.as_slice() {
+            [] => None,
+            [only] => Some(only.scale.quantity(only.value)),
+            _ => self.check(span, &parts).then(|| total(&parts)),
+        }
+    }
+
+    fn measured(&self, pair: Pair<'_>, dashed: bool) -> Option<Part> {
+        let span = self.span(&pair);
+        let rule = pair.as_rule();
+        let mut inner = pair.into_inner();
+        let number = inner.next()?;
+        if matches!(rule, Rule::detached | Rule::squared) {
+            let words: Vec<_> = inner.map(|word| word.as_str()).collect();
+            let written = self.text(span.range());
+            self.report(literals::detached(span, written, number.as_str(), &words));
+            return None;
+        }
+        let (value, scale) = (self.number(&number), self.scale(&inner.next()?));
+        Some(Part {
+            value: value?,
+            scale: scale?,
+            span,
+            dashed,
+        })
+    }
+
+    /// Whether parts in several units make one length.
+    fn check(&self, span: Span, parts: &[Part]) -> bool {
+        let written = |part: &Part| self.text(part.span.range());
+        for pair in parts.windows(2) {
+            let [left, right] = pair else {
+                continue;
+            };
+            let (larger, smaller) = (written(left), written(right));
+            let wrong = match (left.scale.metres(), right.scale.metres()) {
+                _ if right.dashed && !(is_feet_mark(larger) && is_inch_mark(smaller)) => {
+                    literals::two_ways_measure(span, larger, smaller)
+                }
+                (None, _) | (_, None) => literals::no_lengths(span, larger, smaller),
+                (Some(large), Some(small)) if large <= small => {
+                    literals::not_descending(span, larger, smaller)
+                }
+                _ if left.value.fract() != 0.0 => literals::early_fraction(left.span, larger),
+                (Some(large), Some(small))
+                    if right.value * small >= large * (1.0 - RATIO_NOISE) =>
+                {
+                    literals::overflowing(right.span, larger, smaller)
+                }
+                _ => continue,
+            };
+            self.report(wrong);
+            return false;
+        }
+        true
+    }
+}
+
+fn is_feet_mark(written: &str) -> bool {
+    written.ends_with(['\'', '′'])
+}
+
+fn is_inch_mark(written: &str) -> bool {
+    written.ends_with(['"', '″'])
+}
+
+/// The whole length. It is counted in the smallest unit wherever the larger ones hold a whole
+/// number of those, so that `12ft 6 3/4in` is to the last bit what `150.75in` is.
+fn total(parts: &[Part]) -> Option<Quantity> {
+    let last = parts.last()?;
+    let small = last.scale.metres()?;
+    let mut count = last.value;
+    for part in parts.iter().rev().skip(1) {
+        let ratio = part.scale.metres()? / small;
+        if (ratio - ratio.round()).abs() > RATIO_NOISE * ratio {
+            return sum(parts);
+        }
+        count += part.value * ratio.round();
+    }
+    last.scale.quantity(count)
+}
+
+fn sum(parts: &[Part]) -> Option<Quantity> {
+    let mut parts = parts.iter().map(|part| part.scale.quantity(part.value));
+    let first = parts.next()??;
+    parts.try_fold(first, |sum, part| sum.plus(part?).ok())
+}

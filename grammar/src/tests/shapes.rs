@@ -1,0 +1,118 @@
+//! Every shape.
+
+use super::{good, told_of};
+use crate::ast::{Expr, ExprKind, Form, Statement};
+
+fn form(text: &str) -> Form {
+    let plan = good(&format!("parge 1\nstructure \"s\" {{ face f {text} }}"));
+    match plan.statements.as_slice() {
+        [Statement::Structure(structure)] => structure.faces[0].shape.node.clone(),
+        other => panic!("{other:?}"),
+    }
+}
+
+fn name(text: &str) -> Expr {
+    super::expr(text)
+}
+
+#[test]
+fn all_shapes_are_read() {
+    let (a, b, c) = (name("a"), name("b"), name("c"));
+    let [width, height] = [a.clone(), b.clone()];
+    assert_eq!(form("rect a x b"), Form::Rect { width, height });
+    let [base, height] = [a.clone(), b.clone()];
+    assert_eq!(form("triangle a × b"), Form::Triangle { base, height });
+    let sides = Box::new([a.clone(), b.clone(), c.clone()]);
+    assert_eq!(form("triangle sides a, b, c"), Form::TriangleSides(sides));
+    let [bottom, top, height] = [a.clone(), b.clone(), c.clone()];
+    assert_eq!(
+        form("trapezoid a to b x c"),
+        Form::Trapezoid {
+            bottom,
+            top,
+            height
+        }
+    );
+    let points = vec![
+        (a.clone(), b.clone()),
+        (b.clone(), c.clone()),
+        (c.clone(), a.clone()),
+    ];
+    assert_eq!(form("polygon (a, b) (b, c)(c, a)"), Form::Polygon(points));
+    assert_eq!(
+        form("circle diameter a"),
+        Form::Circle {
+            diameter: a.clone()
+        }
+    );
+    let [width, height] = [a.clone(), b.clone()];
+    assert_eq!(form("arch a x b"), Form::Arch { width, height });
+    let [diameter, height] = [a.clone(), b.clone()];
+    assert_eq!(
+        form("cylinder diameter a x b"),
+        Form::Cylinder {
+            diameter,
+            sweep: None,
+            height
+        }
+    );
+    let [diameter, sweep, height] = [a.clone(), b.clone(), c.clone()];
+    let sweep = Some(sweep);
+    assert_eq!(
+        form("cylinder diameter a sweep b x c"),
+        Form::Cylinder {
+            diameter,
+            sweep,
+            height
+        }
+    );
+    let [bottom, top, height] = [a.clone(), b.clone(), c.clone()];
+    assert_eq!(
+        form("frustum a to b x c"),
+        Form::Frustum {
+            bottom,
+            top,
+            height
+        }
+    );
+    assert_eq!(
+        form("arc radius a sweep b x c"),
+        Form::Arc {
+            radius: a,
+            sweep: b,
+            height: c
+        }
+    );
+}
+
+#[test]
+fn x_needs_no_blanks_beside_digits_and_marks() {
+    let wanted = form("rect 4ft x 8ft");
+    assert_eq!(form("rect 4'x8'"), wanted);
+    assert_eq!(form("rect 4' x8'"), wanted);
+    assert_eq!(form("rect 4ft ×8ft"), wanted);
+    assert!(matches!(form("rect 4x8"), Form::Rect { .. }));
+}
+
+#[test]
+fn sizes_are_expressions() {
+    let Form::Rect { width, height } = form("rect 2 * (a + 1ft) x min(a, b) - 6in") else {
+        panic!("no rect");
+    };
+    assert!(matches!(width.node, ExprKind::Binary(..)));
+    assert!(matches!(height.node, ExprKind::Binary(..)));
+}
+
+#[test]
+fn a_polygon_may_go_over_lines_in_its_brackets() {
+    assert!(matches!(
+        form("polygon (0ft,\n 0ft) (1ft, 0ft) (1ft,\n\n 1ft)"),
+        Form::Polygon(_)
+    ));
+}
+
+#[test]
+fn two_corners_are_no_polygon() {
+    let told = told_of("structure \"s\" { face f polygon (0ft, 0ft) (1ft, 0ft) drystone }");
+    assert!(told.contains("three corners"), "{told}");
+}
