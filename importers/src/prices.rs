@@ -70,7 +70,11 @@ pub fn price_book(
     diagnostic::tidy(&mut diagnostics);
     let book = currency
         .filter(|_| diagnostics.is_empty())
-        .map(|currency| PriceBook { currency, offers });
+        .map(|currency| PriceBook {
+            currency,
+            offers,
+            span: text.header_span,
+        });
     (book, diagnostics)
 }
 

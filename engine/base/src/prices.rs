@@ -45,6 +45,8 @@ pub struct PriceBook {
     pub currency: Currency,
     /// The offers in the order of the book.
     pub offers: Vec<Offer>,
+    /// Its header row: where to point for what is missing.
+    pub span: Span,
 }
 
 impl PriceBook {

@@ -163,6 +163,8 @@ pub struct Face {
 pub struct Job {
     /// The job's name.
     pub name: String,
+    /// Where its name stands: where to point for what is missing.
+    pub span: Span,
     /// For whom.
     pub client: Option<String>,
     /// Where.

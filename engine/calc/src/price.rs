@@ -184,8 +184,7 @@ impl Pricing<'_> {
                 blank.material.description
             );
             let help = format!("add a row for `{name}` to the price book");
-            self.diagnostics
-                .push(Diagnostic::new(Code::NoPrice, message, help));
+            self.no_price(message, help);
             return Ok(blank);
         };
         self.warn_if_expired(offer);
@@ -225,8 +224,7 @@ impl Pricing<'_> {
             let message = "no wage is known, so the estimate is INCOMPLETE";
             let help =
                 format!("add a row for `{LABOUR_ITEM}` to the price book, with a pack of 1 h");
-            self.diagnostics
-                .push(Diagnostic::new(Code::NoPrice, message, help));
+            self.no_price(message.to_owned(), help);
             return None;
         };
         self.warn_if_expired(offer);
@@ -241,6 +239,12 @@ impl Pricing<'_> {
             return None;
         }
         Some(offer.price)
+    }
+
+    fn no_price(&mut self, message: String, help: String) {
+        let diagnostic = Diagnostic::new(Code::NoPrice, message, help);
+        self.diagnostics
+            .push(diagnostic.at(self.book.span, "no row in this price book"));
     }
 
     fn warn_if_expired(&mut self, offer: &Offer) {
@@ -277,8 +281,8 @@ impl Pricing<'_> {
                 open.join(", ")
             );
             let help = "state it in the job block: `bid { burden 32%  overhead 12%  profit margin 20%  tax 7% on materials }`";
-            self.diagnostics
-                .push(Diagnostic::new(Code::BidTermMissing, message, help));
+            let diagnostic = Diagnostic::new(Code::BidTermMissing, message, help);
+            self.diagnostics.push(diagnostic.at(self.job.span, ""));
         }
     }
 }

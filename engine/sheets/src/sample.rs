@@ -237,6 +237,7 @@ pub(crate) fn book(rows: &[Row], currency: &str, sources: &mut Sources) -> Price
     PriceBook {
         currency,
         offers: rows.iter().map(offer).collect(),
+        span: Span::new(file, 0, 16),
     }
 }
 

@@ -70,6 +70,15 @@ pub(crate) fn improper(span: Span, written: &str, fraction: &str) -> Diagnostic 
     .at(span, "")
 }
 
+pub(crate) fn odd_groups(span: Span, written: &str) -> Diagnostic {
+    Diagnostic::new(
+        Code::BadNumber,
+        format!("{} is no number in groups of three digits", shown(written)),
+        "write groups of three with one blank between, as in `3 810mm`, or no blank at all",
+    )
+    .at(span, "")
+}
+
 /// `6-3/4` without a unit.
 pub(crate) fn two_ways_number(span: Span, written: &str) -> Diagnostic {
     let (whole, fraction) = written.split_once('-').unwrap_or((written, ""));

@@ -40,15 +40,14 @@ pub(crate) fn is_inside_number(rule: Rule) -> bool {
         rule,
         Rule::unit
             | Rule::dash
-            | Rule::fraction
-            | Rule::whole
+            | Rule::number
+            | Rule::plain
             | Rule::power_word
             | Rule::plain_unit
             | Rule::detached_unit
             | Rule::measured
             | Rule::detached
             | Rule::squared
-            | Rule::mixed
             | Rule::scale
     )
 }
@@ -57,9 +56,12 @@ fn words(rule: Rule) -> &'static str {
     match rule {
         Rule::name | Rule::bare | Rule::finish_name | Rule::let_name | Rule::colour => "a name",
         Rule::quoted => "a name in quotes",
-        Rule::expr | Rule::operand | Rule::primary | Rule::reference | Rule::literal => {
-            "a size or number"
-        }
+        Rule::expr
+        | Rule::operand
+        | Rule::primary
+        | Rule::named
+        | Rule::reference
+        | Rule::literal => "a size or number",
         Rule::shape => "a shape",
         Rule::day => "a date",
         Rule::version_number => "the number 1",
@@ -174,14 +176,17 @@ fn words(rule: Rule) -> &'static str {
         | Rule::kw_arc => "",
         // Operators and units, which may follow any number, and what is read only to be refused.
         Rule::WHITESPACE
-        | Rule::decimal
-        | Rule::whole
         | Rule::number
+        | Rule::plain
+        | Rule::mixing
+        | Rule::over
+        | Rule::rest
+        | Rule::decimals
+        | Rule::sign
+        | Rule::arguments
         | Rule::measured
         | Rule::COMMENT
         | Rule::group
-        | Rule::call
-        | Rule::function
         | Rule::infix
         | Rule::add
         | Rule::subtract
@@ -192,11 +197,6 @@ fn words(rule: Rule) -> &'static str {
         | Rule::reading
         | Rule::scale
         | Rule::compound
-        | Rule::part
-        | Rule::mixed
-        | Rule::fraction
-        | Rule::two_ways
-        | Rule::thousands
         | Rule::unit
         | Rule::detached
         | Rule::detached_unit

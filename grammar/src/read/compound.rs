@@ -40,16 +40,15 @@ impl Reader<'_> {
 
     fn measured(&self, pair: Pair<'_>, dashed: bool) -> Option<Part> {
         let span = self.span(&pair);
-        let rule = pair.as_rule();
         let mut inner = pair.into_inner();
-        let number = inner.next()?;
-        if matches!(rule, Rule::detached | Rule::squared) {
-            let words: Vec<_> = inner.map(|word| word.as_str()).collect();
+        let (number, behind) = (inner.next()?, inner.next()?);
+        if matches!(behind.as_rule(), Rule::detached | Rule::squared) {
+            let words: Vec<_> = behind.into_inner().map(|word| word.as_str()).collect();
             let written = self.text(span.range());
             self.report(literals::detached(span, written, number.as_str(), &words));
             return None;
         }
-        let (value, scale) = (self.number(&number), self.scale(&inner.next()?));
+        let (value, scale) = (self.number(&number), self.scale(&behind));
         Some(Part {
             value: value?,
             scale: scale?,

@@ -120,8 +120,7 @@ impl Reader<'_> {
             })
         };
         match pair.as_rule() {
-            Rule::reference => leaf(ExprKind::Name(pair.as_str().to_owned())),
-            Rule::call => self.call(pair, span),
+            Rule::named => self.named(pair, span),
             Rule::group => {
                 let built = self.built(self.part(pair, &[Rule::expr])?)?;
                 // The place takes in the brackets, so that an underline does.
@@ -134,10 +133,20 @@ impl Reader<'_> {
         }
     }
 
-    fn call(&self, pair: Pair<'_>, span: Span) -> Option<Built> {
-        let name = self.part(pair.clone(), &[Rule::function])?;
+    /// The name of a `let`, or a function with what it is called with.
+    fn named(&self, pair: Pair<'_>, span: Span) -> Option<Built> {
+        let mut inner = pair.into_inner();
+        let name = inner.next()?;
         let name = Name::new(name.as_str().to_owned(), self.span(&name));
-        let parts = pair
+        let Some(arguments) = inner.next() else {
+            // Blanks behind the name, where brackets could have followed, are not of it.
+            let node = ExprKind::Name(name.node);
+            return Some(Built {
+                expr: Spanned::new(node, name.span),
+                depth: 1,
+            });
+        };
+        let parts = arguments
             .into_inner()
             .filter(|part| part.as_rule() == Rule::expr);
         let parts: Vec<_> = parts.map(|part| self.built(part)).collect();

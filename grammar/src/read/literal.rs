@@ -8,6 +8,9 @@ use parge_base::unit::UnitError;
 use parge_base::{Dim, Quantity, Unit};
 use std::f64::consts::PI;
 
+/// The digits of a group in `3 810`.
+const GROUP: usize = 3;
+
 /// A unit as a plan may write it.
 #[derive(Debug, Clone)]
 pub(super) enum Scale {
@@ -42,7 +45,7 @@ impl Reader<'_> {
         let quantity = match pair.as_rule() {
             Rule::reading => self.reading(pair)?,
             Rule::compound => self.compound(pair)?,
-            Rule::two_ways => {
+            _ if written.contains('-') => {
                 self.report(literals::two_ways_number(span, written));
                 return None;
             }
@@ -64,34 +67,15 @@ impl Reader<'_> {
 
     /// The value of a number without its unit.
     pub(super) fn number(&self, pair: &Pair<'_>) -> Option<f64> {
-        match pair.as_rule() {
-            Rule::mixed => {
-                let mut parts = pair
-                    .clone()
-                    .into_inner()
-                    .filter(|part| part.as_rule() != Rule::dash);
-                let whole = digits(parts.next()?.as_str());
-                let fraction = parts.next()?;
-                let share = self.number(&fraction)?;
-                if share >= 1.0 {
-                    let span = self.span(pair);
-                    self.report(literals::improper(span, pair.as_str(), fraction.as_str()));
-                    return None;
-                }
-                Some(whole + share)
-            }
-            Rule::fraction => {
-                let mut parts = pair.clone().into_inner();
-                let over = digits(parts.next()?.as_str());
-                let under = digits(parts.next()?.as_str());
-                if under == 0.0 {
-                    self.report(literals::over_zero(self.span(pair), pair.as_str()));
-                    return None;
-                }
-                Some(over / under)
-            }
-            _ => Some(digits(pair.as_str())),
-        }
+        let written = pair.as_str();
+        let wrong = match value(written) {
+            Ok(value) => return Some(value),
+            Err(Odd::OverZero(fraction)) => literals::over_zero(self.span(pair), fraction),
+            Err(Odd::Improper(fraction)) => literals::improper(self.span(pair), written, fraction),
+            Err(Odd::Grouping) => literals::odd_groups(self.span(pair), written),
+        };
+        self.report(wrong);
+        None
     }
 
     pub(super) fn scale(&self, pair: &Pair<'_>) -> Option<Scale> {
@@ -123,12 +107,56 @@ impl Reader<'_> {
     }
 }
 
+/// What can be wrong with a number, with the fraction in it.
+enum Odd<'t> {
+    OverZero(&'t str),
+    Improper(&'t str),
+    Grouping,
+}
+
+/// What a number says: `22`, `2.5`, `3 810`, `3/4`, `6 3/4`, `6-3/4`.
+fn value(written: &str) -> Result<f64, Odd<'_>> {
+    let Some((before, under)) = written.split_once('/') else {
+        return digits(written);
+    };
+    let Some((at, blank)) = before
+        .char_indices()
+        .rfind(|(_, letter)| !letter.is_ascii_digit())
+    else {
+        return share(written, before, under);
+    };
+    let fraction = written.get(at + blank.len_utf8()..).unwrap_or("");
+    let over = before.get(at + blank.len_utf8()..).unwrap_or("");
+    let share = share(fraction, over, under)?;
+    if share >= 1.0 {
+        return Err(Odd::Improper(fraction));
+    }
+    Ok(digits(before.get(..at).unwrap_or(""))? + share)
+}
+
+fn share<'t>(fraction: &'t str, over: &'t str, under: &'t str) -> Result<f64, Odd<'t>> {
+    let (over, under) = (digits(over)?, digits(under)?);
+    if under == 0.0 {
+        Err(Odd::OverZero(fraction))
+    } else {
+        Ok(over / under)
+    }
+}
+
 /// The value of digits, a point, and blanks between groups. A number too large is infinite, and
 /// found out when it becomes a quantity.
-fn digits(written: &str) -> f64 {
-    let number: String = written
+fn digits(written: &str) -> Result<f64, Odd<'_>> {
+    if let Ok(value) = written.parse() {
+        return Ok(value);
+    }
+    let is_blank = |letter: char| !letter.is_ascii_digit() && letter != '.';
+    let leading = written.find(is_blank).unwrap_or(0);
+    if leading > GROUP {
+        return Err(Odd::Grouping);
+    }
+    let joined: String = written
         .chars()
-        .filter(|c| c.is_ascii_digit() || *c == '.')
+        .filter(|letter| !is_blank(*letter))
         .collect();
-    number.parse().unwrap_or(f64::INFINITY)
+    Ok(joined.parse().unwrap_or(f64::INFINITY))
 }

@@ -18,7 +18,7 @@ impl Reader<'_> {
                 }
                 Some(Name::new(text, span))
             }
-            Rule::bare | Rule::profit_kind | Rule::weather_word | Rule::function => {
+            Rule::bare | Rule::profit_kind | Rule::weather_word => {
                 Some(Name::new(pair.as_str().to_owned(), span))
             }
             _ => self.name(self.part(pair, &[Rule::name, Rule::quoted, Rule::bare])?),

@@ -93,6 +93,7 @@ pub fn resolve(plan: &Plan, tables: &Tables, end: Span) -> (Option<Job>, Vec<Dia
     diagnostic::tidy(&mut diagnostics);
     let resolved = job.map(|job| Job {
         name: job.name.node.clone(),
+        span: job.name.span,
         client: settings.client,
         site: settings.site,
         date: settings.date,

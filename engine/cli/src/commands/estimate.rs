@@ -110,7 +110,7 @@ fn show(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
         let pack = line
             .pack
             .as_ref()
-            .map_or(String::new(), |pack| pack_words(pack));
+            .map_or(String::new(), pack_words);
         vec![
             material.description.clone(),
             format!(
@@ -155,7 +155,7 @@ fn show(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
 fn pack_words(pack: &PackSize) -> String {
     let unit = pack.unit.text();
     if pack.written == 1.0 && pack.name == unit {
-        return unit.to_owned();
+        return shown::print_unit(unit);
     }
     format!(
         "{} of {} {}",
@@ -209,8 +209,18 @@ fn price(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
         "{}",
         table(&["price", &heading], rows, world.width)
     )?;
-    for caution in &estimate.takeoff.cautions {
-        writeln!(world.out, "caution: {}", caution.text)?;
-    }
-    Ok(())
+    let cautions = estimate.takeoff.cautions.iter().map(|caution| {
+        let faces = if caution.faces == 0 {
+            "the job".to_owned()
+        } else {
+            caution.faces.to_string()
+        };
+        vec![caution.text.clone(), faces]
+    });
+    let rows = cautions.collect();
+    writeln!(
+        world.out,
+        "\n{}",
+        table(&["caution", ">faces"], rows, world.width)
+    )
 }

@@ -1,5 +1,5 @@
 use super::*;
-use crate::sample::{self, BARE_PLAN, PLAN, PRICES, Sample};
+use crate::sample::{self, BARE_PLAN, PRICES, Sample};
 use crate::shown;
 use calamine::{Data, Reader, Xlsx};
 use std::fmt::Write;

@@ -1,0 +1,13 @@
+//! End-to-end tests, one binary.
+
+#![allow(clippy::unwrap_used, reason = "helpers of tests fail by panicking, as tests do")]
+
+mod bad_input;
+mod commands;
+mod demo;
+mod documents;
+mod files;
+mod packs;
+mod prices;
+mod published;
+mod rooms;
