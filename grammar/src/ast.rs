@@ -15,6 +15,30 @@ pub struct Plan {
     pub version: Option<Spanned<u32>>,
     /// The statements in the order of the file, without those that could not be read.
     pub statements: Vec<Statement>,
+    /// The statements in which a mistake was found, whether they are among the others or not.
+    /// What is missing on their account was told with the mistake.
+    pub damaged: Vec<Damaged>,
+}
+
+/// A statement with a mistake in it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Damaged {
+    /// The word it begins with: `let`.
+    pub word: String,
+    /// The name behind it, as far as it can be made out.
+    pub name: String,
+}
+
+impl Plan {
+    /// Whether a statement with a mistake would have defined, or defines in part, this name.
+    pub fn damages(&self, name: &str) -> bool {
+        self.damaged.iter().any(|statement| statement.name == name)
+    }
+
+    /// Whether a statement with a mistake begins with a word.
+    pub fn damages_a(&self, word: &str) -> bool {
+        self.damaged.iter().any(|statement| statement.word == word)
+    }
 }
 
 /// A statement at the top of a plan.

@@ -90,7 +90,11 @@ fn read_all(source: &Source<'_>, items: &[Item], parsed: &mut Parsed) {
         }
         let read = |item: &Item| {
             let reader = Reader::new(source);
-            (reader.statement(item), reader.into_found())
+            let statement = reader.statement(item);
+            let (word, name) = reader.names(item);
+            let found = reader.into_found();
+            let damaged = (item.broken || !found.is_empty()).then_some(ast::Damaged { word, name });
+            (statement, damaged, found)
         };
         // Collected in the order of the text, so that the outcome never depends on threads.
         let outcomes: Vec<_> = if chunk.len() > PARALLEL_FROM {
@@ -98,8 +102,9 @@ fn read_all(source: &Source<'_>, items: &[Item], parsed: &mut Parsed) {
         } else {
             chunk.iter().map(read).collect()
         };
-        for (statement, mut found) in outcomes {
+        for (statement, damaged, mut found) in outcomes {
             parsed.plan.statements.extend(statement);
+            parsed.plan.damaged.extend(damaged);
             parsed.diagnostics.append(&mut found);
         }
     }

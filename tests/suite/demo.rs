@@ -136,7 +136,11 @@ fn the_workbook_shows_the_estimate() {
         .rows()
         .find(|row| row[0].as_string().as_deref() == Some("Total"))
         .unwrap();
-    let shown = total.iter().filter_map(DataType::as_f64).next_back().unwrap();
+    let shown = total
+        .iter()
+        .filter_map(DataType::as_f64)
+        .next_back()
+        .unwrap();
     let wanted: f64 = json(&folder)["price"]["total"]
         .as_str()
         .unwrap()

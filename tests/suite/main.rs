@@ -1,6 +1,9 @@
 //! End-to-end tests, one binary.
 
-#![allow(clippy::unwrap_used, reason = "helpers of tests fail by panicking, as tests do")]
+#![allow(
+    clippy::unwrap_used,
+    reason = "helpers of tests fail by panicking, as tests do"
+)]
 
 mod bad_input;
 mod commands;

@@ -8,7 +8,7 @@ use parge_calc::job::Job;
 use parge_calc::measure::measure;
 use parge_calc::pool::pool;
 use parge_calc::price::{Estimate, price};
-use parge_calc::resolve::{resolve, wants};
+use parge_calc::resolve::{no_job, resolve, wants};
 use parge_calc::takeoff::{Takeoff, take_off};
 use parge_grammar::ast::{Name, Plan};
 use parge_rules::Pack;
@@ -81,14 +81,16 @@ impl Session {
 
     /// Says that the job block lacks a setting; a plan that could not be read whole may have it.
     fn missing(&mut self, plan: &Plan, file: FileId, word: &str, example: &str) {
-        if diagnostic::any_error(&self.diagnostics) {
+        let Some(span) = job_span(plan) else {
+            self.diagnostics.extend(no_job(plan, self.end(file)));
             return;
+        };
+        if !plan.damages_a("job") {
+            let message = format!("the job states no `{word}`");
+            let help = format!("add a line to the job block, such as `{example}`");
+            self.diagnostics
+                .push(Diagnostic::new(Code::MissingSetting, message, help).at(span, ""));
         }
-        let message = format!("the job states no `{word}`");
-        let help = format!("add a line to the job block, such as `{example}`");
-        let span = job_span(plan).unwrap_or_else(|| self.end(file));
-        self.diagnostics
-            .push(Diagnostic::new(Code::MissingSetting, message, help).at(span, ""));
     }
 
     fn end(&self, file: FileId) -> Span {

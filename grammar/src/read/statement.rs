@@ -120,6 +120,19 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// The first word of a statement and the name behind it, read loosely: for a statement that
+    /// may be no good.
+    pub(crate) fn names(&self, item: &Item) -> (String, String) {
+        let head = self.text(item.head.clone());
+        let first = word(head);
+        let rest = head.get(first.len()..).unwrap_or("").trim_start();
+        let name = match rest.strip_prefix('"') {
+            Some(quoted) => quoted.split('"').next().unwrap_or(quoted),
+            None => word(rest),
+        };
+        (first.to_owned(), name.to_owned())
+    }
+
     pub(super) fn word_of(&self, item: &Item) -> &'a str {
         word(self.text(item.head.clone()))
     }

@@ -101,6 +101,12 @@ fn a_fraction_needs_no_blanks_and_a_division_has_them() {
     ));
 }
 
+#[test]
+fn digits_are_grouped_in_threes_or_not_at_all() {
+    assert!(told_of("let a = 1234 567mm").starts_with("E0111 at `1234 567`"));
+    assert!(told_of("let a = 1 0000mm").starts_with("E0106"));
+}
+
 /// An expression with all its brackets.
 fn bracketed(text: &str) -> String {
     fn show(node: &ExprKind) -> String {

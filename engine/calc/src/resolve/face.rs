@@ -151,6 +151,9 @@ impl<'p> Values<'p> {
         if let Some(number) = known.finishes.get(name.node.as_str()) {
             return *number;
         }
+        if self.told(&name.node) {
+            return None;
+        }
         let message = format!("no finish is called `{}`", name.node);
         let names = known.finishes.keys().copied();
         let help = match known.finishes.is_empty() {

@@ -66,7 +66,7 @@ impl Values<'_> {
     }
 
     fn required<T>(&mut self, found: &Option<T>, finish: &ast::Finish, word: &str, example: &str) {
-        if found.is_none() {
+        if found.is_none() && !self.told(&finish.name.node) {
             let message = format!("finish `{}` states no {word}", finish.name.node);
             let help = format!("add a line to its block, such as `{example}`");
             self.diagnostics.push(

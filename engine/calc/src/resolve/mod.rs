@@ -40,14 +40,7 @@ pub fn wants(plan: &Plan) -> Wants<'_> {
 /// left out, each after its faults were reported. `end` is where to point for what is missing
 /// from the plan as a whole.
 pub fn resolve(plan: &Plan, tables: &Tables, end: Span) -> (Option<Job>, Vec<Diagnostic>) {
-    let lets = plan
-        .statements
-        .iter()
-        .filter_map(|statement| match statement {
-            Statement::Let(item) => Some(item),
-            _ => None,
-        });
-    let mut values = Values::new(lets);
+    let mut values = Values::new(plan);
     let job = one_job(plan, end, &mut values.diagnostics);
     let settings = job
         .map(|job| values.settings(&job.settings))
@@ -71,12 +64,12 @@ pub fn resolve(plan: &Plan, tables: &Tables, end: Span) -> (Option<Job>, Vec<Dia
         faces.extend(values.structure(structures.len(), structure, &mut known));
         structures.push(structure.name.node.clone());
     }
-    if plan
+    let any_face = plan
         .statements
         .iter()
         .filter_map(as_structure)
-        .all(|structure| structure.faces.is_empty())
-    {
+        .any(|structure| !structure.faces.is_empty());
+    if !any_face && plan.damaged.is_empty() {
         let help = "add a structure with a face: `structure \"Wall\" on block { face front rect 20ft x 6ft drystone }`";
         let diagnostic = Diagnostic::new(Code::NothingToBuild, "the plan has no face", help);
         values.diagnostics.push(diagnostic.at(end, ""));
@@ -127,6 +120,15 @@ fn as_structure(statement: &Statement) -> Option<&ast::Structure> {
     }
 }
 
+/// What to say of a plan without a job block; nothing where a mistake hides the block.
+pub fn no_job(plan: &Plan, end: Span) -> Option<Diagnostic> {
+    let help = "begin with `job \"Name of the job\" { rules \"vertical-concrete\"  prices \"prices.csv\" }`";
+    let hidden = plan.damages_a("job") || plan.statements.is_empty() || jobs(plan).next().is_some();
+    let say =
+        || Diagnostic::new(Code::MissingSetting, "the plan has no job block", help).at(end, "");
+    (!hidden).then(say)
+}
+
 fn one_job<'p>(
     plan: &'p Plan,
     end: Span,
@@ -134,10 +136,7 @@ fn one_job<'p>(
 ) -> Option<&'p ast::Job> {
     let mut jobs = jobs(plan);
     let Some(first) = jobs.next() else {
-        let help = "begin with `job \"Name of the job\" { rules \"vertical-concrete\"  prices \"prices.csv\" }`";
-        diagnostics.push(
-            Diagnostic::new(Code::MissingSetting, "the plan has no job block", help).at(end, ""),
-        );
+        diagnostics.extend(no_job(plan, end));
         return None;
     };
     for second in jobs {
@@ -180,6 +179,9 @@ fn finishes<'p>(
 }
 
 fn warn_unused_finishes(plan: &Plan, used: &[&str], diagnostics: &mut Vec<Diagnostic>) {
+    if !plan.damaged.is_empty() {
+        return;
+    }
     for statement in &plan.statements {
         if let Statement::Finish(finish) = statement
             && !used.contains(&finish.name.node.as_str())

@@ -7,26 +7,35 @@ use crate::job::Figure;
 use parge_base::{
     Code, Diagnostic, Dim, Function, NodeId, Operator, Quantity, QuantityError, Span, Tape, suggest,
 };
-use parge_grammar::ast::{BinaryOp, Expr, ExprKind, Let, Name};
+use parge_grammar::ast::{BinaryOp, Expr, ExprKind, Let, Name, Plan, Statement};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The values of a plan while it is resolved.
 pub(super) struct Values<'p> {
     pub(super) tape: Tape,
     pub(super) diagnostics: Vec<Diagnostic>,
+    plan: &'p Plan,
     lets: BTreeMap<&'p str, (&'p Let, Option<NodeId>)>,
     used: BTreeSet<String>,
 }
 
 impl<'p> Values<'p> {
     /// Evaluates all `let` statements, each after those it depends on.
-    pub(super) fn new(lets: impl Iterator<Item = &'p Let>) -> Self {
+    pub(super) fn new(plan: &'p Plan) -> Self {
         let mut values = Self {
             tape: Tape::new(),
             diagnostics: Vec::new(),
+            plan,
             lets: BTreeMap::new(),
             used: BTreeSet::new(),
         };
+        let lets = plan
+            .statements
+            .iter()
+            .filter_map(|statement| match statement {
+                Statement::Let(item) => Some(item),
+                _ => None,
+            });
         for item in lets {
             if let Some((first, _)) = values.lets.get(item.name.node.as_str()) {
                 let first = first.name.span;
@@ -60,8 +69,16 @@ impl<'p> Values<'p> {
         named.collect()
     }
 
-    /// Warns about every `let` that nothing asked for.
+    /// Whether what is missing about a name was told with a mistake in its statement.
+    pub(super) fn told(&self, name: &str) -> bool {
+        self.plan.damages(name)
+    }
+
+    /// Warns about every `let` that nothing asked for, when all of the plan could be read.
     pub(super) fn warn_unused(&mut self) {
+        if !self.plan.damaged.is_empty() {
+            return;
+        }
         for (name, (item, _)) in &self.lets {
             if !self.used.contains(*name) {
                 let message = format!("`{name}` is defined but not used");
@@ -225,6 +242,9 @@ impl<'p> Values<'p> {
         if let Some((_, node)) = self.lets.get(name) {
             self.used.insert(name.to_owned());
             return *node;
+        }
+        if self.plan.damages(name) {
+            return None;
         }
         let message = format!("`{name}` is not defined");
         let near = suggest::nearest(name, self.lets.keys().copied());

@@ -107,10 +107,7 @@ fn show(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
     let materials = estimate.materials.iter().map(|line| {
         let material = &line.material;
         let show = |quantity| number(material.unit.show(quantity).unwrap_or_default(), 2);
-        let pack = line
-            .pack
-            .as_ref()
-            .map_or(String::new(), pack_words);
+        let pack = line.pack.as_ref().map_or(String::new(), pack_words);
         vec![
             material.description.clone(),
             format!(
