@@ -49,11 +49,12 @@ pub fn price_book(
     }
     let reader = Reader { text: &text, units };
     let mut offers: Vec<Offer> = Vec::new();
+    let mut open = Vec::new();
     let mut first: BTreeMap<String, Span> = BTreeMap::new();
     for row in &text.rows {
         match reader.offer(row) {
             Ok(Some(offer)) => offers.push(offer),
-            Ok(None) => {}
+            Ok(None) => open.push((reader.field(row, "item").to_owned(), row.span)),
             Err(diagnostic) => diagnostics.push(diagnostic),
         }
         let item = reader.field(row, "item");
@@ -73,6 +74,7 @@ pub fn price_book(
         .map(|currency| PriceBook {
             currency,
             offers,
+            open,
             span: text.header_span,
         });
     (book, diagnostics)
@@ -150,6 +152,7 @@ impl Reader<'_> {
         let wrong = |message: String, help: &str| {
             Diagnostic::new(Code::BadPriceRow, message, help).at(row.span, "")
         };
+        row.check_length(self.text.header.len(), Code::BadPriceRow)?;
         let item = self.field(row, "item");
         if item.is_empty() {
             return Err(wrong(
@@ -172,7 +175,11 @@ impl Reader<'_> {
         let code = self.field(row, "currency");
         let currency = Currency::from_code(code).ok_or_else(|| {
             wrong(
-                format!("`{code}` is no currency"),
+                if code.is_empty() {
+                    "the row names no currency".to_owned()
+                } else {
+                    format!("`{code}` is no currency")
+                },
                 "write its three letters: `USD`, `EUR`, `INR`",
             )
         })?;

@@ -159,3 +159,37 @@ proptest! {
         prop_assert!(said.exit == Exit::Fine || said.exit == Exit::Problems || said.exit == Exit::Failed);
     }
 }
+
+#[test]
+fn powers_beyond_measure_are_refused() {
+    let folder = Folder::with_demo().unwrap();
+    for power in [
+        "1ft ^ -128",
+        "1 / (1ft ^ 32) / (1ft ^ 32)",
+        "1ft ^ 127 * 1ft ^ 127",
+    ] {
+        folder.write("job.parge", format!("parge 1\njob \"J\" {{ rules \"vertical-concrete\"  prices \"prices.csv\" }}\nlet a = {power}\n")).unwrap();
+        let said = refused(&folder);
+        assert!(said.err.contains("E0207"), "{power}: {said}");
+    }
+}
+
+/// Many faults, or faults in a line that nobody wrote, are told in bounded time.
+#[test]
+fn a_flood_of_faults_is_cut_short() {
+    let folder = Folder::with_demo().unwrap();
+    let faces: String = (0..3000)
+        .map(|at| format!("face f{at} rect 1ft x 1ft nothing{at}  "))
+        .collect();
+    let plan = format!(
+        "parge 1\njob \"J\" {{ rules \"vertical-concrete\"  prices \"prices.csv\" }}\nstructure \"S\" on block {{\n{faces}\n}}\n"
+    );
+    folder.write("job.parge", plan).unwrap();
+    let said = refused(&folder);
+    assert!(
+        said.err.contains("more are not shown"),
+        "{}",
+        said.err.len()
+    );
+    assert!(said.err.len() < 300_000);
+}

@@ -88,6 +88,16 @@ fn the_json_keeps_its_schema() {
         .map(|error| error.to_string())
         .collect();
     assert!(faults.is_empty(), "{}", faults.join("\n"));
+    folder
+        .edit("prices.csv", "sheet,12.60,USD", "sheet,,USD")
+        .unwrap();
+    let _ = folder.parge("estimate job.parge --json demo.json");
+    let incomplete = json(&folder);
+    assert_eq!(incomplete["status"], "incomplete");
+    assert!(
+        validator.is_valid(&incomplete),
+        "an incomplete estimate keeps it too"
+    );
     let mut broken = json(&folder);
     broken["price"]["total"] = serde_json::json!(49834.24);
     assert!(!validator.is_valid(&broken), "money is never a number");

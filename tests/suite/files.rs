@@ -61,3 +61,36 @@ fn a_folder_that_is_not_there_is_said() {
     assert!(said.err.contains("E0602"), "{said}");
     assert_eq!(folder.names().unwrap(), ["job.parge", "prices.csv"]);
 }
+
+/// Forced or not: what the estimate is read from is no target, and one file is not two outputs.
+#[test]
+fn targets_that_cannot_be_meant_are_refused() {
+    let folder = Folder::with_demo().unwrap();
+    let before = (
+        folder.read("job.parge").unwrap(),
+        folder.read("prices.csv").unwrap(),
+    );
+    std::fs::copy(folder.path("job.parge"), folder.path("job.xlsx")).unwrap();
+    for command in [
+        "estimate job.xlsx -o job.xlsx --force",
+        "estimate job.parge --json prices.csv --force",
+        "estimate job.parge --json ./job.parge --force",
+        "estimate job.parge -o out.xlsx --json out.xlsx",
+        "estimate job.parge -o out.pdf",
+    ] {
+        let said = folder.parge(command);
+        assert_eq!(said.exit, Exit::Failed, "{command}: {said}");
+        assert!(said.err.contains("E0602"), "{command}: {said}");
+    }
+    assert_eq!(
+        (
+            folder.read("job.parge").unwrap(),
+            folder.read("prices.csv").unwrap()
+        ),
+        before
+    );
+    assert_eq!(
+        folder.names().unwrap(),
+        ["job.parge", "job.xlsx", "prices.csv"]
+    );
+}

@@ -126,3 +126,86 @@ fn faults_of_a_pack_are_shown_in_its_files() {
 fn the_packs_in_the_program_are_listed() {
     insta::assert_snapshot!(Folder::new().unwrap().parge("rules list"));
 }
+
+/// A script that is lost, or a rule made private, would leave its figures out without a word.
+#[test]
+fn a_rule_that_is_not_there_is_noticed() {
+    let folder = with_own_pack();
+    std::fs::remove_file(folder.path("packs/vertical-concrete/scripts/labour.rhai")).unwrap();
+    folder
+        .edit(
+            "packs/vertical-concrete/scripts/coats.rhai",
+            "fn coats(",
+            "private fn coats(",
+        )
+        .unwrap();
+    let said = folder.parge("check job.parge");
+    assert_eq!(said.exit, Exit::Problems);
+    insta::assert_snapshot!(said);
+}
+
+#[test]
+fn values_that_cannot_be_are_refused() {
+    let folder = with_own_pack();
+    let tables = "packs/vertical-concrete/tables/";
+    folder
+        .edit(
+            &format!("{tables}waste.csv"),
+            "finish-mix,stamp,10,%",
+            "finish-mix,stamp,10,1",
+        )
+        .unwrap();
+    assert!(
+        folder
+            .parge("check job.parge")
+            .err
+            .contains("the waste of `finish-mix` is 1000 %")
+    );
+    folder
+        .edit(
+            &format!("{tables}labour.csv"),
+            "place,surface,0.05",
+            "place,surface,-0.05",
+        )
+        .unwrap();
+    assert!(
+        folder
+            .parge("check job.parge")
+            .err
+            .contains("`-0.05` is less than nothing")
+    );
+}
+
+/// A file that is passed over is figures passed over.
+#[test]
+fn what_is_no_script_or_table_is_refused() {
+    for (name, change) in [
+        ("labour.RHAI", "labour.rhai"),
+        ("labour.rhai.bak", "labour.rhai"),
+    ] {
+        let folder = with_own_pack();
+        let scripts = folder.path("packs/vertical-concrete/scripts");
+        std::fs::rename(scripts.join(change), scripts.join(name)).unwrap();
+        let said = folder.parge("check job.parge");
+        assert!(
+            said.err
+                .contains(&format!("scripts/{name} is no plain file")),
+            "{said}"
+        );
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn links_out_of_a_pack_are_refused() {
+    let folder = with_own_pack();
+    let tables = folder.path("packs/vertical-concrete/tables");
+    std::fs::rename(&tables, folder.path("elsewhere")).unwrap();
+    std::os::unix::fs::symlink(folder.path("elsewhere"), &tables).unwrap();
+    assert!(
+        folder
+            .parge("check job.parge")
+            .err
+            .contains("tables is no plain folder")
+    );
+}

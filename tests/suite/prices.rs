@@ -121,3 +121,71 @@ fn a_larger_pack_is_bought_less_often() {
         (&serde_json::json!(5.0), &serde_json::json!("600.00"))
     );
 }
+
+/// Each colour comes in jugs of its own: two colours are never poured out of one.
+#[test]
+fn colours_are_bought_one_by_one() {
+    let folder = Folder::with_demo().unwrap();
+    folder
+        .edit(
+            "prices.csv",
+            "colour,Ready colour,1,gal,jug,54.20",
+            "colour/moss,Moss,1,gal,jug,60.00,USD,,\ncolour,Ready colour,1,gal,jug,54.20",
+        )
+        .unwrap();
+    let said = folder.parge("estimate job.parge --json -");
+    let json: Value = serde_json::from_str(&said.out).unwrap();
+    let colours: Vec<(&str, &str)> = json["materials"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter(|line| line["item"].as_str().unwrap().starts_with("colour/"))
+        .map(|line| {
+            (
+                line["item"].as_str().unwrap(),
+                line["unit_price"].as_str().unwrap(),
+            )
+        })
+        .collect();
+    assert_eq!(colours.len(), 7, "{colours:?}");
+    assert!(colours.contains(&("colour/moss", "60.00")), "its own row");
+    assert!(
+        colours.contains(&("colour/granite", "54.20")),
+        "the row for any colour"
+    );
+}
+
+#[test]
+fn a_comma_in_a_price_is_said() {
+    let folder = Folder::with_demo().unwrap();
+    folder.edit("prices.csv", "24.80", "24,80").unwrap();
+    insta::assert_snapshot!(folder.parge("check job.parge"));
+}
+
+/// A rate without its percent sign would be a hundred times what was meant.
+#[test]
+fn a_rate_without_its_percent_sign_is_refused() {
+    let folder = Folder::with_demo().unwrap();
+    folder
+        .edit("job.parge", "overhead 12%", "overhead 12")
+        .unwrap();
+    folder.edit("job.parge", "tax 7.25%", "tax 7.25").unwrap();
+    folder.edit("job.parge", "burden 34%", "burden 3").unwrap();
+    insta::assert_snapshot!(folder.parge("check job.parge"));
+}
+
+/// Nothing that is stated is passed over in silence.
+#[test]
+fn weather_that_no_rule_asks_for_is_said() {
+    let folder = Folder::with_demo().unwrap();
+    folder
+        .edit(
+            "job.parge",
+            "crew     3",
+            "crew 3\n  weather { air 91F  humidity 25% }",
+        )
+        .unwrap();
+    let said = folder.parge("check job.parge");
+    assert_eq!(said.exit, Exit::Fine);
+    insta::assert_snapshot!(said);
+}

@@ -85,6 +85,10 @@ codes! {
     UnusedFinish = "W0214", "a finish is not used";
     /// A `let` that nothing uses.
     UnusedName = "W0215", "a name is not used";
+    /// A setting that nothing asks for.
+    UnusedSetting = "W0217", "a setting changes nothing";
+    /// A structure without a face.
+    EmptyStructure = "W0218", "a structure has no face";
     /// The plan has no structure, so there is nothing to estimate.
     NothingToBuild = "E0216", "the plan has no face";
 
@@ -92,8 +96,14 @@ codes! {
     OpeningTooLarge = "E0301", "an opening is larger than its face";
     /// Openings that together take more than the face has.
     OpeningsExceedFace = "E0302", "openings take more than the face";
+    /// A working height below the face's own height.
+    LowWorkingHeight = "W0306", "a working height is below its face";
     /// Sizes that make no shape.
     ImpossibleShape = "E0303", "the sizes make no shape";
+    /// A size that would fit its neighbours in their unit, and does not in its own.
+    OutOfLine = "W0304", "a size is out of line with its neighbours";
+    /// Openings that leave next to nothing of a face.
+    NearlyAllOpening = "W0305", "openings leave nearly nothing of a face";
 
     /// A rule pack that is not there.
     PackNotFound = "E0401", "the rule pack is not found";
@@ -130,6 +140,8 @@ codes! {
     BidTermMissing = "W0507", "the bid leaves a term open";
     /// An amount that outgrows what can be written.
     MoneyTooLarge = "E0508", "an amount is too large";
+    /// Prices that end some day, and a job that does not say of what day it is.
+    NoDate = "W0509", "the job has no date to hold prices against";
 
     /// A file that cannot be read.
     CannotRead = "E0601", "a file cannot be read";

@@ -98,11 +98,11 @@ impl Dim {
     pub fn power(self, exponent: i8) -> Option<Self> {
         let mut out = self;
         for slot in &mut out.base {
-            *slot = slot.checked_mul(exponent)?;
+            *slot = within(slot.checked_mul(exponent)?)?;
         }
         for slot in &mut out.items {
             if let Some((item, power)) = *slot {
-                *slot = match power.checked_mul(exponent)? {
+                *slot = match within(power.checked_mul(exponent)?)? {
                     0 => None,
                     power => Some((item, power)),
                 };
@@ -140,13 +140,13 @@ impl Dim {
     fn combine(self, other: Self, sign: i8) -> Option<Self> {
         let mut base = self.base;
         for (slot, power) in base.iter_mut().zip(other.base) {
-            *slot = slot.checked_add(power.checked_mul(sign)?)?;
+            *slot = within(slot.checked_add(power * sign)?)?;
         }
         let mut merged: Vec<(Item, i8)> = self.items.into_iter().flatten().collect();
         for (item, power) in other.items.into_iter().flatten() {
-            let power = power.checked_mul(sign)?;
+            let power = power * sign;
             match merged.iter_mut().find(|(known, _)| *known == item) {
-                Some((_, sum)) => *sum = sum.checked_add(power)?,
+                Some((_, sum)) => *sum = within(sum.checked_add(power)?)?,
                 None => merged.push((item, power)),
             }
         }
@@ -261,6 +261,12 @@ impl Dim {
             format!("{upper}/{}", bottom.join("/"))
         }
     }
+}
+
+/// No exponent of anything that can be measured goes beyond this, and within it none overflows
+/// when its sign is changed.
+fn within(power: i8) -> Option<i8> {
+    (-32..=32).contains(&power).then_some(power)
 }
 
 #[cfg(test)]

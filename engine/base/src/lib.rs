@@ -14,6 +14,7 @@ pub mod source;
 pub mod suggest;
 pub mod trace;
 pub mod unit;
+pub mod why;
 
 pub use code::Code;
 pub use diagnostic::{Diagnostic, Label, Severity};

@@ -119,6 +119,16 @@ impl Money {
         format!("{:.decimals$}", self.rounded(self.amount).amount)
     }
 
+    /// The amount with at least the digits of the minor unit, and more where it has more: a
+    /// price of 26.155 is no price of 26.16.
+    pub fn to_price_text(self) -> String {
+        let decimals = self
+            .currency
+            .decimals()
+            .max(self.amount.normalize().scale()) as usize;
+        format!("{:.decimals$}", self.amount)
+    }
+
     /// The amount as a binary number, for the cached results of a workbook.
     pub fn to_f64(self) -> f64 {
         self.amount.to_f64().unwrap_or(0.0)

@@ -45,6 +45,8 @@ pub struct PriceBook {
     pub currency: Currency,
     /// The offers in the order of the book.
     pub offers: Vec<Offer>,
+    /// The items whose price is left open, with their rows.
+    pub open: Vec<(String, Span)>,
     /// Its header row: where to point for what is missing.
     pub span: Span,
 }

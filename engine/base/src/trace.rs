@@ -35,16 +35,18 @@ impl FactorSource {
     /// Reads a source column: `common practice`, `company`, `from memory: …`, or the name of a
     /// published source. `None` where nothing is said.
     pub fn parse(text: &str) -> Option<Self> {
+        const MEMORY: &str = "from memory";
         let text = text.trim();
-        match text {
-            "" => None,
-            "common practice" => Some(Self::CommonPractice),
-            "company" => Some(Self::Company),
-            _ => Some(match text.strip_prefix("from memory") {
-                Some(rest) => Self::FromMemory(rest.trim_start_matches([':', ' ']).to_owned()),
-                None => Self::Published(text.to_owned()),
-            }),
-        }
+        Some(match text.to_ascii_lowercase().as_str() {
+            "" => return None,
+            "common practice" => Self::CommonPractice,
+            "company" => Self::Company,
+            lower if lower.starts_with(MEMORY) => {
+                let rest = text.get(MEMORY.len()..).unwrap_or("");
+                Self::FromMemory(rest.trim_start_matches([':', ' ']).to_owned())
+            }
+            _ => Self::Published(text.to_owned()),
+        })
     }
 }
 
@@ -310,9 +312,21 @@ impl Tape {
         self.inputs.get(slot as usize).map(|(name, _)| &**name)
     }
 
-    /// The names of the inputs, by slot.
-    pub fn input_names(&self) -> impl Iterator<Item = &str> {
-        self.inputs.iter().map(|(name, _)| &**name)
+    /// Whether an operation or comparison makes use of an input, by its name.
+    pub fn uses_input(&self, name: &str) -> bool {
+        let Some((_, input)) = self.inputs.iter().find(|(known, _)| **known == *name) else {
+            return false;
+        };
+        let in_nodes = self.nodes.iter().any(|node| match node.op {
+            Op::Apply(_, a) => a == *input,
+            Op::Combine(_, a, b) => a == *input || b == *input,
+            Op::Input(_) | Op::Factor(_) | Op::Literal => false,
+        });
+        in_nodes
+            || self
+                .guards
+                .iter()
+                .any(|guard| guard.left == *input || guard.right == *input)
     }
 
     /// A factor by its number.
@@ -331,7 +345,8 @@ impl Tape {
         if inputs.len() != self.inputs.len() {
             return Err(ReplayError::OtherInputs);
         }
-        let mut replay = Replay(Vec::with_capacity(self.nodes.len()));
+        let mut replay = Replay(Vec::new());
+        let mut guards = self.guards.iter().peekable();
         for node in &self.nodes {
             let value = match node.op {
                 Op::Input(slot) => match inputs.get(slot as usize) {
@@ -343,11 +358,15 @@ impl Tape {
                 Op::Combine(operator, a, b) => operator.of(replay.value(a), replay.value(b)),
             };
             replay.0.push(value.map_err(ReplayError::NoValue)?);
-        }
-        for guard in &self.guards {
-            let order = order_of(replay.value(guard.left), replay.value(guard.right));
-            if guard.comparison.holds(order.map_err(ReplayError::NoValue)?) != guard.held {
-                return Err(ReplayError::GuardFailed);
+            // A guard is tried as soon as both its sides are known: most faces of another class
+            // are told apart by one of the first.
+            while let Some(guard) =
+                guards.next_if(|guard| replay.knows(guard.left) && replay.knows(guard.right))
+            {
+                let order = order_of(replay.value(guard.left), replay.value(guard.right));
+                if guard.comparison.holds(order.map_err(ReplayError::NoValue)?) != guard.held {
+                    return Err(ReplayError::GuardFailed);
+                }
             }
         }
         Ok(replay)
@@ -378,6 +397,10 @@ fn order_of(left: Quantity, right: Quantity) -> Result<Ordering, QuantityError> 
 pub struct Replay(Vec<Quantity>);
 
 impl Replay {
+    fn knows(&self, node: NodeId) -> bool {
+        (node.0 as usize) < self.0.len()
+    }
+
     /// A node's value; zero for a node of another tape.
     pub fn value(&self, node: NodeId) -> Quantity {
         self.0

@@ -5,6 +5,7 @@
 //! [`takeoff::take_off`] → [`takeoff::Takeoff`] → [`pool::pool`] and [`price::price`] →
 //! [`price::Estimate`].
 
+pub mod change;
 pub mod checks;
 pub mod contract;
 pub mod job;
@@ -12,6 +13,7 @@ pub mod measure;
 pub mod pool;
 pub mod price;
 pub mod resolve;
+pub mod slips;
 pub mod takeoff;
 
 #[cfg(test)]

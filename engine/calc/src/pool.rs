@@ -72,26 +72,38 @@ pub fn pool(takeoff: &Takeoff, pack: &Pack) -> (Pooled, Vec<Diagnostic>) {
             let sum = times
                 .entry(&hours.phase)
                 .or_insert(Quantity::zero(Dim::TIME));
-            if let Ok(more) = sum.plus(hours.time) {
-                *sum = more;
+            match sum.plus(hours.time) {
+                Ok(more) => *sum = more,
+                Err(error) => {
+                    let message = format!("the hours of `{}` do not add up: {error}", hours.phase);
+                    let help = "check the sizes and counts of the faces";
+                    diagnostics.push(Diagnostic::new(Code::NoValue, message, help));
+                }
             }
         }
     }
     let tables = pack.tables();
     let mut pooled = Pooled::default();
-    for item in tables.keys(MATERIALS, &[]).unwrap_or_default() {
-        if let Some((need, waste)) = sums.get(item).copied().filter(|(need, _)| need.value > 0.0) {
-            let unit = shown_unit(pack, item, takeoff.measured.job.units, need.dim);
+    for general in tables.keys(MATERIALS, &[]).unwrap_or_default() {
+        let of_it = sums
+            .iter()
+            .filter(|(item, (need, _))| general_item(item) == general && need.value > 0.0);
+        for (item, (need, waste)) in of_it {
+            let unit = shown_unit(pack, general, takeoff.measured.job.units, need.dim);
             let unit = unit.unwrap_or_else(|diagnostic| {
                 diagnostics.push(diagnostic);
                 Unit::plain()
             });
-            let description = tables
-                .text(MATERIALS, &[item, "description"])
-                .unwrap_or(item)
-                .to_owned();
+            let words = tables
+                .text(MATERIALS, &[general, "description"])
+                .unwrap_or(general);
+            let description = match item.split_once('/') {
+                Some((_, detail)) => format!("{words}, {detail}"),
+                None => words.to_owned(),
+            };
+            let (item, need, waste) = ((*item).to_owned(), *need, *waste);
             pooled.materials.push(Material {
-                item: item.to_owned(),
+                item,
                 description,
                 need,
                 waste,
@@ -114,6 +126,12 @@ pub fn pool(takeoff: &Takeoff, pack: &Pack) -> (Pooled, Vec<Diagnostic>) {
         }
     }
     (pooled, diagnostics)
+}
+
+/// The item without what tells its kinds apart: `colour` of `colour/granite`. Each kind is
+/// pooled and bought by itself.
+pub fn general_item(item: &str) -> &str {
+    item.split('/').next().unwrap_or(item)
 }
 
 /// The phases in the order of their row `order`, then of the table.

@@ -6,7 +6,7 @@ use crate::takeoff::Takeoff;
 use parge_base::money::MoneyOverflow;
 use parge_base::number::whole_up;
 use parge_base::prices::{Offer, PackSize, PriceBook};
-use parge_base::{Code, Currency, Diagnostic, Dim, Money, diagnostic};
+use parge_base::{Code, Currency, Diagnostic, Dim, Money, diagnostic, suggest};
 use rust_decimal::Decimal;
 
 /// The item of a price book that is an hour of labour, before burden.
@@ -95,6 +95,7 @@ pub fn price(
     let mut pricing = Pricing {
         book,
         job: &takeoff.measured.job,
+        undated: None,
         diagnostics: Vec::new(),
     };
     let result = pricing.estimate(pooled);
@@ -134,12 +135,14 @@ pub fn price(
 struct Pricing<'a> {
     book: &'a PriceBook,
     job: &'a Job,
+    /// The first price met that ends some day, where the job has no date to hold it against.
+    undated: Option<&'a Offer>,
     diagnostics: Vec<Diagnostic>,
 }
 
 type Lines = (Vec<MaterialLine>, Vec<LabourLine>, Price);
 
-impl Pricing<'_> {
+impl<'a> Pricing<'a> {
     fn estimate(&mut self, pooled: Pooled) -> Result<Lines, MoneyOverflow> {
         let materials: Vec<MaterialLine> = pooled
             .materials
@@ -164,6 +167,7 @@ impl Pricing<'_> {
             labour.iter().filter_map(|line| line.cost),
         )?;
         self.warn_of_open_terms();
+        self.warn_without_date();
         let price = chain(material_sum, labour_sum, &self.job.bid, wage)?;
         Ok((materials, labour, price))
     }
@@ -177,14 +181,13 @@ impl Pricing<'_> {
             cost: None,
             supplier: String::new(),
         };
-        let Some(offer) = self.book.offer(&blank.material.item) else {
+        let Some(offer) = self.offer(&blank.material.item) else {
             let name = &blank.material.item;
             let message = format!(
                 "`{name}` ({}) has no price, so the estimate is INCOMPLETE",
                 blank.material.description
             );
-            let help = format!("add a row for `{name}` to the price book");
-            self.no_price(message, help);
+            self.no_price(name, message);
             return Ok(blank);
         };
         self.warn_if_expired(offer);
@@ -215,16 +218,15 @@ impl Pricing<'_> {
         })
     }
 
-    /// The price of an hour. Labour is not rounded up: an offer of a day's work is divided.
+    /// The price of an hour. Labour is paid by the hundredth of an hour, so it is priced by the
+    /// hour and nothing else.
     fn wage(&mut self, labour: &[Labour]) -> Option<Money> {
         if labour.is_empty() {
             return None;
         }
         let Some(offer) = self.book.offer(LABOUR_ITEM) else {
             let message = "no wage is known, so the estimate is INCOMPLETE";
-            let help =
-                format!("add a row for `{LABOUR_ITEM}` to the price book, with a pack of 1 h");
-            self.no_price(message.to_owned(), help);
+            self.no_price(LABOUR_ITEM, message.to_owned());
             return None;
         };
         self.warn_if_expired(offer);
@@ -241,16 +243,49 @@ impl Pricing<'_> {
         Some(offer.price)
     }
 
-    fn no_price(&mut self, message: String, help: String) {
-        let diagnostic = Diagnostic::new(Code::NoPrice, message, help);
-        self.diagnostics
-            .push(diagnostic.at(self.book.span, "no row in this price book"));
+    /// The offer for an item: for `colour/granite` the row of that name, or else `colour`.
+    fn offer(&self, item: &str) -> Option<&'a Offer> {
+        let general = item.split_once('/').map(|(general, _)| general);
+        self.book.offer(item).or_else(|| self.book.offer(general?))
     }
 
-    fn warn_if_expired(&mut self, offer: &Offer) {
-        if let (Some(last), Some(day)) = (offer.valid_until, self.job.date)
-            && last < day
+    /// Says that an item has no price: at its row where that leaves the price open, or else at
+    /// the book, with the name of the row that was perhaps meant.
+    fn no_price(&mut self, item: &str, message: String) {
+        let diagnostic = match self
+            .book
+            .open
+            .iter()
+            .find(|(open, _)| open == item || item.starts_with(&format!("{open}/")))
         {
+            Some((_, span)) => Diagnostic::new(
+                Code::NoPrice,
+                message,
+                "write the price of one pack into this row",
+            )
+            .at(*span, "its price is left open"),
+            None => {
+                let items = self.book.offers.iter().map(|offer| offer.item.as_str());
+                let near = suggest::nearest(item, items).map_or(String::new(), |near| {
+                    format!(", or correct the row `{near}`")
+                });
+                let help = format!("add a row for `{item}` to the price book{near}");
+                Diagnostic::new(Code::NoPrice, message, help)
+                    .at(self.book.span, "no row in this price book")
+            }
+        };
+        self.diagnostics.push(diagnostic);
+    }
+
+    fn warn_if_expired(&mut self, offer: &'a Offer) {
+        let Some(last) = offer.valid_until else {
+            return;
+        };
+        let Some(day) = self.job.date else {
+            self.undated.get_or_insert(offer);
+            return;
+        };
+        if last < day {
             let message = format!(
                 "the price of `{}` held until {last}, and the bid is of {day}",
                 offer.item
@@ -283,6 +318,18 @@ impl Pricing<'_> {
             let help = "state it in the job block: `bid { burden 32%  overhead 12%  profit margin 20%  tax 7% on materials }`";
             let diagnostic = Diagnostic::new(Code::BidTermMissing, message, help);
             self.diagnostics.push(diagnostic.at(self.job.span, ""));
+        }
+    }
+
+    /// Without the day of the bid nobody can tell whether a price that ends still holds.
+    fn warn_without_date(&mut self) {
+        if let Some(offer) = self.undated {
+            let message = "the job has no date, and some of its prices hold only until a day";
+            let help = "add the day of the bid to the job block, such as `date 2026-05-11`";
+            let diagnostic = Diagnostic::new(Code::NoDate, message, help)
+                .at(self.job.span, "")
+                .at(offer.span, "the first of them");
+            self.diagnostics.push(diagnostic);
         }
     }
 }

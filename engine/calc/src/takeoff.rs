@@ -46,6 +46,17 @@ pub struct Taken {
     pub hours: Vec<Hours>,
 }
 
+/// Which rule pack made a take-off.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PackLabel {
+    /// Its name.
+    pub name: String,
+    /// Its version.
+    pub version: String,
+    /// The folder it was read from; its name for a pack of the program.
+    pub folder: String,
+}
+
 /// A caution that the job gives reason for.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Caution {
@@ -62,8 +73,8 @@ pub struct Caution {
 pub struct Takeoff {
     /// The measured job.
     pub measured: Measured,
-    /// Name and version of the rule pack.
-    pub pack: (String, String),
+    /// The rule pack.
+    pub pack: PackLabel,
     /// The runs of the rules, one a class of faces, and one for the job.
     pub runs: Vec<Run>,
     /// What each measured face takes, in their order.
@@ -113,6 +124,7 @@ pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
             None
         }
     };
+    rules.warn_of_unused_weather(whole.as_ref(), &measured.job);
     rules.finish_warnings();
     let cautions = rules.cautions();
     let Rules {
@@ -121,7 +133,11 @@ pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
         ..
     } = rules;
     diagnostic::tidy(&mut diagnostics);
-    let pack = (pack.manifest.name.clone(), pack.manifest.version.clone());
+    let pack = PackLabel {
+        name: pack.manifest.name.clone(),
+        version: pack.manifest.version.clone(),
+        folder: pack.folder.clone(),
+    };
     (
         Takeoff {
             measured,
@@ -140,6 +156,10 @@ type Warning = (Arc<str>, Option<Span>);
 
 /// The first face that a warning is said of, and the number of all of them.
 type SaidOf = (Option<Span>, usize);
+
+/// Runs that one kind of face may need. A rule that parts equal faces into more classes than
+/// this by their sizes compares without end; following it would take all time and memory.
+const MAX_RUNS: usize = 64;
 
 struct Rules<'p> {
     pack: &'p Pack,
@@ -196,6 +216,9 @@ impl<'p> Rules<'p> {
         key: ClassKey,
         face: Option<(&Face, &Job)>,
     ) -> usize {
+        if self.classes.get(&key).is_some_and(|runs| runs.len() >= MAX_RUNS) {
+            return self.refuse_more_runs();
+        }
         let number = self.runs.len();
         let mut run = self.pack.run(hooks, subject);
         if run.errors.is_empty() {
@@ -221,6 +244,22 @@ impl<'p> Rules<'p> {
         number
     }
 
+    /// Says once that there are too many classes; the error keeps every figure from being shown.
+    fn refuse_more_runs(&mut self) -> usize {
+        if !self
+            .diagnostics
+            .iter()
+            .any(|said| said.code == Code::RuleLimit)
+        {
+            let message = format!("the rules part faces of one kind into more than {MAX_RUNS} classes by their sizes");
+            let help =
+                "compare sizes with few limits only, not with a series of them; or divide the job";
+            self.diagnostics
+                .push(Diagnostic::new(Code::RuleLimit, message, help));
+        }
+        usize::MAX
+    }
+
     /// Items, phases and cautions that a rule names must stand in the pack's tables: the sheets
     /// take their words from there.
     fn check_names(&mut self, run: &Run) {
@@ -241,7 +280,8 @@ impl<'p> Rules<'p> {
                 continue;
             }
             let known = self.pack.tables().keys(table, &[]).unwrap_or_default();
-            if !known.contains(&&**name) {
+            let general = crate::pool::general_item(name);
+            if !known.contains(&general) {
                 let message = format!("table `{table}` of the rule pack has no row for `{name}`");
                 let help = suggest::help_for(name, known);
                 let diagnostic = Diagnostic::new(Code::RuleFailed, message, help);
@@ -320,6 +360,35 @@ impl<'p> Rules<'p> {
             });
         }
         taken
+    }
+
+    /// Weather that no rule asks for changes nothing, and whoever stated it must know.
+    fn warn_of_unused_weather(&mut self, whole: Option<&Taken>, job: &Job) {
+        let Some(run) = whole.and_then(|whole| self.runs.get(whole.run)) else {
+            return;
+        };
+        let weather = [
+            ("air", job.weather.air),
+            ("humidity", job.weather.humidity),
+            ("wind", job.weather.wind),
+            ("mix", job.weather.mix),
+        ];
+        let stated: Vec<_> = weather
+            .into_iter()
+            .filter_map(|(name, figure)| Some((name, figure?)))
+            .collect();
+        let unused = |name: &str| !run.tape.uses_input(&format!("job.{name}"));
+        if let Some((_, first)) = stated.first()
+            && stated.iter().all(|(name, _)| unused(name))
+        {
+            let message = format!(
+                "no rule of pack `{}` asks for the weather: it changes nothing",
+                self.pack.manifest.name
+            );
+            let help = "allow for heat, wind and cold by hand, or leave the weather out";
+            self.diagnostics
+                .push(Diagnostic::new(Code::UnusedSetting, message, help).at(first.span, ""));
+        }
     }
 
     /// One warning for each thing said, however many faces it is said of.
@@ -426,6 +495,11 @@ fn job_subject(measured: &Measured, faces: &[Taken]) -> Result<Subject, Quantity
     let mut run = Quantity::zero(Dim::LENGTH);
     let mut highest = Quantity::zero(Dim::LENGTH);
     let mut count = 0.0;
+    let structures: BTreeSet<usize> = measured
+        .faces
+        .iter()
+        .filter_map(|face| Some(job.faces.get(face.face)?.structure))
+        .collect();
     for measured in &measured.faces {
         let Some(face) = job.faces.get(measured.face) else {
             continue;
@@ -457,7 +531,7 @@ fn job_subject(measured: &Measured, faces: &[Taken]) -> Result<Subject, Quantity
             ("faces", known(Quantity::plain(count))),
             (
                 "structures",
-                known(Quantity::plain(job.structures.len() as f64)),
+                known(Quantity::plain(structures.len() as f64)),
             ),
             ("crew", stated(job.crew)),
             ("hours", known(hours)),

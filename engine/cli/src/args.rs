@@ -1,6 +1,6 @@
 //! The arguments.
 
-use clap::{Args as ClapArgs, Parser, Subcommand};
+use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
 /// Take-off and estimate for decorative concrete on walls, columns and freestanding forms
@@ -26,10 +26,14 @@ pub(crate) enum Command {
     Takeoff(TakeoffArgs),
     /// Price a plan: on the terminal, as a workbook, as JSON
     Estimate(EstimateArgs),
+    /// Lay plans out in the one layout there is; nothing that they say is changed
+    Fmt(FmtArgs),
     /// The rule packs that come with the program
     Rules(RulesArgs),
     /// List the published values that the program reproduces, beside what it computes
     Checks,
+    /// Explain a diagnostic by its code, with an example; without a code, list all
+    Why(WhyArgs),
 }
 
 #[derive(Debug, ClapArgs)]
@@ -43,6 +47,28 @@ pub(crate) struct CheckArgs {
     /// The plans (*.parge)
     #[arg(required = true)]
     pub(crate) plans: Vec<PathBuf>,
+    /// How problems are told; all but `text` go where results go
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub(crate) format: Format,
+}
+
+/// How diagnostics are told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Format {
+    /// With the lines that they concern
+    Text,
+    /// One line a problem: `job.parge:12:5: error[E0202]: …`
+    Concise,
+    /// As JSON
+    Json,
+    /// As SARIF 2.1.0, for code review tools
+    Sarif,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct WhyArgs {
+    /// The code, such as E0202
+    pub(crate) code: Option<String>,
 }
 
 #[derive(Debug, ClapArgs)]
@@ -64,6 +90,16 @@ pub(crate) struct EstimateArgs {
     /// Replace a file even if it was changed since the program wrote it
     #[arg(long)]
     pub(crate) force: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct FmtArgs {
+    /// The plans (*.parge); they are replaced in place
+    #[arg(required = true)]
+    pub(crate) plans: Vec<PathBuf>,
+    /// Write nothing: name the plans that would change, and end with exit code 4 if there are any
+    #[arg(long)]
+    pub(crate) check: bool,
 }
 
 #[derive(Debug, ClapArgs)]

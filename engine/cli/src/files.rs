@@ -49,6 +49,16 @@ pub(crate) enum ReadError {
 
 /// Reads a file that is no larger than `limit` bytes.
 pub(crate) fn read_bytes(path: &Path, limit: u64) -> Result<Vec<u8>, ReadError> {
+    // Opening a pipe or a device could wait for ever.
+    let kind = fs::metadata(path).map_err(ReadError::Io)?;
+    if !kind.is_file() {
+        let kind = if kind.is_dir() {
+            io::ErrorKind::IsADirectory
+        } else {
+            io::ErrorKind::InvalidInput
+        };
+        return Err(ReadError::Io(kind.into()));
+    }
     let file = fs::File::open(path).map_err(ReadError::Io)?;
     let mut bytes = Vec::new();
     file.take(limit + 1)
@@ -69,6 +79,7 @@ fn cannot_read(name: &str, error: &io::Error) -> Diagnostic {
             "ask for permission to read it",
         ),
         io::ErrorKind::IsADirectory => ("it is a folder", "name a file in it"),
+        io::ErrorKind::InvalidInput => ("it is no plain file", "name a plain file"),
         _ => {
             return Diagnostic::new(
                 Code::CannotRead,
@@ -86,26 +97,39 @@ fn cannot_read(name: &str, error: &io::Error) -> Diagnostic {
 
 /// Writes a file beside its place and renames it only when it is whole.
 pub(crate) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Diagnostic> {
-    let folder = path
-        .parent()
-        .filter(|folder| !folder.as_os_str().is_empty())
-        .unwrap_or(Path::new("."));
-    let write = || -> io::Result<()> {
-        let mut file = tempfile::NamedTempFile::new_in(folder)?;
-        file.write_all(bytes)?;
-        file.as_file().sync_all()?;
-        share(file.path())?;
-        file.persist(path)?;
-        Ok(())
-    };
-    write().map_err(|error| {
+    write_all_whole(&[(path, bytes)])
+}
+
+/// Writes several files so that none takes its place before all of them are whole.
+pub(crate) fn write_all_whole(files: &[(&Path, &[u8])]) -> Result<(), Diagnostic> {
+    let cannot = |path: &Path, error: &io::Error| {
         let message = format!("{} cannot be written: {error}", path.display());
-        Diagnostic::new(
-            Code::CannotWrite,
-            message,
-            "check that the folder is there, may be written to, and has room",
-        )
-    })
+        let help = "check that the folder is there, may be written to, and has room";
+        Diagnostic::new(Code::CannotWrite, message, help)
+    };
+    let mut whole = Vec::new();
+    for (path, bytes) in files {
+        whole.push((
+            path,
+            beside(path, bytes).map_err(|error| cannot(path, &error))?,
+        ));
+    }
+    for (path, file) in whole {
+        file.persist(path)
+            .map_err(|error| cannot(path, &error.error))?;
+    }
+    Ok(())
+}
+
+fn beside(path: &Path, bytes: &[u8]) -> io::Result<tempfile::NamedTempFile> {
+    let named = path
+        .parent()
+        .filter(|folder| !folder.as_os_str().is_empty());
+    let mut file = tempfile::NamedTempFile::new_in(named.unwrap_or(Path::new(".")))?;
+    file.write_all(bytes)?;
+    file.as_file().sync_all()?;
+    share(file.path())?;
+    Ok(file)
 }
 
 /// A temporary file is private to its owner; what becomes of it is an ordinary file.

@@ -45,13 +45,15 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, world: &mut World<'_>)
         Command::Check(args) => commands::check::run(args, world),
         Command::Takeoff(args) => commands::takeoff::run(args, world),
         Command::Estimate(args) => commands::estimate::run(args, world),
+        Command::Fmt(args) => commands::fmt::run(args, world),
         Command::Rules(rules) => match &rules.command {
             RulesCommand::List => commands::rules::list(world),
             RulesCommand::Export(args) => commands::rules::export(args, world),
         },
         Command::Checks => commands::checks::run(world),
+        Command::Why(args) => commands::why::run(args, world),
     };
-    // A reader that closed its end, such as `head`, wants no more; nothing is wrong with us.
+    // What was to be said could not be written down to its end.
     result.unwrap_or(Exit::Failed)
 }
 

@@ -1,6 +1,6 @@
 //! The program `parge`.
 
-use parge_cli::World;
+use parge_cli::{Exit, World};
 use std::io::{IsTerminal, stderr, stdout};
 use std::process::ExitCode;
 
@@ -8,6 +8,11 @@ use std::process::ExitCode;
 const DEFAULT_WIDTH: u16 = 100;
 
 fn main() -> ExitCode {
+    // A panic is a fault of the program, and ends with its exit code; its message is printed.
+    std::panic::catch_unwind(run).unwrap_or(Exit::Failed).into()
+}
+
+fn run() -> Exit {
     let width = terminal_size::terminal_size().map_or(DEFAULT_WIDTH, |(width, _)| width.0);
     let no_colour = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
     let mut world = World {
@@ -17,5 +22,5 @@ fn main() -> ExitCode {
         width,
         colour: stderr().is_terminal() && !no_colour,
     };
-    parge_cli::run(std::env::args_os(), &mut world).into()
+    parge_cli::run(std::env::args_os(), &mut world)
 }

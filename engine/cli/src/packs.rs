@@ -4,7 +4,8 @@ use crate::files::{ReadError, read_bytes};
 use parge_base::{Code, Diagnostic, suggest};
 use parge_rules::PackFiles;
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::io;
+use std::path::Path;
 
 /// The largest file of a pack, in bytes.
 const MAX_FILE: u64 = 4 << 20;
@@ -46,27 +47,48 @@ fn read(path: &Path, name: &str) -> Result<PackFiles, Diagnostic> {
         PackFiles::MANIFEST.to_owned(),
     )?;
     for (folder, ending) in [("scripts", "rhai"), ("tables", "csv")] {
-        for file in listed(&path.join(folder), ending) {
-            let Some(file_name) = file.file_name().and_then(|name| name.to_str()) else {
-                continue;
-            };
-            let inside = format!("{folder}/{file_name}");
-            add(&mut files, &file, inside)?;
+        for file in listed(&path.join(folder), &format!("{name}/{folder}"), ending)? {
+            let inside = format!("{folder}/{file}");
+            add(&mut files, &path.join(&inside), inside)?;
         }
     }
     Ok(files)
 }
 
-/// The plain files of a folder with an ending. Links are passed over: what they point to may
-/// lie outside the pack.
-fn listed(folder: &Path, ending: &str) -> Vec<PathBuf> {
-    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
-    let plain = entries.filter(|entry| entry.file_type().is_ok_and(|kind| kind.is_file()));
-    let paths = plain.map(|entry| entry.path());
-    paths
-        .filter(|path| path.extension().is_some_and(|found| found == ending))
-        .take(MAX_FILES)
-        .collect()
+/// The names of the files of a pack's folder; none where there is no folder. Whatever is not a
+/// plain file with the ending is refused: a script passed over is figures passed over. Links are
+/// refused too, since what they point to may lie outside the pack.
+fn listed(folder: &Path, shown: &str, ending: &str) -> Result<Vec<String>, Diagnostic> {
+    let wrong = |message: String| {
+        let help = format!("keep only plain files named `….{ending}` in this folder");
+        Diagnostic::new(Code::CannotRead, message, help)
+    };
+    match fs::symlink_metadata(folder) {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
+        Ok(kind) if kind.is_dir() => {}
+        _ => return Err(wrong(format!("{shown} is no plain folder"))),
+    }
+    let unreadable = |error: io::Error| wrong(format!("{shown} cannot be read: {error}"));
+    let mut names = Vec::new();
+    for entry in fs::read_dir(folder).map_err(unreadable)? {
+        let entry = entry.map_err(unreadable)?;
+        let name = entry.file_name().to_string_lossy().into_owned();
+        // Editors and file managers leave hidden files behind; they are no part of the pack.
+        if name.starts_with('.') {
+            continue;
+        }
+        let plain = entry.file_type().is_ok_and(|kind| kind.is_file());
+        if !plain || !name.ends_with(&format!(".{ending}")) {
+            return Err(wrong(format!(
+                "{shown}/{name} is no plain file that ends in .{ending}"
+            )));
+        }
+        names.push(name);
+        if names.len() > MAX_FILES {
+            return Err(wrong(format!("{shown} holds more than {MAX_FILES} files")));
+        }
+    }
+    Ok(names)
 }
 
 fn add(files: &mut PackFiles, path: &Path, inside: String) -> Result<(), Diagnostic> {

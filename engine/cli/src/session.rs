@@ -9,6 +9,7 @@ use parge_calc::measure::measure;
 use parge_calc::pool::pool;
 use parge_calc::price::{Estimate, price};
 use parge_calc::resolve::{no_job, resolve, wants};
+use parge_calc::slips::slips;
 use parge_calc::takeoff::{Takeoff, take_off};
 use parge_grammar::ast::{Name, Plan};
 use parge_rules::Pack;
@@ -20,6 +21,8 @@ use std::path::{Path, PathBuf};
 pub(crate) struct Session {
     pub(crate) sources: Sources,
     pub(crate) diagnostics: Vec<Diagnostic>,
+    /// The files read beside the plan, which no output may replace.
+    pub(crate) files: Vec<PathBuf>,
 }
 
 /// A plan with the pack it asks for.
@@ -103,6 +106,7 @@ impl Session {
         let end = self.end(loaded.file);
         let job: Job = self.keep(resolve(&loaded.plan, loaded.pack.tables(), end))?;
         let measured = self.keep(measure(job));
+        self.diagnostics.extend(slips(&measured, &self.sources));
         Some(self.keep(take_off(measured, &loaded.pack)))
     }
 
@@ -112,6 +116,7 @@ impl Session {
             self.missing(&loaded.plan, loaded.file, "prices", "prices \"prices.csv\"");
             return None;
         };
+        self.files.push(loaded.folder.join(word));
         let read = files::read_text(&loaded.folder.join(word), word, &mut self.sources);
         let read = read.map_err(|error| {
             if error.labels.is_empty() {
@@ -159,7 +164,8 @@ impl Session {
         Ok(self.exit())
     }
 
-    fn exit(&self) -> Exit {
+    /// The exit code that follows from what was said.
+    pub(crate) fn exit(&self) -> Exit {
         let errors = self
             .diagnostics
             .iter()

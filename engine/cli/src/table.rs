@@ -13,7 +13,7 @@ pub(crate) fn table(names: &[&str], rows: Vec<Vec<String>>, width: u16) -> Strin
         .set_width(width)
         .set_header(names.iter().map(|name| name.trim_start_matches('>')));
     for row in rows {
-        table.add_row(row);
+        table.add_row(row.iter().map(|cell| visible(cell)));
     }
     for (column, name) in table.column_iter_mut().zip(names) {
         if name.starts_with('>') {
@@ -21,6 +21,19 @@ pub(crate) fn table(names: &[&str], rows: Vec<Vec<String>>, width: u16) -> Strin
         }
     }
     table.trim_fmt()
+}
+
+/// A text without control characters: names come from users, and a terminal obeys them.
+pub(crate) fn visible(text: &str) -> String {
+    text.chars()
+        .map(|letter| {
+            if letter.is_control() {
+                '\u{fffd}'
+            } else {
+                letter
+            }
+        })
+        .collect()
 }
 
 /// A number with so many decimals and commas between the thousands.

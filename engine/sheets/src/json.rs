@@ -26,8 +26,9 @@ pub fn json(estimate: &Estimate, sources: &Sources, diagnostics: &[Diagnostic]) 
             units: shown::system_word(job.units),
             measure: shown::measuring_word(job.measuring),
             rules: RulesWire {
-                name: &takeoff.pack.0,
-                version: &takeoff.pack.1,
+                name: &takeoff.pack.name,
+                version: &takeoff.pack.version,
+                folder: &takeoff.pack.folder,
             },
         },
         status: match estimate.status {

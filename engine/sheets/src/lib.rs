@@ -7,11 +7,13 @@
 pub mod json;
 #[cfg(test)]
 mod sample;
+pub mod sarif;
 mod seal;
 pub mod shown;
 pub mod wire;
 pub mod workbook;
 
 pub use json::{SCHEMA, diagnostics_json, json};
+pub use sarif::{Checked, sarif};
 pub use seal::is_untouched;
 pub use workbook::{SheetError, workbook};

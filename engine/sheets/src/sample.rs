@@ -197,7 +197,7 @@ pub(crate) fn pack(sources: &mut Sources) -> Pack {
         folder: "packs/small".into(),
         ..PackFiles::default()
     };
-    let manifest = "name = \"small\"\nversion = \"1.2.0\"\nsummary = \"For tests\"\n";
+    let manifest = "name = \"small\"\nversion = \"1.2.0\"\nsummary = \"For tests\"\nrules = [\"coats\", \"finish\", \"labour\", \"cautions\", \"whole_job\"]\n";
     files
         .texts
         .insert(PackFiles::MANIFEST.into(), manifest.into());
@@ -237,6 +237,7 @@ pub(crate) fn book(rows: &[Row], currency: &str, sources: &mut Sources) -> Price
     PriceBook {
         currency,
         offers: rows.iter().map(offer).collect(),
+        open: Vec::new(),
         span: Span::new(file, 0, 16),
     }
 }

@@ -63,6 +63,8 @@ pub struct RulesWire<'a> {
     pub name: &'a str,
     /// Its version.
     pub version: &'a str,
+    /// The folder it was read from; its name for a pack of the program.
+    pub folder: &'a str,
 }
 
 /// A face.

@@ -15,7 +15,7 @@ mod style;
 mod summary;
 
 use page::Frame;
-use parge_base::{Diagnostic, Sources};
+use parge_base::{Diagnostic, Severity, Sources};
 use parge_calc::job::Job;
 use parge_calc::price::Estimate;
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Workbook, Worksheet, XlsxError};
@@ -85,7 +85,11 @@ pub fn workbook(
     let mut book = Workbook::new();
     book.set_properties(&properties(&estimate.takeoff.measured.job)?);
     book.set_zip_compression_level(COMPRESSION);
-    summary::write(book.add_worksheet(), &frame, estimate)?;
+    let warnings = diagnostics
+        .iter()
+        .filter(|said| said.severity() == Severity::Warning)
+        .count();
+    summary::write(book.add_worksheet(), &frame, estimate, warnings)?;
     faces::write(faces_sheet(&mut book, estimate)?, &frame, estimate)?;
     materials::write(book.add_worksheet(), &frame, estimate)?;
     labour::write(book.add_worksheet(), &frame, estimate)?;

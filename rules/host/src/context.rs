@@ -1,5 +1,6 @@
 //! What a running script can reach: the pack's tables, and the record of its run.
 
+use crate::errors::byte_of_column;
 use crate::run::Record;
 use crate::table::Tables;
 use parge_base::{FileId, Span, Units};
@@ -52,12 +53,7 @@ impl Lines {
         let Line { start, span } = self.lines.get(position.line()?.checked_sub(1)?)?;
         let length = (span.end - span.start) as usize;
         let text = self.text.get(*start..start + length)?;
-        // Columns count characters.
-        let skipped = position.position().unwrap_or(1).saturating_sub(1);
-        let offset = text
-            .char_indices()
-            .nth(skipped)
-            .map_or(length, |(at, _)| at);
+        let offset = byte_of_column(text, position);
         Some(Span::new(
             span.file,
             span.start as usize + offset,

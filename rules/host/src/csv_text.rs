@@ -18,6 +18,20 @@ impl CsvRow {
     }
 }
 
+impl CsvRow {
+    /// Refuses a row with more fields than there are columns: a comma in a number or a text has
+    /// shifted what follows it.
+    pub fn check_length(&self, columns: usize, code: Code) -> Result<(), Diagnostic> {
+        let fields = self.fields.len();
+        if fields <= columns {
+            return Ok(());
+        }
+        let message = format!("the row has {fields} fields, and there are {columns} columns");
+        let help = "a comma inside a number or a text divides it: write `26.15`, and put texts with commas in quotes";
+        Err(Diagnostic::new(code, message, help).at(self.span, ""))
+    }
+}
+
 /// A header row and the rows under it. Rows without any text are left out.
 #[derive(Debug, Clone)]
 pub struct CsvText {
@@ -76,10 +90,21 @@ impl CsvText {
                 span: trimmed(text, file, start, end),
             }
         };
-        let mut rows = rows
+        let rows: Vec<CsvRow> = rows
             .into_iter()
             .map(row)
-            .filter(|row| row.fields.iter().any(|f| !f.is_empty()));
+            .filter(|row| row.fields.iter().any(|f| !f.is_empty()))
+            .collect();
+        let over_line = |row: &&CsvRow| row.fields.iter().any(|field| field.contains(['\n', '\r']));
+        if let Some(row) = rows.iter().find(over_line) {
+            let line = sources.place(file, row.span.start).line;
+            let help = "close the quote on the line where it begins";
+            return Err(
+                Diagnostic::new(code, "a quoted text runs over the end of its line", help)
+                    .at(sources.line_span(file, line), "begins here"),
+            );
+        }
+        let mut rows = rows.into_iter();
         let Some(header) = rows.next() else {
             return Err(Diagnostic::new(
                 code,
@@ -88,12 +113,22 @@ impl CsvText {
             )
             .at(Span::new(file, 0, 0), ""));
         };
+        let names: Vec<String> = header
+            .fields
+            .iter()
+            .map(|name| name.to_lowercase())
+            .collect();
+        let repeated =
+            |(at, name): &(usize, &String)| names.iter().take(*at).any(|first| first == *name);
+        if let Some((_, name)) = names.iter().enumerate().find(repeated) {
+            let message = format!("two columns are called `{name}`");
+            return Err(
+                Diagnostic::new(code, message, "give each column a name of its own")
+                    .at(header.span, ""),
+            );
+        }
         Ok(Self {
-            header: header
-                .fields
-                .iter()
-                .map(|name| name.to_lowercase())
-                .collect(),
+            header: names,
             header_span: header.span,
             rows: rows.collect(),
         })

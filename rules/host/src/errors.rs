@@ -15,10 +15,10 @@ pub(crate) fn compiling(error: &ParseError, sources: &Sources, file: FileId) -> 
     Diagnostic::new(
         Code::BadScript,
         message,
-        "mend the script here; the rule reference shows the forms that rules are written in",
+        "mend the script here: look for a missing bracket, comma, quote or `;`",
     )
     .at(
-        at_column(sources.line_span(file, line), error.position()),
+        at_column(sources, sources.line_span(file, line), error.position()),
         "",
     )
 }
@@ -151,8 +151,18 @@ fn first_lower(text: &str) -> String {
     })
 }
 
-fn at_column(line: Span, position: Position) -> Span {
-    let skip = position.position().unwrap_or(1).saturating_sub(1);
-    let start = line.start.saturating_add(skip as u32).min(line.end);
-    Span { start, ..line }
+fn at_column(sources: &Sources, line: Span, position: Position) -> Span {
+    let offset = byte_of_column(sources.slice(line), position);
+    Span {
+        start: line.start + offset as u32,
+        ..line
+    }
+}
+
+/// Columns count characters, spans count bytes: where in a line a position lies.
+pub(crate) fn byte_of_column(line: &str, position: Position) -> usize {
+    let skipped = position.position().unwrap_or(1).saturating_sub(1);
+    line.char_indices()
+        .nth(skipped)
+        .map_or(line.len(), |(at, _)| at)
 }

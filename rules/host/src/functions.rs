@@ -2,9 +2,10 @@
 
 use crate::context::{Handle, ScriptError};
 use crate::operators::Traced;
-use crate::run::{HoursLine, NeedLine, Said};
+use crate::run::{HoursLine, NeedLine, Record, Said};
 use crate::table::Cell;
-use parge_base::{Dim, Factor};
+use parge_base::trace::Comparison;
+use parge_base::{Dim, Factor, Quantity, Span};
 use rhai::{Array, Dynamic, Engine, FLOAT, INT, ImmutableString as Text, NativeCallContext};
 use std::sync::Arc;
 
@@ -165,21 +166,26 @@ fn need(
     let handle = Handle::of(&ctx)?;
     let place = handle.place(&ctx);
     let mut record = handle.record();
-    let (value, share) = (record.tape.value(amount.0), record.tape.value(waste.0));
-    if value.value < 0.0 {
+    let share = record.tape.value(waste.0);
+    if !share.dim.is_none() {
+        let message = format!(
+            "the waste of `{item}` must be a share such as 10 %, not {}",
+            share.dim.words()
+        );
+        return Err(Handle::fail(&ctx, message));
+    }
+    if !at_least(&mut record, amount, 0.0, place) {
         return Err(Handle::fail(
             &ctx,
             format!("the need of `{item}` is less than nothing"),
         ));
     }
-    if !share.dim.is_none() || share.value < 0.0 {
-        return Err(Handle::fail(
-            &ctx,
-            format!(
-                "the waste of `{item}` must be a share such as 10 %, not {}",
-                share.dim.words()
-            ),
-        ));
+    if !(at_least(&mut record, waste, 0.0, place) && at_most(&mut record, waste, 1.0, place)) {
+        let message = format!(
+            "the waste of `{item}` is {} %, and must be between 0 % and 100 %",
+            share.value * 100.0
+        );
+        return Err(Handle::fail(&ctx, message));
     }
     record.needs.push(NeedLine {
         item: item.as_str().into(),
@@ -196,15 +202,17 @@ fn hours(ctx: NativeCallContext, phase: Text, time: Traced) -> Result<(), Script
     let place = handle.place(&ctx);
     let mut record = handle.record();
     let value = record.tape.value(time.0);
-    if value.dim != Dim::TIME || value.value < 0.0 {
-        let what = if value.value < 0.0 {
-            "less than nothing".to_owned()
-        } else {
+    if value.dim != Dim::TIME {
+        let message = format!(
+            "the labour of phase `{phase}` must be a time, not {}",
             value.dim.words()
-        };
+        );
+        return Err(Handle::fail(&ctx, message));
+    }
+    if !at_least(&mut record, time, 0.0, place) {
         return Err(Handle::fail(
             &ctx,
-            format!("the labour of phase `{phase}` must be a time, not {what}"),
+            format!("the labour of phase `{phase}` is less than nothing"),
         ));
     }
     record.hours.push(HoursLine {
@@ -215,9 +223,34 @@ fn hours(ctx: NativeCallContext, phase: Text, time: Traced) -> Result<(), Script
     Ok(())
 }
 
+/// Bounds are compared on the tape: a face for which they turn out otherwise must not be given
+/// the figures of one for which they held.
+fn at_least(record: &mut Record, figure: Traced, bound: f64, place: Option<Span>) -> bool {
+    bounded(record, figure, Comparison::GreaterOrEqual, bound, place)
+}
+
+fn at_most(record: &mut Record, figure: Traced, bound: f64, place: Option<Span>) -> bool {
+    bounded(record, figure, Comparison::LessOrEqual, bound, place)
+}
+
+fn bounded(
+    record: &mut Record,
+    figure: Traced,
+    comparison: Comparison,
+    bound: f64,
+    place: Option<Span>,
+) -> bool {
+    let dim = record.tape.value(figure.0).dim;
+    let limit = record.tape.literal(Quantity { value: bound, dim }, place);
+    record
+        .tape
+        .compare(comparison, figure.0, limit, place)
+        .unwrap_or(false)
+}
+
 fn say(
     ctx: &NativeCallContext,
-    push: impl Fn(&mut crate::run::Record, Said),
+    push: impl Fn(&mut Record, Said),
     text: &str,
 ) -> Result<(), ScriptError> {
     let handle = Handle::of(ctx)?;

@@ -29,6 +29,8 @@ pub struct Manifest {
     pub version: String,
     /// What the pack is for, in one line.
     pub summary: String,
+    /// The rules that the pack has, by name. A script that is lost or renamed is noticed by it.
+    pub rules: Vec<String>,
     /// Kinds of counted things beyond the standard ones: `cartridge` is too long, `slab` is fine.
     #[serde(default)]
     pub items: Vec<String>,
@@ -39,18 +41,20 @@ impl Manifest {
     pub(crate) fn read(sources: &Sources, file: FileId) -> Result<(Self, Units), Diagnostic> {
         let manifest: Self = toml::from_str(sources.text(file)).map_err(|error| {
             let range = error.span().unwrap_or(0..0);
-            let help = "a manifest has `name`, `version` and `summary`, each in quotes, and may list `items`";
+            let help = "a manifest has `name`, `version` and `summary`, each in quotes, lists its `rules`, and may list `items`";
             Diagnostic::new(Code::BadManifest, error.message().replace('\n', " "), help)
                 .at(Span::new(file, range.start, range.end), "")
         })?;
         let mut units = Units::standard();
         for name in &manifest.items {
             let Some(item) = Item::new(name) else {
-                let start = sources.text(file).find(name.as_str()).unwrap_or(0);
+                let at = sources.text(file).find(name.as_str());
+                let span = at.map_or(Span::new(file, 0, 0), |at| {
+                    Span::new(file, at, at + name.len())
+                });
                 let message = format!("`{name}` cannot be the name of a counted thing");
                 let help = "take one to eight lower-case letters, singular: `slab`";
-                return Err(Diagnostic::new(Code::BadManifest, message, help)
-                    .at(Span::new(file, start, start + name.len()), ""));
+                return Err(Diagnostic::new(Code::BadManifest, message, help).at(span, ""));
             };
             units.declare(item);
         }

@@ -23,6 +23,8 @@ pub struct Hook {
 pub struct Pack {
     /// What its manifest says.
     pub manifest: Manifest,
+    /// The folder it was read from, as shown in diagnostics.
+    pub folder: String,
     pub(crate) context: Arc<Context>,
     pub(crate) program: AST,
     hooks: Vec<(String, Span)>,
@@ -39,7 +41,7 @@ impl Pack {
         &self.context.units
     }
 
-    /// Whether the pack has a hook.
+    /// Whether the pack has a rule for a hook.
     pub fn has_hook(&self, name: &str) -> bool {
         self.hook(name).is_some()
     }
@@ -75,6 +77,9 @@ pub fn load(
     let mut diagnostics = Vec::new();
     let tables = load_tables(files, &units, sources, &mut diagnostics);
     let (lines, program, names) = load_scripts(files, hooks, sources, &mut diagnostics);
+    if program.is_some() {
+        diagnostics.extend(check_rules(&manifest, file, &names, sources));
+    }
     match program {
         Some(program) if diagnostics.is_empty() => {
             let context = Arc::new(Context {
@@ -84,6 +89,7 @@ pub fn load(
             });
             Ok(Pack {
                 manifest,
+                folder: files.folder.clone(),
                 context,
                 program,
                 hooks: names,
@@ -136,7 +142,10 @@ fn load_scripts(
         lines.append(file, text);
         diagnostics.extend(refuse_insertion(file, text));
         match engine::shared().compile(text) {
-            Ok(ast) => names.extend(check_functions(&ast, hooks, sources, file, diagnostics)),
+            Ok(ast) => {
+                diagnostics.extend(refuse_loose_statements(&ast, file));
+                names.extend(check_functions(&ast, hooks, sources, file, diagnostics));
+            }
             Err(error) => {
                 whole = false;
                 diagnostics.push(errors::compiling(&error, sources, file));
@@ -164,6 +173,59 @@ fn load_scripts(
             (lines, None, names)
         }
     }
+}
+
+/// Compares the rules that the manifest lists with those that the scripts have: a rule that is
+/// not there would leave its figures out without a word.
+fn check_rules(
+    manifest: &Manifest,
+    file: FileId,
+    found: &[(String, Span)],
+    sources: &Sources,
+) -> Vec<Diagnostic> {
+    let listed = |name: &str| manifest.rules.iter().any(|rule| rule == name);
+    let there = |name: &str| found.iter().any(|(rule, _)| rule == name);
+    let missing = manifest
+        .rules
+        .iter()
+        .filter(|rule| !there(rule))
+        .map(|rule| {
+            let quoted = format!("\"{rule}\"");
+            let at = sources.text(file).find(&quoted);
+            let span = at.map_or(Span::new(file, 0, 0), |at| {
+                Span::new(file, at, at + quoted.len())
+            });
+            let message = format!("the pack lists rule `{rule}`, but no script has it");
+            let help = format!(
+                "write `fn {rule}(…)` in a script, or take it off the list in {}",
+                PackFiles::MANIFEST
+            );
+            Diagnostic::new(Code::BadHook, message, help).at(span, "")
+        });
+    let unlisted = found
+        .iter()
+        .filter(|(rule, _)| !listed(rule))
+        .map(|(rule, span)| {
+            let message = format!(
+                "rule `{rule}` is not on the list in {}",
+                PackFiles::MANIFEST
+            );
+            let help = format!("add `\"{rule}\"` to `rules` there");
+            Diagnostic::new(Code::BadHook, message, help).at(*span, "")
+        });
+    missing.chain(unlisted).collect()
+}
+
+/// Statements outside a rule never run: only the rules are called.
+fn refuse_loose_statements(ast: &AST, file: FileId) -> Option<Diagnostic> {
+    if ast.statements().is_empty() {
+        return None;
+    }
+    let message = "the script has lines outside its rules, which would never run";
+    let help = "put them into a rule, such as `fn coats(face) { … }`; numbers belong into a table";
+    Some(
+        Diagnostic::new(Code::BadScript, message, help).at(Span::new(file, 0, 0), "in this script"),
+    )
 }
 
 /// A quantity inserted into a text by `${…}` would show as a word without its figure, and the

@@ -1,7 +1,9 @@
 //! The tables of a pack: each row a value with its unit and its source.
 
 use crate::csv_text::{CsvRow, CsvText, number};
-use parge_base::{Code, Diagnostic, Factor, FactorSource, FileId, Sources, Span, Units, suggest};
+use parge_base::{
+    Code, Diagnostic, Dim, Factor, FactorSource, FileId, Sources, Span, Units, suggest,
+};
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
@@ -184,6 +186,7 @@ impl Table {
 
 /// Where the columns of a table stand.
 struct Columns {
+    count: usize,
     value: usize,
     unit: usize,
     source: usize,
@@ -208,6 +211,7 @@ impl Columns {
                 .ok_or_else(|| missing(&format!("column `{name}`")))
         };
         let columns = Self {
+            count: text.header.len(),
             value: column("value")?,
             unit: column("unit")?,
             source: column("source")?,
@@ -223,6 +227,7 @@ impl Columns {
         let wrong = |message: String, help: &str| {
             Diagnostic::new(Code::BadTable, message, help).at(row.span, "")
         };
+        row.check_length(self.count, Code::BadTable)?;
         let keys: Vec<String> = row.fields.iter().take(self.value).cloned().collect();
         if keys.iter().any(String::is_empty) {
             return Err(wrong(
@@ -251,6 +256,12 @@ impl Columns {
                     "write `0.45` or `1 1/2`, without the unit",
                 )
             })?;
+            if written < 0.0 && unit.dim() != Dim::TEMPERATURE {
+                return Err(wrong(
+                    format!("`{value}` is less than nothing"),
+                    "write a value of zero or more",
+                ));
+            }
             let quantity = unit.quantity(written).map_err(|error| {
                 wrong(
                     format!("`{value}` cannot be used: {error}"),

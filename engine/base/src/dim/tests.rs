@@ -32,12 +32,11 @@ fn kinds_of_things_are_ordered_so_equal_dimensions_compare_equal() {
 
 #[test]
 fn exponents_never_wrap() {
-    assert_eq!(
-        Dim::LENGTH
-            .power(127)
-            .and_then(|big| big.times(Dim::LENGTH)),
-        None
-    );
+    assert_eq!(Dim::LENGTH.power(-128), None);
+    assert_eq!(Dim::LENGTH.power(33), None);
+    let most = Dim::NONE.over(Dim::LENGTH.power(32).unwrap()).unwrap();
+    assert_eq!(most.symbols(), "1/m32");
+    assert_eq!(most.over(Dim::LENGTH), None);
 }
 
 #[test]

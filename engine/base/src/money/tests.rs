@@ -36,6 +36,8 @@ fn fractions_round_once() {
 #[test]
 fn amounts_print_with_their_minor_unit() {
     assert_eq!(usd("1250").to_text(), "1250.00");
+    assert_eq!(usd("26.155").to_price_text(), "26.155");
+    assert_eq!(usd("26.1").to_price_text(), "26.10");
     let yen = Money::new("1250".parse().unwrap(), Currency::from_code("JPY").unwrap());
     assert_eq!(yen.to_text(), "1250");
 }

@@ -69,6 +69,14 @@ fn sources_are_read_from_their_column() {
     );
     let memory = FactorSource::parse("from memory: IS 1200").unwrap();
     assert_eq!(memory.to_string(), "from memory: IS 1200");
+    assert_eq!(
+        FactorSource::parse("Common Practice"),
+        Some(FactorSource::CommonPractice)
+    );
+    assert_eq!(
+        FactorSource::parse("From memory: X"),
+        Some(FactorSource::FromMemory("X".into()))
+    );
     let published = FactorSource::parse("ASTM C926 Table 1").unwrap();
     assert_eq!(
         published,

@@ -1,8 +1,9 @@
 //! Published values that the main job must reproduce, each with its source.
 //!
-//! Every value is computed by the same stages that compute an estimate: from a plan text, and
-//! where quantities of material are asked for through a rule pack whose tables hold the
-//! published factors. Nothing here knows an answer but the published one.
+//! Quantities of material go the whole way of an estimate: a plan text is parsed, resolved,
+//! measured and put through a rule pack whose tables hold the published factors. Relations of
+//! units, volumes and densities are evaluated as expressions of a plan, which checks units and
+//! arithmetic only. Nothing here knows an answer but the published one.
 
 mod rows;
 

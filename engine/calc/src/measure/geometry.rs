@@ -23,6 +23,8 @@ pub struct Measures {
     pub width: NodeId,
     /// Height; along the slope for a tapered column.
     pub height: NodeId,
+    /// Height above its foot, measured upright.
+    pub upright: NodeId,
     /// Length of the top edge.
     pub top: NodeId,
     /// Length of the bottom edge.
@@ -198,6 +200,7 @@ impl Geometry<'_> {
         let width = self.combine(Operator::Max, low, high)?;
         let none = self.nothing();
         let mut measures = self.flat(area, width, slope, [high, low, none])?;
+        measures.upright = height;
         measures.radius = Some(self.combine(Operator::Min, r1, r2)?);
         Ok(measures)
     }
@@ -219,6 +222,11 @@ impl Geometry<'_> {
         let counter_clockwise = self.size(double) > 0.0;
         let size = self.apply(Function::Abs, double)?;
         let area = self.half(size)?;
+        let (width, height) = (self.extent(points, 0)?, self.extent(points, 1)?);
+        if self.size(area) <= 1e-9 * self.size(width) * self.size(height) {
+            let text = "the corners lie in one line: the polygon has no area";
+            return Err(ShapeError::Impossible(text.into(), "check the corners"));
+        }
 
         let (mut top, mut bottom, mut sides) = (Vec::new(), Vec::new(), Vec::new());
         for ([x1, y1], [x2, y2]) in edges {
@@ -233,7 +241,6 @@ impl Geometry<'_> {
             }
         }
         let edges = [self.sum(&top)?, self.sum(&bottom)?, self.sum(&sides)?];
-        let (width, height) = (self.extent(points, 0)?, self.extent(points, 1)?);
         self.flat(area, width, height, edges)
     }
 
@@ -263,6 +270,7 @@ impl Geometry<'_> {
             perimeter,
             width,
             height,
+            upright: height,
             top,
             bottom,
             sides,

@@ -90,9 +90,7 @@ impl Faces<'_> {
             reveal: openings.reveal,
             net,
             opening_edges: openings.edges,
-            working_height: face
-                .working_height
-                .map_or(shape.height, |stated| stated.node),
+            working_height: self.working_height(face, &shape),
         })
     }
 
@@ -201,20 +199,44 @@ impl Faces<'_> {
         None
     }
 
+    /// Gross less deducted, never below nothing by the noise that [`ROOM`] allows, plus reveal.
     fn net_area(
         &mut self,
         shape: &Measures,
         openings: &Openings,
         span: Span,
     ) -> Result<NodeId, QuantityError> {
-        let left = self.tape.combine(
-            Operator::Subtract,
-            shape.area,
-            openings.deducted,
-            Some(span),
-        )?;
-        self.tape
-            .combine(Operator::Add, left, openings.reveal, Some(span))
+        let at = Some(span);
+        let left = self
+            .tape
+            .combine(Operator::Subtract, shape.area, openings.deducted, at)?;
+        let left = if self.size(left) < 0.0 {
+            let none = self.tape.literal(Quantity::zero(Dim::AREA), at);
+            self.tape.combine(Operator::Max, left, none, at)?
+        } else {
+            left
+        };
+        self.tape.combine(Operator::Add, left, openings.reveal, at)
+    }
+
+    /// The height stated, or else the face's own. A stated one below the face's own would take
+    /// scaffold and cautions away, so it is said.
+    fn working_height(&mut self, face: &Face, shape: &Measures) -> NodeId {
+        let Some(stated) = face.working_height else {
+            return shape.upright;
+        };
+        if self.size(stated.node) < self.size(shape.upright) / ROOM {
+            let message = format!(
+                "`at` of face `{}` is below the face's own height",
+                face.name
+            );
+            let help = "`at` is the height above ground of the top of the work; leave it out for a face that stands on the ground";
+            let diagnostic = Diagnostic::new(Code::LowWorkingHeight, message, help)
+                .at(stated.span, "the top of the work is here")
+                .at(face.shape.span, "and the face is higher");
+            self.diagnostics.push(diagnostic);
+        }
+        stated.node
     }
 
     fn valued<T>(&mut self, result: Result<T, QuantityError>, span: Span) -> Option<T> {

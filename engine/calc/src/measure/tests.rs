@@ -42,12 +42,30 @@ fn an_opening_as_large_as_its_face_leaves_its_reveals() {
 }
 
 #[test]
+fn openings_that_fill_their_face_leave_nothing_and_not_less() {
+    near(
+        areas("face f rect 3.3ft x 3.3ft plain { opening o rect 1.1ft x 3.3ft count 3 }"),
+        [10.89, 10.89, 0.0, 0.0],
+    );
+    let measured = measured(&plan(
+        "face f rect 3.3ft x 3.3ft plain { opening o rect 1.1ft x 3.3ft count 3 }",
+    ));
+    assert!(measured.job.tape.value(measured.faces[0].net).value >= 0.0);
+}
+
+#[test]
+fn a_working_height_below_the_face_is_said() {
+    insta::assert_snapshot!(said(&plan("face f rect 10ft x 14ft at 3ft plain")));
+}
+
+#[test]
 fn openings_that_do_not_fit_are_refused() {
     insta::assert_snapshot!(said(&plan(
         "face a rect 4ft x 4ft plain { opening wide rect 5ft x 1ft }\n\
          face b rect 4ft x 4ft plain { opening high rect 1ft x 50in }\n\
          face c rect 4ft x 4ft plain { opening many rect 2ft x 2ft count 5 }\n\
          face d polygon (0ft, 0ft) (4ft, 4ft) (4ft, 0ft) (0ft, 4ft) plain\n\
+         face g polygon (0m, 0m) (0.1m, 0.3m) (0.3m, 0.9m) plain\n\
          face e triangle sides 2ft, 3ft, 5ft plain\n\
          face f arch 4ft x 1ft plain"
     )));

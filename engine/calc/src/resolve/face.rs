@@ -7,7 +7,7 @@ use crate::job::{Face, Opening};
 use parge_base::{Code, Diagnostic, Dim, Span, Spanned, suggest};
 use parge_grammar::ast::{self, FaceDetail, Name, OpeningDetail, Structure};
 use parge_rules::Tables;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The finishes by name: whole ones with their number, broken ones without.
 pub(super) type FinishNumbers<'p> = BTreeMap<&'p str, Option<usize>>;
@@ -23,7 +23,7 @@ struct Inherited<'p> {
 pub(super) struct Known<'a, 'p> {
     pub(super) tables: &'a Tables,
     pub(super) finishes: &'a FinishNumbers<'p>,
-    pub(super) used: Vec<&'p str>,
+    pub(super) used: BTreeSet<&'p str>,
 }
 
 impl<'p> Values<'p> {
@@ -91,6 +91,13 @@ impl<'p> Values<'p> {
         }
         let substrate = self.substrate(substrate, face, known.tables);
         let finish = self.face_finish(finish, face, known);
+        let mut seen: BTreeMap<&str, Span> = BTreeMap::new();
+        for opening in &face.openings {
+            if let Some(first) = seen.insert(&opening.name.node, opening.name.span) {
+                self.diagnostics
+                    .push(twice("opening", &opening.name, first));
+            }
+        }
         let openings: Vec<_> = face
             .openings
             .iter()
@@ -147,7 +154,7 @@ impl<'p> Values<'p> {
                 .push(Diagnostic::new(Code::MissingSetting, message, help).at(face.name.span, ""));
             return None;
         };
-        known.used.push(&name.node);
+        known.used.insert(&name.node);
         if let Some(number) = known.finishes.get(name.node.as_str()) {
             return *number;
         }

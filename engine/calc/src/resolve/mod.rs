@@ -11,7 +11,7 @@ use face::{FinishNumbers, Known};
 use parge_base::{Code, Diagnostic, Span, diagnostic};
 use parge_grammar::ast::{self, JobSetting, Name, Plan, Statement};
 use parge_rules::Tables;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use values::{Values, twice};
 
 /// The files that a plan asks for.
@@ -50,7 +50,7 @@ pub fn resolve(plan: &Plan, tables: &Tables, end: Span) -> (Option<Job>, Vec<Dia
     let mut known = Known {
         tables,
         finishes: &numbers,
-        used: Vec::new(),
+        used: BTreeSet::new(),
     };
     let mut structures: Vec<String> = Vec::new();
     let mut faces = Vec::new();
@@ -60,6 +60,14 @@ pub fn resolve(plan: &Plan, tables: &Tables, end: Span) -> (Option<Job>, Vec<Dia
             values
                 .diagnostics
                 .push(twice("structure", &structure.name, first));
+        }
+        if structure.faces.is_empty() && plan.damaged.is_empty() {
+            let message = format!("structure `{}` has no face", structure.name.node);
+            let help = "add its faces, or remove it: rules may count every structure";
+            let diagnostic = Diagnostic::new(Code::EmptyStructure, message, help);
+            values
+                .diagnostics
+                .push(diagnostic.at(structure.name.span, ""));
         }
         faces.extend(values.structure(structures.len(), structure, &mut known));
         structures.push(structure.name.node.clone());
@@ -178,13 +186,13 @@ fn finishes<'p>(
     (finishes, numbers)
 }
 
-fn warn_unused_finishes(plan: &Plan, used: &[&str], diagnostics: &mut Vec<Diagnostic>) {
+fn warn_unused_finishes(plan: &Plan, used: &BTreeSet<&str>, diagnostics: &mut Vec<Diagnostic>) {
     if !plan.damaged.is_empty() {
         return;
     }
     for statement in &plan.statements {
         if let Statement::Finish(finish) = statement
-            && !used.contains(&finish.name.node.as_str())
+            && !used.contains(finish.name.node.as_str())
         {
             let message = format!("finish `{}` is not used by any face", finish.name.node);
             let help = "give it to a face, or remove it";

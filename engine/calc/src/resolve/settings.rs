@@ -3,6 +3,7 @@
 use super::values::Values;
 use crate::job::{Bid, Figure, Measuring, Profit, Taxable, UnitSystem, Weather};
 use jiff::civil::Date;
+use parge_base::number::round_to;
 use parge_base::{Code, Diagnostic, Dim, Span, Spanned, suggest};
 use parge_grammar::ast::{BidTerm, Expr, JobSetting, Name};
 use rust_decimal::Decimal;
@@ -78,10 +79,8 @@ impl Values<'_> {
                 self.diagnostics.push(diagnostic);
             }
             match name.node.as_str() {
-                "air" => weather.air = self.of_kind(expr, Dim::TEMPERATURE, "the air temperature"),
-                "mix" => {
-                    weather.mix = self.of_kind(expr, Dim::TEMPERATURE, "the temperature of the mix")
-                }
+                "air" => weather.air = self.temperature(expr, "the air temperature"),
+                "mix" => weather.mix = self.temperature(expr, "the temperature of the mix"),
                 "humidity" => weather.humidity = self.share(expr, "the humidity"),
                 "wind" => {
                     let figure = self.of_kind(expr, Dim::SPEED, "the wind");
@@ -101,6 +100,19 @@ impl Values<'_> {
         weather
     }
 
+    /// A temperature at which somebody could be at work, from -40 to 60 °C.
+    fn temperature(&mut self, expr: &Expr, what: &str) -> Option<Figure> {
+        let figure = self.of_kind(expr, Dim::TEMPERATURE, what)?;
+        let possible = |kelvin: f64| (233.15..=333.15).contains(&kelvin);
+        self.within(
+            figure,
+            what,
+            possible,
+            "between -40F and 140F (-40C and 60C)",
+            "write `84F` or `29C`",
+        )
+    }
+
     fn bid(&mut self, terms: &[Spanned<BidTerm>]) -> Bid {
         let mut bid = Bid::default();
         let mut once = Once::default();
@@ -108,11 +120,11 @@ impl Values<'_> {
             match &term.node {
                 BidTerm::Burden(rate) => {
                     once.first("burden", term.span, self);
-                    bid.burden = self.rate(rate, "the burden on wages");
+                    bid.burden = self.rate(rate, "the burden on wages", 1.5);
                 }
                 BidTerm::Overhead(rate) => {
                     once.first("overhead", term.span, self);
-                    bid.overhead = self.rate(rate, "the overhead");
+                    bid.overhead = self.rate(rate, "the overhead", 0.99);
                 }
                 BidTerm::Profit(kind, rate) => {
                     once.first("profit", term.span, self);
@@ -122,7 +134,7 @@ impl Values<'_> {
                     once.first("tax", term.span, self);
                     const KNOWN: [(&str, Taxable); 2] =
                         [("materials", Taxable::Materials), ("total", Taxable::Total)];
-                    let rate = self.rate(rate, "the tax");
+                    let rate = self.rate(rate, "the tax", 0.5);
                     let on = self.choice("tax … on", on, &KNOWN);
                     bid.tax = rate.zip(on);
                 }
@@ -132,7 +144,7 @@ impl Values<'_> {
     }
 
     fn profit(&mut self, kind: &Name, rate: &Expr) -> Option<Profit> {
-        let share = self.rate(rate, "the profit");
+        let share = self.rate(rate, "the profit", 1.5);
         match kind.node.as_str() {
             "markup" => share.map(Profit::Markup),
             "margin" if share.is_some_and(|share| share >= Decimal::ONE) => {
@@ -151,20 +163,27 @@ impl Values<'_> {
         }
     }
 
-    /// A rate on money, as an exact decimal: what was written, free of binary noise.
-    fn rate(&mut self, expr: &Expr, what: &str) -> Option<Decimal> {
+    /// A rate on money, as an exact decimal: what was written, free of binary noise. `most` is
+    /// more than anyone charges; a number over it has lost its percent sign.
+    fn rate(&mut self, expr: &Expr, what: &str, most: f64) -> Option<Decimal> {
         let figure = self.of_kind(expr, Dim::NONE, what)?;
-        let help = "write a percentage, such as `12%`";
-        let figure = self.within(
-            figure,
-            what,
-            |value| (0.0..=10.0).contains(&value),
-            "between 0% and 1000%",
-            help,
-        )?;
-        Decimal::try_from(self.tape.value(figure.node).value)
-            .ok()
-            .map(|rate| rate.round_dp(9))
+        let value = self.tape.value(figure.node).value;
+        if !(0.0..=most).contains(&value) {
+            let percent = |share: f64| format!("{}%", round_to(share * 100.0, 6));
+            let message = format!(
+                "{what} is {}, and must be between 0% and {}",
+                percent(value),
+                percent(most)
+            );
+            let help = format!(
+                "write a percentage with its sign, such as `{}%`",
+                round_to(value, 6).abs().min(12.0)
+            );
+            self.diagnostics
+                .push(Diagnostic::new(Code::OutOfRange, message, help).at(expr.span, ""));
+            return None;
+        }
+        Decimal::try_from(value).ok().map(|rate| rate.round_dp(9))
     }
 
     fn choice<T: Copy>(

@@ -94,6 +94,39 @@ fn names_that_stand_in_no_table_and_rules_that_stop_are_reported_once() {
     insta::assert_snapshot!(shown.join("\n"));
 }
 
+/// A bound that a rule's figure must keep is tried for every face, also for those that are
+/// replayed: 80 ft² over the limit for one face, and less than nothing for the next.
+#[test]
+fn a_need_below_nothing_is_refused_in_any_order() {
+    let script = "fn coats(face) { need(\"mix\", (face.area - quantity(20, \"ft2\")) / quantity(1, \"ft2\") * quantity(1, \"bag\"), factor(\"mixes\", \"mix\", \"waste\")); }";
+    for faces in [
+        "face a rect 10ft x 10ft plain\nface b rect 10ft x 1ft plain",
+        "face b rect 10ft x 1ft plain\nface a rect 10ft x 10ft plain",
+    ] {
+        let mut sources = Sources::new();
+        let pack = pack(script, &mut sources);
+        let (_, said) = take_off(measured(&plan(faces)), &pack);
+        assert!(
+            said.iter().any(|d| d.message.contains("less than nothing")),
+            "{faces}"
+        );
+    }
+}
+
+/// Rules that compare sizes with a long series of limits are stopped, not followed.
+#[test]
+fn a_rule_that_parts_every_face_is_stopped() {
+    let script =
+        "fn coats(face) { for i in 0..100 { if face.area > quantity(i, \"ft2\") * 0.1 { } } }";
+    let faces: String = (1..100)
+        .map(|at| format!("face f{at} rect {at}in x 1ft plain\n"))
+        .collect();
+    let mut sources = Sources::new();
+    let pack = pack(script, &mut sources);
+    let (_, said) = take_off(measured(&plan(&faces)), &pack);
+    assert!(said.iter().any(|d| d.code == Code::RuleLimit));
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(48))]
 

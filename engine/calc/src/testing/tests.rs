@@ -61,7 +61,11 @@ const TABLES: [(&str, &str); 7] = [
 ];
 
 pub(crate) fn pack_files(script: &str) -> PackFiles {
-    let manifest = "name = \"small\"\nversion = \"1.0.0\"\nsummary = \"for tests\"\n".to_owned();
+    let has = |hook: &&parge_rules::Hook| script.contains(&format!("fn {}(", hook.name));
+    let rules: Vec<&str> = HOOKS.iter().filter(has).map(|hook| hook.name).collect();
+    let manifest = format!(
+        "name = \"small\"\nversion = \"1.0.0\"\nsummary = \"for tests\"\nrules = {rules:?}\n"
+    );
     let tables = TABLES.map(|(name, text)| (format!("tables/{name}.csv"), text.to_owned()));
     let texts = [
         ("pack.toml".to_owned(), manifest),

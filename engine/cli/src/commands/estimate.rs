@@ -1,9 +1,9 @@
 //! `parge estimate`: the priced job on the terminal, as a workbook and as JSON.
 
 use crate::args::EstimateArgs;
-use crate::files::{ReadError, read_bytes, write_whole};
+use crate::files::{ReadError, read_bytes, write_all_whole};
 use crate::session::Session;
-use crate::table::{grouped, number, table};
+use crate::table::{grouped, number, table, visible};
 use crate::{Exit, World};
 use parge_base::prices::PackSize;
 use parge_base::{Code, Diagnostic, Money};
@@ -12,7 +12,7 @@ use parge_calc::price::{Estimate, Status};
 use parge_sheets::shown;
 use rust_decimal::Decimal;
 use std::io;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 pub(crate) fn run(args: &EstimateArgs, world: &mut World<'_>) -> io::Result<Exit> {
     let mut session = Session::default();
@@ -44,7 +44,7 @@ fn write(
         Some(_) => parge_sheets::json(estimate, &session.sources, &session.diagnostics),
         None => String::new(),
     };
-    let mut outputs: Vec<(std::path::PathBuf, Vec<u8>)> = Vec::new();
+    let mut outputs: Vec<(PathBuf, Vec<u8>)> = Vec::new();
     if let Some(path) = &args.output {
         let bytes = parge_sheets::workbook(estimate, &session.sources, &session.diagnostics)
             .map_err(|error| {
@@ -64,13 +64,54 @@ fn write(
     {
         outputs.push((world.folder.join(path), json.clone().into_bytes()));
     }
+    check_targets(args, &outputs, session, world)?;
     for (path, _) in &outputs {
         may_replace(path, args.force)?;
     }
-    for (path, bytes) in &outputs {
-        write_whole(path, bytes)?;
-    }
+    let files: Vec<(&Path, &[u8])> = outputs
+        .iter()
+        .map(|(path, bytes)| (path.as_path(), bytes.as_slice()))
+        .collect();
+    write_all_whole(&files)?;
     Ok(json)
+}
+
+/// Refuses targets that cannot be meant: a workbook that is not named as one, one file for two
+/// outputs, and the plan or any other file that the estimate was read from, forced or not.
+fn check_targets(
+    args: &EstimateArgs,
+    outputs: &[(PathBuf, Vec<u8>)],
+    session: &Session,
+    world: &World<'_>,
+) -> Result<(), Diagnostic> {
+    let refuse =
+        |message: String, help: &str| Err(Diagnostic::new(Code::CannotWrite, message, help));
+    if let Some(path) = &args.output
+        && path
+            .extension()
+            .is_none_or(|ending| !ending.eq_ignore_ascii_case("xlsx"))
+    {
+        let message = format!("{} does not end in .xlsx", path.display());
+        return refuse(message, "name the workbook as one, such as `-o bid.xlsx`");
+    }
+    for (at, (path, _)) in outputs.iter().enumerate() {
+        let same = |other: &Path| same_file(path, other);
+        if outputs.iter().take(at).any(|(other, _)| same(other)) {
+            let message = format!("{} cannot be workbook and JSON at once", path.display());
+            return refuse(message, "give the two files different names");
+        }
+        if same(&world.folder.join(&args.plan)) || session.files.iter().any(|read| same(read)) {
+            let message = format!("{} is what the estimate is read from", path.display());
+            return refuse(message, "give the output another name");
+        }
+    }
+    Ok(())
+}
+
+/// Whether two paths mean one file, by whatever names.
+fn same_file(a: &Path, b: &Path) -> bool {
+    let real = |path: &Path| path.canonicalize().unwrap_or_else(|_| path.to_owned());
+    real(a) == real(b)
 }
 
 /// The largest file that is looked at to see whether it may be replaced.
@@ -118,7 +159,9 @@ fn show(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
             show(material.waste),
             line.packs.map_or(String::new(), |packs| number(packs, 0)),
             pack,
-            money(line.unit_price),
+            line.unit_price.map_or("no price".to_owned(), |price| {
+                grouped(&price.to_price_text())
+            }),
             money(line.cost),
         ]
     });
@@ -129,7 +172,7 @@ fn show(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
     writeln!(
         world.out,
         "{}: materials, in {currency}",
-        estimate.takeoff.measured.job.name
+        visible(&estimate.takeoff.measured.job.name)
     )?;
     writeln!(world.out, "{}\n", table(&names, rows, world.width))?;
     let labour = estimate.labour.iter().map(|line| {

@@ -3,6 +3,8 @@
 pub(crate) mod check;
 pub(crate) mod checks;
 pub(crate) mod estimate;
+pub(crate) mod fmt;
 pub(crate) mod new;
 pub(crate) mod rules;
 pub(crate) mod takeoff;
+pub(crate) mod why;

@@ -2,7 +2,7 @@
 
 use crate::args::TakeoffArgs;
 use crate::session::Session;
-use crate::table::{number, table};
+use crate::table::{number, table, visible};
 use crate::{Exit, World};
 use parge_base::diagnostic::any_error;
 use parge_calc::pool::Pooled;
@@ -61,7 +61,7 @@ fn faces(takeoff: &Takeoff, world: &mut World<'_>) -> io::Result<()> {
     writeln!(
         world.out,
         "{}: faces, in {unit}, all equal ones together",
-        job.name
+        visible(&job.name)
     )?;
     writeln!(world.out, "{}\n", table(&names, rows, world.width))
 }
@@ -73,7 +73,7 @@ fn needs(pooled: &Pooled, world: &mut World<'_>) -> io::Result<()> {
             material.description.clone(),
             show(material.need),
             show(material.waste),
-            material.unit.text().to_owned(),
+            shown::print_unit(material.unit.text()),
         ]
     });
     let rows = materials.collect();
@@ -82,7 +82,10 @@ fn needs(pooled: &Pooled, world: &mut World<'_>) -> io::Result<()> {
         "{}\n",
         table(&["material", ">need", ">waste", "unit"], rows, world.width)
     )?;
-    let hours: f64 = pooled.labour.iter().map(|labour| labour.hours).sum();
+    let hours = pooled
+        .labour
+        .iter()
+        .fold(0.0, |sum, labour| sum + labour.hours);
     let labour = pooled
         .labour
         .iter()

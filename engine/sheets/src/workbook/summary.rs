@@ -6,6 +6,7 @@ use super::{cautions, clean, factors, labour, materials};
 use crate::shown;
 use parge_calc::job::{Profit, Taxable};
 use parge_calc::price::Estimate;
+use parge_calc::takeoff::PackLabel;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 use rust_xlsxwriter::{ConditionalFormatFormula, Formula, Worksheet, XlsxError};
@@ -19,7 +20,7 @@ const AMOUNT: usize = 3;
 // Rows, from 0.
 const STATUS: u32 = 2;
 const FACTS: u32 = 4;
-const HEAD: u32 = 12;
+const HEAD: u32 = 13;
 const MATERIALS: u32 = HEAD + 1;
 const LABOUR: u32 = HEAD + 2;
 const BURDEN: u32 = HEAD + 3;
@@ -36,6 +37,7 @@ pub(super) fn write(
     sheet: &mut Worksheet,
     frame: &Frame,
     estimate: &Estimate,
+    warnings: usize,
 ) -> Result<(), XlsxError> {
     let money = estimate.currency.code();
     let columns = vec![
@@ -49,7 +51,7 @@ pub(super) fn write(
     page.widen(AMOUNT, 14.0);
     page.sheet.set_row_height(STATUS, 22)?;
     status(&mut page, estimate)?;
-    facts(&mut page, estimate)?;
+    facts(&mut page, estimate, warnings)?;
     page.header(HEAD)?;
     chain(&mut page, estimate)?;
     open_lines(&mut page, estimate)?;
@@ -84,22 +86,36 @@ fn mark(page: &mut Page<'_>, row: u32, last: u16) -> Result<(), XlsxError> {
     Ok(())
 }
 
-fn facts(page: &mut Page<'_>, estimate: &Estimate) -> Result<(), XlsxError> {
+fn facts(page: &mut Page<'_>, estimate: &Estimate, warnings: usize) -> Result<(), XlsxError> {
     let takeoff = &estimate.takeoff;
     let job = &takeoff.measured.job;
     let stated = |text: &Option<String>| text.clone().unwrap_or_else(|| NOT_STATED.to_owned());
-    let (pack, version) = &takeoff.pack;
+    let PackLabel {
+        name,
+        version,
+        folder,
+    } = &takeoff.pack;
+    let pack = match folder == name {
+        true => format!("{name} {version}"),
+        false => format!("{name} {version}, from {folder}"),
+    };
+    let warnings = match warnings {
+        0 => "none".to_owned(),
+        1 => "1, on sheet Cautions".to_owned(),
+        more => format!("{more}, on sheet Cautions"),
+    };
     let facts = [
         ("Job", job.name.clone()),
         ("Client", stated(&job.client)),
         ("Site", stated(&job.site)),
         ("Date", stated(&job.date.map(|date| date.to_string()))),
-        ("Rule pack", format!("{pack} {version}")),
+        ("Rule pack", pack),
         (
             "Measuring",
             shown::measuring_words(job.measuring).to_owned(),
         ),
         ("Currency", estimate.currency.code().to_owned()),
+        ("Warnings", warnings),
     ];
     for (row, (name, fact)) in (FACTS..).zip(facts) {
         page.sheet

@@ -24,3 +24,19 @@ fn numbers_may_be_fractions() {
         assert_eq!(number(wrong), None, "{wrong}");
     }
 }
+
+#[test]
+fn texts_over_line_ends_and_repeated_columns_are_refused() {
+    let said = |text: &str| {
+        let mut sources = Sources::new();
+        let file = sources.add("t.csv", text);
+        CsvText::read(&sources, file, Code::BadTable)
+            .unwrap_err()
+            .message
+    };
+    assert_eq!(
+        said("a,b\n1,\"open\n2,x\n"),
+        "a quoted text runs over the end of its line"
+    );
+    assert_eq!(said("a,b,a\n1,2,3\n"), "two columns are called `a`");
+}

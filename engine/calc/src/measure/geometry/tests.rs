@@ -104,6 +104,19 @@ fn tapered_column() {
     );
 }
 
+/// The working height of a tapered column is its upright height, not its slope: 10 ft is not
+/// more than 10 ft.
+#[test]
+fn the_slope_of_a_column_lifts_nobody_higher() {
+    let measured = measured(&plan("face f frustum 30in to 22in x 10ft plain"));
+    let height = measured
+        .job
+        .tape
+        .value(measured.faces[0].working_height)
+        .value;
+    assert_eq!(height, 10.0 * 0.3048);
+}
+
 #[test]
 fn arc_wall() {
     let around = 6.0 * PI / 2.0;
