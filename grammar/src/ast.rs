@@ -191,8 +191,9 @@ pub struct Opening {
 /// What may follow the shape of an opening, in any order.
 #[derive(Debug, Clone, PartialEq)]
 pub enum OpeningDetail {
-    /// `reveal 4in`: the depth of the reveal, all around.
-    Reveal(Expr),
+    /// `reveal 4in`: the depth of the reveal, all around; `reveal 4in on top, sides`: on these
+    /// edges only.
+    Reveal(Expr, Vec<Name>),
     /// `count 2`
     Count(Expr),
 }
@@ -268,6 +269,64 @@ pub enum Form {
         sweep: Expr,
         /// Height.
         height: Expr,
+    },
+    /// `ellipse WIDTH x HEIGHT`
+    Ellipse {
+        /// Width.
+        width: Expr,
+        /// Height.
+        height: Expr,
+    },
+    /// `ring OUTER to INNER`: a round with a round hole, by the two diameters.
+    Ring {
+        /// Outer diameter.
+        outer: Expr,
+        /// Inner diameter.
+        inner: Expr,
+    },
+    /// `arch WIDTH x HEIGHT rise RISE`: a rectangle under a segment of a circle; the height is
+    /// the whole one, the rise that of the segment.
+    SegmentArch {
+        /// Width.
+        width: Expr,
+        /// Height at the crown.
+        height: Expr,
+        /// Height of the crown above the springing.
+        rise: Expr,
+    },
+    /// `cone diameter D x HEIGHT`: the slope of a round cone.
+    Cone {
+        /// Diameter at the foot.
+        diameter: Expr,
+        /// Height, measured upright.
+        height: Expr,
+    },
+    /// `dome diameter D x HEIGHT`: a cap of a sphere; half a sphere where the height is half the
+    /// diameter.
+    Dome {
+        /// Diameter at the foot.
+        diameter: Expr,
+        /// Height.
+        height: Expr,
+    },
+    /// `stations (DISTANCE, HEIGHT) (DISTANCE, HEIGHT) …`: a wall whose top runs straight from
+    /// station to station; `stations stepped …`: the height holds up to the next station.
+    Stations {
+        /// Whether the top goes in steps.
+        stepped: bool,
+        /// Distance along the wall and height there.
+        stations: Vec<(Expr, Expr)>,
+    },
+    /// `measured AREA around LENGTH high HEIGHT "reason"`: what no shape describes.
+    Measured {
+        /// The area, as measured.
+        area: Expr,
+        /// The length of its edge.
+        around: Expr,
+        /// Its height.
+        high: Expr,
+        /// Why, and how it was measured.
+        reason: Name,
     },
 }
 

@@ -88,6 +88,8 @@ pub enum Function {
     Abs,
     /// The square root.
     Root,
+    /// The angle, in radians, that has this sine.
+    ArcSine,
     /// Rounded up to a whole number of the kind's base unit, free of binary noise.
     WholeUp,
     /// Rounded to the nearest whole number, half away from zero.
@@ -417,6 +419,7 @@ impl Function {
             Self::Negate => Quantity::new(-a.value, a.dim),
             Self::Abs => Quantity::new(a.value.abs(), a.dim),
             Self::Root => a.root(),
+            Self::ArcSine => a.to_plain().and_then(|sine| Quantity::new(sine.asin(), Dim::NONE)),
             Self::WholeUp => countable(a).and_then(|a| Quantity::new(whole_up(a.value), a.dim)),
             Self::Round => countable(a).and_then(|a| Quantity::new(round_to(a.value, 0), a.dim)),
         }

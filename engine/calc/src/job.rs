@@ -118,6 +118,36 @@ pub enum Shape {
     Frustum([Figure; 3]),
     /// Radius, angle covered, height.
     Arc([Figure; 3]),
+    /// Width and height.
+    Ellipse([Figure; 2]),
+    /// Outer and inner diameter.
+    Ring([Figure; 2]),
+    /// Width, height at the crown, rise of the crown above the springing.
+    SegmentArch([Figure; 3]),
+    /// Diameter at the foot, upright height.
+    Cone([Figure; 2]),
+    /// Diameter at the foot, height.
+    Dome([Figure; 2]),
+    /// Distances along the wall with the height there.
+    Stations {
+        /// Whether the height holds up to the next station, or runs straight to it.
+        stepped: bool,
+        /// Distance and height of each.
+        stations: Vec<[Figure; 2]>,
+    },
+    /// Area, length around and height as measured, and the reason.
+    Measured([Figure; 3], String),
+}
+
+/// Edges of an opening that have a reveal.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum EdgeSide {
+    /// The upper edge.
+    Top,
+    /// The lower edge.
+    Bottom,
+    /// The edges at the sides.
+    Sides,
 }
 
 /// An opening in a face.
@@ -129,6 +159,8 @@ pub struct Opening {
     pub shape: Spanned<Shape>,
     /// The depth of its reveal, where it has one.
     pub reveal: Option<Figure>,
+    /// The edges that have the reveal; all of them where none is named.
+    pub sides: Vec<EdgeSide>,
     /// How many of it one face has.
     pub count: Option<Figure>,
     /// Its statement.

@@ -7,7 +7,7 @@ pub(crate) const OPENING: &str =
     "face street rect 22ft x 4ft { opening vent rect 12in x 8in reveal 4in }";
 
 /// The shapes with their sizes.
-const SHAPES: [(&str, &str); 9] = [
+const SHAPES: [(&str, &str); 15] = [
     ("rect", "rect 22ft x 4ft"),
     ("triangle", "triangle 10ft x 3ft"),
     ("trapezoid", "trapezoid 10ft to 6ft x 4ft"),
@@ -17,6 +17,12 @@ const SHAPES: [(&str, &str); 9] = [
     ("cylinder", "cylinder diameter 2ft x 9ft"),
     ("frustum", "frustum 30in to 22in x 9ft"),
     ("arc", "arc radius 6ft sweep 90deg x 4ft"),
+    ("ellipse", "ellipse 6ft x 4ft"),
+    ("ring", "ring 6ft to 4ft"),
+    ("cone", "cone diameter 6ft x 4ft"),
+    ("dome", "dome diameter 6ft x 3ft"),
+    ("stations", "stations (0ft, 4ft) (12ft, 6ft)"),
+    ("measured", "measured 42ft2 around 26ft high 5ft \"boulder, taped in strips\""),
 ];
 
 /// The settings and members of blocks, and the statements of the top.

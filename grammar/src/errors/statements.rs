@@ -113,6 +113,13 @@ pub(crate) fn finish_on_face(span: Span) -> Diagnostic {
     .at(span, "")
 }
 
+/// `sweep 90`: radians are never meant.
+pub(crate) fn bare_angle(span: Span, written: &str) -> Diagnostic {
+    let message = format!("the angle `{written}` has no unit");
+    let help = format!("write `{written}deg`");
+    Diagnostic::new(Code::MissingUnit, message, help).at(span, "")
+}
+
 pub(crate) fn few_corners(span: Span) -> Diagnostic {
     Diagnostic::new(
         Code::Syntax,

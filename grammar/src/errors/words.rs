@@ -82,6 +82,10 @@ fn words(rule: Rule) -> &'static str {
         Rule::kw_diameter => "`diameter`",
         Rule::kw_sides => "`sides`",
         Rule::kw_coats => "`coats`",
+        Rule::kw_rise => "`rise`",
+        Rule::kw_around => "`around`",
+        Rule::kw_high => "`high`",
+        Rule::edge_word => "`top`, `bottom` or `sides`",
         Rule::weather_word => "`air`, `humidity`, `wind` or `mix`",
         // Whole statements and lines: never what is missing.
         Rule::version_head
@@ -139,6 +143,20 @@ fn words(rule: Rule) -> &'static str {
         | Rule::cylinder
         | Rule::frustum
         | Rule::arc
+        | Rule::ellipse
+        | Rule::ring
+        | Rule::segment_arch
+        | Rule::cone
+        | Rule::dome
+        | Rule::stations
+        | Rule::measured_area
+        | Rule::kw_ellipse
+        | Rule::kw_ring
+        | Rule::kw_cone
+        | Rule::kw_dome
+        | Rule::kw_stations
+        | Rule::kw_stepped
+        | Rule::kw_measured
         | Rule::kw_parge
         | Rule::kw_let
         | Rule::kw_job

@@ -18,8 +18,12 @@ impl Reader<'_> {
 
     fn form(&self, pair: Pair<'_>) -> Option<Form> {
         let rule = pair.as_rule();
-        if rule == Rule::polygon {
-            return self.polygon(pair);
+        match rule {
+            Rule::polygon => return self.polygon(pair),
+            Rule::stations => return self.stations(pair),
+            Rule::measured_area => return self.measured_area(pair),
+            Rule::cylinder | Rule::arc => self.check_sweep(&pair)?,
+            _ => {}
         }
         let sizes = self.exprs(pair)?;
         Some(match (rule, <[Expr; 3]>::try_from(sizes)) {
@@ -33,6 +37,11 @@ impl Reader<'_> {
                 bottom,
                 top,
                 height,
+            },
+            (Rule::segment_arch, Ok([width, height, rise])) => Form::SegmentArch {
+                width,
+                height,
+                rise,
             },
             (Rule::arc, Ok([radius, sweep, height])) => Form::Arc {
                 radius,
@@ -51,6 +60,22 @@ impl Reader<'_> {
 
     fn polygon(&self, pair: Pair<'_>) -> Option<Form> {
         let span = self.span(&pair);
+        let points = self.points(pair)?;
+        if points.len() < FEWEST_CORNERS {
+            self.report(statements::few_corners(span));
+            return None;
+        }
+        Some(Form::Polygon(points))
+    }
+
+    fn stations(&self, pair: Pair<'_>) -> Option<Form> {
+        let mut parts = pair.clone().into_inner();
+        let stepped = parts.any(|part| part.as_rule() == Rule::kw_stepped);
+        let stations = self.points(pair)?;
+        Some(Form::Stations { stepped, stations })
+    }
+
+    fn points(&self, pair: Pair<'_>) -> Option<Vec<(Expr, Expr)>> {
         let points = pair
             .into_inner()
             .filter(|part| part.as_rule() == Rule::point);
@@ -60,11 +85,39 @@ impl Reader<'_> {
                 Err(_) => None,
             })
             .collect();
-        if points.len() < FEWEST_CORNERS {
-            self.report(statements::few_corners(span));
-            return None;
+        points.into_iter().collect()
+    }
+
+    fn measured_area(&self, pair: Pair<'_>) -> Option<Form> {
+        let reason = self.name(pair.clone());
+        match <[Expr; 3]>::try_from(self.exprs(pair)?) {
+            Ok([area, around, high]) => Some(Form::Measured {
+                area,
+                around,
+                high,
+                reason: reason?,
+            }),
+            Err(_) => None,
         }
-        points.into_iter().collect::<Option<_>>().map(Form::Polygon)
+    }
+
+    /// A bare number behind `sweep` would be taken for radians, which nobody means.
+    fn check_sweep(&self, pair: &Pair<'_>) -> Option<()> {
+        let mut parts = pair
+            .clone()
+            .into_inner()
+            .skip_while(|part| part.as_rule() != Rule::kw_sweep);
+        if let Some(sweep) = parts.nth(1) {
+            let written = sweep.as_str().trim();
+            if written
+                .bytes()
+                .all(|byte| byte.is_ascii_digit() || byte == b'.')
+            {
+                self.report(statements::bare_angle(self.span(&sweep), written));
+                return None;
+            }
+        }
+        Some(())
     }
 
     /// All expressions of a node. All are read before one that is bad drops them.
@@ -94,6 +147,22 @@ fn short_form(rule: Rule, sizes: Vec<Expr>) -> Option<Form> {
         },
         (Rule::arch, Some(height)) => Form::Arch {
             width: first,
+            height,
+        },
+        (Rule::ellipse, Some(height)) => Form::Ellipse {
+            width: first,
+            height,
+        },
+        (Rule::ring, Some(inner)) => Form::Ring {
+            outer: first,
+            inner,
+        },
+        (Rule::cone, Some(height)) => Form::Cone {
+            diameter: first,
+            height,
+        },
+        (Rule::dome, Some(height)) => Form::Dome {
+            diameter: first,
             height,
         },
         (Rule::cylinder, Some(height)) => Form::Cylinder {

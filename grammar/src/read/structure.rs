@@ -151,7 +151,15 @@ impl Reader<'_> {
         let span = self.span(&pair);
         let detail = match pair.as_rule() {
             Rule::count => OpeningDetail::Count(self.only_expr(pair)?),
-            _ => OpeningDetail::Reveal(self.only_expr(pair)?),
+            _ => {
+                let edges = pair
+                    .clone()
+                    .into_inner()
+                    .filter(|part| part.as_rule() == Rule::edge_word);
+                let edges = edges.map(|part| Name::new(part.as_str().to_owned(), self.span(&part)));
+                let edges = edges.collect();
+                OpeningDetail::Reveal(self.only_expr(pair)?, edges)
+            }
         };
         Some(Spanned::new(detail, span))
     }

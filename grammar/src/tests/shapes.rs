@@ -116,3 +116,73 @@ fn two_corners_are_no_polygon() {
     let told = told_of("structure \"s\" { face f polygon (0ft, 0ft) (1ft, 0ft) drystone }");
     assert!(told.contains("three corners"), "{told}");
 }
+
+#[test]
+fn the_rarer_shapes_are_read() {
+    let (a, b, c) = (name("a"), name("b"), name("c"));
+    let [width, height] = [a.clone(), b.clone()];
+    assert_eq!(form("ellipse a x b"), Form::Ellipse { width, height });
+    let [outer, inner] = [a.clone(), b.clone()];
+    assert_eq!(form("ring a to b"), Form::Ring { outer, inner });
+    let [width, height, rise] = [a.clone(), b.clone(), c.clone()];
+    assert_eq!(
+        form("arch a x b rise c"),
+        Form::SegmentArch {
+            width,
+            height,
+            rise
+        }
+    );
+    let [diameter, height] = [a.clone(), b.clone()];
+    assert_eq!(form("cone diameter a x b"), Form::Cone { diameter, height });
+    let [diameter, height] = [a.clone(), b.clone()];
+    assert_eq!(form("dome diameter a x b"), Form::Dome { diameter, height });
+    let stations = vec![(a.clone(), b.clone()), (b.clone(), c.clone())];
+    let sloped = Form::Stations {
+        stepped: false,
+        stations: stations.clone(),
+    };
+    assert_eq!(form("stations (a, b) (b, c)"), sloped);
+    assert_eq!(
+        form("stations stepped (a, b) (b, c)"),
+        Form::Stations {
+            stepped: true,
+            stations
+        }
+    );
+    let Form::Measured {
+        area,
+        around,
+        high,
+        reason,
+    } = form("measured a around b high c \"a boulder\"")
+    else {
+        panic!("no measured area");
+    };
+    assert_eq!(
+        (area, around, high, reason.node.as_str()),
+        (a, b, c, "a boulder")
+    );
+}
+
+#[test]
+fn mistakes_in_the_rarer_shapes() {
+    let face = |shape: &str| told_of(&format!("structure \"s\" {{ face f {shape} }}"));
+    insta::assert_snapshot!(
+        [
+            "ellipse 6ft 4ft",
+            "ring 6ft",
+            "arch 4ft x 7ft rise",
+            "cone 6ft x 4ft",
+            "dome diameter 6ft",
+            "stations",
+            "measured 42ft2 around 26ft high 5ft",
+            "measured 42ft2",
+            "arc radius 6ft sweep 90 x 4ft",
+            "cylinder diameter 6ft sweep 3.5 x 4ft",
+            "rect 4ft x 4ft drystone { opening o rect 1ft x 1ft reveal 4in on left }",
+        ]
+        .map(|shape| format!("{shape}\n{}\n", face(shape)))
+        .join("\n")
+    );
+}

@@ -30,7 +30,7 @@ fn the_sample_reads_without_a_word() {
     assert!(matches!(&gable.details[1].node, FaceDetail::Finish(name) if name.node == "drystone"));
     assert!(matches!(
         gable.openings[0].details[0].node,
-        OpeningDetail::Reveal(_)
+        OpeningDetail::Reveal(..)
     ));
     assert!(matches!(
         gable.openings[0].details[1].node,

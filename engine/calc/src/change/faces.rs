@@ -6,7 +6,7 @@ use super::shape::sizes;
 use super::things::{Property, Thing};
 use super::value::same_figure;
 use super::{Both, Change, FaceArea, Part, Value};
-use crate::job::{Face, Job, Opening, UnitSystem};
+use crate::job::{EdgeSide, Face, Job, Opening, UnitSystem};
 use crate::measure::{Measured, MeasuredFace};
 use parge_base::{Dim, Quantity};
 
@@ -102,6 +102,7 @@ impl<'a> View<'a> {
             shape: Some(sizes(self.job, &opening.shape.node)),
             rest: vec![
                 Property::of("reveal", opening.reveal.map(value)),
+                Property::of("reveal on", edges_with_reveal(opening)),
                 match count {
                     None => Property::assumed("count", once),
                     count => Property::of("count", count),
@@ -322,4 +323,19 @@ pub(super) fn total_area(measured: &Measured) -> Quantity {
     areas.fold(Quantity::zero(Dim::AREA), |sum, area| {
         sum.plus(area).unwrap_or(sum)
     })
+}
+
+/// The edges that have the reveal, in words; none where it runs all around. Their order means
+/// nothing.
+fn edges_with_reveal(opening: &Opening) -> Option<Value> {
+    let sides = [
+        (EdgeSide::Top, "top"),
+        (EdgeSide::Bottom, "bottom"),
+        (EdgeSide::Sides, "sides"),
+    ];
+    let named = sides
+        .into_iter()
+        .filter(|(side, _)| opening.sides.contains(side));
+    let words: Vec<&str> = named.map(|(_, word)| word).collect();
+    (!words.is_empty()).then(|| Value::Text(words.join(", ")))
 }

@@ -100,6 +100,8 @@ pub(super) fn prices(old: &Estimate, new: &Estimate) -> Vec<Change> {
                 item: new.material.item.clone(),
                 description: new.material.description.clone(),
             };
+            let priced = old.unit_price.is_some() && new.unit_price.is_some();
+            let offer = if priced { offer } else { price };
             lines.append(&mut changed(&part, differences(&offer(old), &offer(new))));
         }
     }
@@ -118,13 +120,19 @@ pub(super) fn prices(old: &Estimate, new: &Estimate) -> Vec<Change> {
     lines
 }
 
+/// The price alone: without one, pack and supplier are not known either.
+fn price(line: &MaterialLine) -> Vec<Property> {
+    vec![Property::of("price", line.unit_price.map(Value::Price))]
+}
+
 fn offer(line: &MaterialLine) -> Vec<Property> {
     let supplier = Some(&line.supplier).filter(|supplier| !supplier.is_empty());
-    vec![
-        Property::of("price", line.unit_price.map(Value::Price)),
+    let mut offer = price(line);
+    offer.extend([
         Property::of("pack", line.pack.as_ref().map(pack)),
         Property::of("supplier", supplier.map(Value::text)),
-    ]
+    ]);
+    offer
 }
 
 /// A pack in words: `pail of 5 gal`, or `bag` for one bag.

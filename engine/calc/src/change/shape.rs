@@ -46,6 +46,34 @@ pub(super) fn sizes(job: &Job, shape: &Shape) -> (&'static str, Vec<Property>) {
             "arc",
             vec![size("radius", r), angle("sweep", a), size("height", h)],
         ),
+        Shape::Ellipse([w, h]) => ("ellipse", vec![size("width", w), size("height", h)]),
+        Shape::Ring([o, i]) => (
+            "ring",
+            vec![size("outer diameter", o), size("inner diameter", i)],
+        ),
+        Shape::SegmentArch([w, h, r]) => (
+            "arch",
+            vec![size("width", w), size("height", h), size("rise", r)],
+        ),
+        Shape::Cone([d, h]) => ("cone", vec![size("diameter", d), size("height", h)]),
+        Shape::Dome([d, h]) => ("dome", vec![size("diameter", d), size("height", h)]),
+        Shape::Stations {
+            stepped: false,
+            stations,
+        } => ("stations", points("station", stations, size)),
+        Shape::Stations {
+            stepped: true,
+            stations,
+        } => ("stations stepped", points("station", stations, size)),
+        Shape::Measured([a, o, h], why) => (
+            "measured",
+            vec![
+                size("area", a),
+                size("around", o),
+                size("height", h),
+                Property::of("reason", Some(Value::text(why))),
+            ],
+        ),
     }
 }
 

@@ -63,9 +63,6 @@ impl Value {
             }
             _ => match self.figure(units) {
                 Some((value, "")) => trimmed(value, 6),
-                Some((value, unit)) if unit.starts_with(char::is_alphabetic) => {
-                    format!("{} {}", trimmed(value, 4), unit)
-                }
                 Some((value, unit)) => format!("{}{unit}", trimmed(value, 4)),
                 None => String::new(),
             },

@@ -8,8 +8,9 @@
 //! stand on the wall: what it stands on is the bottom, what sheds water is the top, the rest
 //! are sides. A polygon's edge is top or bottom when it is at most 45° from level.
 
+use super::ops::Geometry;
 use crate::job::{Figure, Shape};
-use parge_base::{Dim, Function, NodeId, Operator, Quantity, QuantityError, Span, Tape};
+use parge_base::{Function, NodeId, Operator, QuantityError, Span, Tape};
 use std::f64::consts::PI;
 
 /// What a shape measures. All nodes are of the job's tape.
@@ -50,7 +51,7 @@ impl From<QuantityError> for ShapeError {
     }
 }
 
-type Outcome<T> = Result<T, ShapeError>;
+pub(super) type Outcome<T> = Result<T, ShapeError>;
 
 /// Measures a shape; `span` is where it is written.
 pub fn measure(tape: &mut Tape, shape: &Shape, span: Span) -> Outcome<Measures> {
@@ -74,12 +75,14 @@ pub fn measure(tape: &mut Tape, shape: &Shape, span: Span) -> Outcome<Measures> 
         }
         Shape::Frustum([bottom, top, height]) => geo.frustum(bottom.node, top.node, height.node),
         Shape::Arc([radius, sweep, height]) => geo.arc(radius.node, sweep.node, height.node),
+        Shape::Ellipse([w, h]) => geo.ellipse(w.node, h.node),
+        Shape::Ring([outer, inner]) => geo.ring(outer.node, inner.node),
+        Shape::SegmentArch([w, h, rise]) => geo.segment_arch(w.node, h.node, rise.node),
+        Shape::Cone([diameter, height]) => geo.cone(diameter.node, height.node),
+        Shape::Dome([diameter, height]) => geo.dome(diameter.node, height.node),
+        Shape::Stations { stepped, stations } => geo.stations(*stepped, stations),
+        Shape::Measured([area, around, high], _) => geo.measured(area.node, around.node, high.node),
     }
-}
-
-struct Geometry<'t> {
-    tape: &'t mut Tape,
-    span: Span,
 }
 
 impl Geometry<'_> {
@@ -256,7 +259,7 @@ impl Geometry<'_> {
         self.minus(most, least)
     }
 
-    fn flat(
+    pub(super) fn flat(
         &mut self,
         area: NodeId,
         width: NodeId,
@@ -276,72 +279,6 @@ impl Geometry<'_> {
             sides,
             radius: None,
         })
-    }
-
-    fn size(&self, node: NodeId) -> f64 {
-        self.tape.value(node).value
-    }
-
-    fn number(&mut self, value: f64) -> NodeId {
-        self.tape.literal(Quantity::plain(value), Some(self.span))
-    }
-
-    fn nothing(&mut self) -> NodeId {
-        self.tape
-            .literal(Quantity::zero(Dim::LENGTH), Some(self.span))
-    }
-
-    fn combine(&mut self, operator: Operator, a: NodeId, b: NodeId) -> Outcome<NodeId> {
-        Ok(self.tape.combine(operator, a, b, Some(self.span))?)
-    }
-
-    fn apply(&mut self, function: Function, a: NodeId) -> Outcome<NodeId> {
-        Ok(self.tape.apply(function, a, Some(self.span))?)
-    }
-
-    fn fold(&mut self, operator: Operator, nodes: &[NodeId]) -> Outcome<NodeId> {
-        match nodes {
-            [] => Ok(self.nothing()),
-            [first, rest @ ..] => rest
-                .iter()
-                .try_fold(*first, |sum, node| self.combine(operator, sum, *node)),
-        }
-    }
-
-    fn sum(&mut self, nodes: &[NodeId]) -> Outcome<NodeId> {
-        self.fold(Operator::Add, nodes)
-    }
-
-    fn plus(&mut self, a: NodeId, b: NodeId) -> Outcome<NodeId> {
-        self.combine(Operator::Add, a, b)
-    }
-
-    fn minus(&mut self, a: NodeId, b: NodeId) -> Outcome<NodeId> {
-        self.combine(Operator::Subtract, a, b)
-    }
-
-    fn times(&mut self, a: NodeId, b: NodeId) -> Outcome<NodeId> {
-        self.combine(Operator::Multiply, a, b)
-    }
-
-    fn over(&mut self, a: NodeId, b: NodeId) -> Outcome<NodeId> {
-        self.combine(Operator::Divide, a, b)
-    }
-
-    fn twice(&mut self, a: NodeId) -> Outcome<NodeId> {
-        let two = self.number(2.0);
-        self.times(two, a)
-    }
-
-    fn half(&mut self, a: NodeId) -> Outcome<NodeId> {
-        let two = self.number(2.0);
-        self.over(a, two)
-    }
-
-    fn hypotenuse(&mut self, a: NodeId, b: NodeId) -> Outcome<NodeId> {
-        let (a2, b2) = (self.times(a, a)?, self.times(b, b)?);
-        let sum = self.plus(a2, b2)?;
-        self.apply(Function::Root, sum)
     }
 }
 

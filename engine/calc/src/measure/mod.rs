@@ -1,9 +1,11 @@
 //! Measuring: gross, deducted, reveal and net area of every face, and the lengths of its edges.
 
 pub mod geometry;
+mod more_shapes;
+mod ops;
 mod polygon;
 
-use crate::job::{Face, Job, Measuring, Opening};
+use crate::job::{EdgeSide, Face, Job, Measuring, Opening};
 use geometry::{Measures, ShapeError};
 use parge_base::{
     Code, Diagnostic, Dim, NodeId, Operator, Quantity, QuantityError, Span, Spanned, Tape,
@@ -111,6 +113,26 @@ impl Faces<'_> {
         }
     }
 
+    /// The length of the edges of an opening that have a reveal.
+    fn revealed(
+        &mut self,
+        measures: &Measures,
+        opening: &Opening,
+    ) -> Result<NodeId, QuantityError> {
+        let edge = |side: &EdgeSide| match side {
+            EdgeSide::Top => measures.top,
+            EdgeSide::Bottom => measures.bottom,
+            EdgeSide::Sides => measures.sides,
+        };
+        match opening.sides.as_slice() {
+            [] => Ok(measures.perimeter),
+            [first, rest @ ..] => rest.iter().try_fold(edge(first), |sum, side| {
+                self.tape
+                    .combine(Operator::Add, sum, edge(side), Some(opening.span))
+            }),
+        }
+    }
+
     /// An opening's measures and its count, when it fits its face.
     fn opening(
         &mut self,
@@ -141,7 +163,7 @@ impl Faces<'_> {
         Some((measures, count))
     }
 
-    /// The rule `net`: every opening deducted, every reveal added all around its opening.
+    /// The rule `net`: every opening deducted, every reveal added along its edges.
     fn net(
         &mut self,
         face: &Face,
@@ -165,9 +187,11 @@ impl Faces<'_> {
                 .combine(Operator::Multiply, *count, measures.perimeter, at)?;
             edges = self.tape.combine(Operator::Add, edges, around, at)?;
             if let Some(depth) = opening.reveal {
+                let edges = self.revealed(measures, opening)?;
+                let length = self.tape.combine(Operator::Multiply, *count, edges, at)?;
                 let area = self
                     .tape
-                    .combine(Operator::Multiply, around, depth.node, at)?;
+                    .combine(Operator::Multiply, length, depth.node, at)?;
                 reveal = self.tape.combine(Operator::Add, reveal, area, at)?;
             }
         }

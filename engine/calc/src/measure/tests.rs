@@ -33,6 +33,17 @@ fn reveals_are_added_all_around_and_counted() {
     );
 }
 
+/// A door on the ground has no reveal at its foot: 3 by 7 ft, 6 in deep: (3 + 14) × 0.5 ft.
+#[test]
+fn a_reveal_may_be_on_some_edges_only() {
+    near(
+        areas(
+            "face f rect 10ft x 10ft plain { opening door rect 3ft x 7ft reveal 6in on top, sides }",
+        ),
+        [100.0, 21.0, 8.5, 87.5],
+    );
+}
+
 #[test]
 fn an_opening_as_large_as_its_face_leaves_its_reveals() {
     near(

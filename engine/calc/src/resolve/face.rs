@@ -3,7 +3,7 @@
 use super::settings::Once;
 use super::values::{Values, twice};
 use crate::contract::SUBSTRATES;
-use crate::job::{Face, Opening};
+use crate::job::{EdgeSide, Face, Opening};
 use parge_base::{Code, Diagnostic, Dim, Span, Spanned, suggest};
 use parge_grammar::ast::{self, FaceDetail, Name, OpeningDetail, Structure};
 use parge_rules::Tables;
@@ -179,10 +179,12 @@ impl<'p> Values<'p> {
         let of = format!("opening `{}`", opening.name.node);
         let shape = self.shape(&opening.shape, &of);
         let (mut reveal, mut count) = (Some(None), Some(None));
+        let mut sides = Vec::new();
         let mut once = Once::default();
         for Spanned { node, span } in &opening.details {
             match node {
-                OpeningDetail::Reveal(expr) => {
+                OpeningDetail::Reveal(expr, on) => {
+                    sides = on.iter().filter_map(|name| side(&name.node)).collect();
                     once.first("reveal", *span, self);
                     reveal = self
                         .size(expr, Dim::LENGTH, &format!("the reveal of {of}"))
@@ -200,8 +202,18 @@ impl<'p> Values<'p> {
             name: opening.name.node.clone(),
             shape: shape?,
             reveal: reveal?,
+            sides,
             count: count?,
             span: opening.span,
         })
+    }
+}
+
+fn side(word: &str) -> Option<EdgeSide> {
+    match word {
+        "top" => Some(EdgeSide::Top),
+        "bottom" => Some(EdgeSide::Bottom),
+        "sides" => Some(EdgeSide::Sides),
+        _ => None,
     }
 }

@@ -41,7 +41,53 @@ impl Values<'_> {
                 ];
                 Shape::Trapezoid(all(sizes)?)
             }
-            Form::Polygon(points) => self.polygon(points, of)?,
+            Form::Polygon(points) => Shape::Polygon(self.points(points, "a corner", of)?),
+            Form::Stations { stepped, stations } => Shape::Stations {
+                stepped: *stepped,
+                stations: self.points(stations, "a station", of)?,
+            },
+            Form::Ellipse { width, height } => {
+                let sizes = [length(width, "width"), length(height, "height")];
+                Shape::Ellipse(all(sizes)?)
+            }
+            Form::Ring { outer, inner } => {
+                let sizes = [
+                    length(outer, "outer diameter"),
+                    length(inner, "inner diameter"),
+                ];
+                Shape::Ring(all(sizes)?)
+            }
+            Form::SegmentArch {
+                width,
+                height,
+                rise,
+            } => {
+                let sizes = [
+                    length(width, "width"),
+                    length(height, "height"),
+                    length(rise, "rise"),
+                ];
+                Shape::SegmentArch(all(sizes)?)
+            }
+            Form::Cone { diameter, height } => {
+                let sizes = [length(diameter, "diameter"), length(height, "height")];
+                Shape::Cone(all(sizes)?)
+            }
+            Form::Dome { diameter, height } => {
+                let sizes = [length(diameter, "diameter"), length(height, "height")];
+                Shape::Dome(all(sizes)?)
+            }
+            Form::Measured {
+                area,
+                around,
+                high,
+                reason,
+            } => {
+                let sizes = [length(around, "length around"), length(high, "height")];
+                let area = self.size(area, Dim::AREA, &format!("the area of {of}"));
+                let [around, high] = all(sizes)?;
+                Shape::Measured([area?, around, high], reason.node.clone())
+            }
             Form::Circle { diameter } => Shape::Circle(length(diameter, "diameter")?),
             Form::Arch { width, height } => {
                 let sizes = [length(width, "width"), length(height, "height")];
@@ -85,9 +131,14 @@ impl Values<'_> {
         Some(Spanned::new(node, shape.span))
     }
 
-    fn polygon(&mut self, points: &[(Expr, Expr)], of: &str) -> Option<Shape> {
-        let what = format!("a corner of {of}");
-        let corners: Vec<_> = points
+    fn points(
+        &mut self,
+        points: &[(Expr, Expr)],
+        what: &str,
+        of: &str,
+    ) -> Option<Vec<[Figure; 2]>> {
+        let what = format!("{what} of {of}");
+        let points: Vec<_> = points
             .iter()
             .map(|(x, y)| {
                 all([
@@ -96,7 +147,7 @@ impl Values<'_> {
                 ])
             })
             .collect();
-        Some(Shape::Polygon(corners.into_iter().collect::<Option<_>>()?))
+        points.into_iter().collect()
     }
 
     fn sweep(&mut self, expr: &Expr, of: &str) -> Option<Figure> {

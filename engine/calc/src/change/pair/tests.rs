@@ -4,7 +4,9 @@ use super::*;
 fn paired(old: &[&str], new: &[&str]) -> Pairs {
     let split = |list: &[&str]| -> (Vec<String>, Vec<String>) {
         let parts = list.iter().map(|text| text.split_once('=').unwrap());
-        parts.map(|(name, looks)| (name.to_owned(), looks.to_owned())).unzip()
+        parts
+            .map(|(name, looks)| (name.to_owned(), looks.to_owned()))
+            .unzip()
     };
     let ((old, looked), (new, looks)) = (split(old), split(new));
     pair(

@@ -46,16 +46,19 @@ fn lengths_in_metres() {
 #[test]
 fn other_kinds_in_the_units_of_the_job() {
     let quantity = |value, dim| Value::Quantity(Quantity { value, dim });
-    let money = Money::new("26.155".parse().unwrap(), Currency::from_code("USD").unwrap());
+    let money = Money::new(
+        "26.155".parse().unwrap(),
+        Currency::from_code("USD").unwrap(),
+    );
     let cases = [
         (Value::text("matte"), "matte", "matte"),
         (Value::Share(0.6), "60%", "60%"),
         (Value::Angle(std::f64::consts::FRAC_PI_2), "90deg", "90deg"),
         (quantity(1.15, Dim::NONE), "1.15", "1.15"),
-        (quantity(302.039, Dim::TEMPERATURE), "84 F", "28.889 C"),
-        (quantity(4.02336, Dim::SPEED), "9 mph", "4.0234 m/s"),
-        (quantity(9.290304, Dim::AREA), "100 ft2", "9.2903 m2"),
-        (quantity(5400.0, Dim::TIME), "1.5 h", "1.5 h"),
+        (quantity(302.039, Dim::TEMPERATURE), "84F", "28.889C"),
+        (quantity(4.02336, Dim::SPEED), "9mph", "4.0234m/s"),
+        (quantity(9.290304, Dim::AREA), "100ft2", "9.2903m2"),
+        (quantity(5400.0, Dim::TIME), "1.5h", "1.5h"),
         (Value::Price(money), "26.155 USD", "26.155 USD"),
     ];
     for (value, us, metric) in cases {

@@ -1,33 +1,8 @@
 //! Every formula against hand-worked figures, and the polygon against the others.
 
-use crate::testing::{measured, plan};
+use crate::testing::{feet, measured, near, plan};
 use proptest::prelude::*;
 use std::f64::consts::PI;
-
-/// Area, perimeter, width, height, top, bottom, sides, in feet.
-fn feet(shape: &str) -> [f64; 7] {
-    let measured = measured(&plan(&format!("face f {shape} plain")));
-    let face = measured.faces[0].shape;
-    let ft = |node, power: i32| measured.job.tape.value(node).value / 0.3048f64.powi(power);
-    [
-        ft(face.area, 2),
-        ft(face.perimeter, 1),
-        ft(face.width, 1),
-        ft(face.height, 1),
-        ft(face.top, 1),
-        ft(face.bottom, 1),
-        ft(face.sides, 1),
-    ]
-}
-
-fn near(got: [f64; 7], wanted: [f64; 7]) {
-    for (got, wanted) in got.iter().zip(wanted) {
-        assert!(
-            (got - wanted).abs() <= 1e-9 * wanted.abs().max(1.0),
-            "{got} is not {wanted}"
-        );
-    }
-}
 
 #[test]
 fn rectangle() {
