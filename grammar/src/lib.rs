@@ -17,6 +17,7 @@
 
 pub mod ast;
 mod errors;
+pub mod fmt;
 mod outline;
 mod read;
 mod syntax;

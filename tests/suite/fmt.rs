@@ -12,7 +12,7 @@ fn mangled(plan: &str) -> String {
         };
         let code = code
             .replace(" x ", ["  x\t", " x "][at % 2])
-            .replace(", ", [",", " ,   "][at % 2])
+            .replace("%, ", ["%,", "% ,   "][at % 2])
             .replace('{', " {\t")
             .replace('}', ["}", " \t}"][at % 2])
             .trim()
@@ -21,7 +21,8 @@ fn mangled(plan: &str) -> String {
         let end = ["\r\n", "\n", " \n\n\n"][at % 3];
         format!("{indent}{code} {comment}{end}")
     };
-    "\u{FEFF}\n".to_owned() + &plan.lines().enumerate().map(line).collect::<String>()
+    let lines: String = plan.lines().enumerate().map(line).collect();
+    format!("\u{FEFF}\n{lines}")
 }
 
 #[test]
@@ -48,8 +49,8 @@ fn a_plan_is_laid_out_once_and_estimates_the_same() {
         ("formatted job.parge\n", "")
     );
     let after = estimate("after.json");
-    assert_eq!(before, untidy);
-    assert_eq!(untidy, after);
+    assert!(before == untidy, "the mangled plan says something else");
+    assert!(untidy == after, "the plan laid out says something else");
 
     let once = folder.read("job.parge").unwrap();
     let again = folder.parge("fmt job.parge");

@@ -16,6 +16,9 @@ const NEXT_TO_NOTHING: f64 = 0.02;
 const FEWEST: usize = 3;
 /// How far outside of its neighbours a size may lie and still be in line with them.
 const ROOM: f64 = 1.2;
+/// The same where both units are of one system: a short return is written in inches beside walls
+/// in feet, so only a number that is nearly one of theirs is doubted.
+const LITTLE_ROOM: f64 = 1.05;
 /// The least factor between two units that a slip is told by: a yard is too near to a metre.
 const FURTHER: f64 = 2.0;
 
@@ -102,6 +105,10 @@ impl<'t> Written<'t> {
             alone: more.is_empty(),
         })
     }
+
+    fn is_metric(&self) -> bool {
+        [1.0, 0.01, 0.001].contains(&self.metres)
+    }
 }
 
 /// Metres in one of a unit of length.
@@ -171,10 +178,10 @@ impl<'s, 't> Line<'s, 't> {
     }
 
     /// Whether a length in metres is about as large as these sizes.
-    fn holds(&self, metres: f64) -> bool {
+    fn holds(&self, metres: f64, room: f64) -> bool {
         let ends = self.sizes.first().zip(self.sizes.last());
         ends.is_some_and(|(first, last)| {
-            metres >= first.metres / ROOM && metres <= last.metres * ROOM
+            metres >= first.metres / room && metres <= last.metres * room
         })
     }
 }
@@ -216,7 +223,9 @@ fn slip(
     let swapped = size.metres / written.metres * middle.written.metres;
     let away = (size.metres / middle.metres).max(middle.metres / size.metres);
     // Sizes compare by factors: three times the spread of the others is its third power.
-    if !line.holds(swapped) || away < FURTHER || away <= spread.powi(3) {
+    let one_system = written.is_metric() == middle.written.is_metric();
+    let room = if one_system { LITTLE_ROOM } else { ROOM };
+    if !line.holds(swapped, room) || away < FURTHER || away <= spread.powi(3) {
         return None;
     }
     let meant = written.text.replace(written.unit, middle.written.unit);

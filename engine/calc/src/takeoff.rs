@@ -216,7 +216,11 @@ impl<'p> Rules<'p> {
         key: ClassKey,
         face: Option<(&Face, &Job)>,
     ) -> usize {
-        if self.classes.get(&key).is_some_and(|runs| runs.len() >= MAX_RUNS) {
+        if self
+            .classes
+            .get(&key)
+            .is_some_and(|runs| runs.len() >= MAX_RUNS)
+        {
             return self.refuse_more_runs();
         }
         let number = self.runs.len();
@@ -251,7 +255,9 @@ impl<'p> Rules<'p> {
             .iter()
             .any(|said| said.code == Code::RuleLimit)
         {
-            let message = format!("the rules part faces of one kind into more than {MAX_RUNS} classes by their sizes");
+            let message = format!(
+                "the rules part faces of one kind into more than {MAX_RUNS} classes by their sizes"
+            );
             let help =
                 "compare sizes with few limits only, not with a series of them; or divide the job";
             self.diagnostics

@@ -14,6 +14,5 @@ pub mod wire;
 pub mod workbook;
 
 pub use json::{SCHEMA, diagnostics_json, json};
-pub use sarif::{Checked, sarif};
 pub use seal::is_untouched;
 pub use workbook::{SheetError, workbook};

@@ -8,7 +8,7 @@ use parge_base::{Code, Diagnostic, Label, Severity, Sources, Span, why};
 use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
 use serde::Serialize;
 use std::collections::BTreeSet;
-use std::path::{Component, Path};
+use std::path::{Component, Path, PathBuf};
 
 const SCHEMA: &str =
     "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
@@ -22,17 +22,24 @@ pub struct Checked<'a> {
     pub diagnostics: &'a [Diagnostic],
 }
 
-/// The findings of one run as a SARIF log. Paths below `folder`, an absolute path, are written
-/// relative to it.
-pub fn sarif(checked: &[Checked<'_>], sources: &Sources, folder: &Path) -> String {
+/// The path of a file from the folder of the review, by the name it is shown under while a plan
+/// is checked: what a plan names may lie beside it.
+pub type Find<'f> = dyn Fn(&Checked<'_>, &str) -> PathBuf + 'f;
+
+/// The findings of one run as a SARIF log.
+pub fn sarif(checked: &[Checked<'_>], sources: &Sources, find: &Find<'_>) -> String {
     let all = checked.iter().flat_map(|plan| plan.diagnostics);
     let codes: BTreeSet<Code> = all.map(|diagnostic| diagnostic.code).collect();
     let codes: Vec<Code> = codes.into_iter().collect();
     let results = checked.iter().flat_map(|plan| {
-        let places = Places { sources, folder };
+        let places = Places {
+            plan,
+            sources,
+            find,
+        };
         let codes = &codes;
         let results = plan.diagnostics.iter();
-        results.map(move |diagnostic| places.result(diagnostic, plan.plan, codes))
+        results.map(move |diagnostic| places.result(diagnostic, codes))
     });
     let log = Log {
         schema: SCHEMA,
@@ -77,18 +84,19 @@ fn level(severity: Severity) -> &'static str {
 
 #[derive(Clone, Copy)]
 struct Places<'a> {
+    plan: &'a Checked<'a>,
     sources: &'a Sources,
-    folder: &'a Path,
+    find: &'a Find<'a>,
 }
 
 impl Places<'_> {
-    fn result(self, diagnostic: &Diagnostic, plan: &str, codes: &[Code]) -> Finding {
+    fn result(self, diagnostic: &Diagnostic, codes: &[Code]) -> Finding {
         let mut labels = diagnostic.labels.iter();
         let first = match labels.next() {
             Some(label) => self.label(label, None),
             None => Location {
                 id: None,
-                physical_location: self.physical(plan, None),
+                physical_location: self.physical(self.plan.plan, None),
                 message: None,
             },
         };
@@ -117,7 +125,7 @@ impl Places<'_> {
     fn physical(self, name: &str, span: Option<Span>) -> Physical {
         Physical {
             artifact_location: Artifact {
-                uri: uri(Path::new(name), self.folder),
+                uri: uri(&(self.find)(self.plan, name)),
             },
             region: span.map(|span| {
                 let start = self.sources.place(span.file, span.start);
@@ -142,8 +150,7 @@ const ESCAPED: &AsciiSet = &NON_ALPHANUMERIC
 
 /// A path as a URI with `/` between its parts: relative, or of scheme `file` for a path that
 /// leads elsewhere.
-fn uri(path: &Path, folder: &Path) -> String {
-    let path = path.strip_prefix(folder).unwrap_or(path);
+fn uri(path: &Path) -> String {
     let mut parts = Vec::new();
     for part in path.components() {
         match part {

@@ -73,7 +73,7 @@ fn sizes_that_differ_are_no_slip() {
             "2ft x 8ft",
             "22ft x 1ft",
         ][..],
-        // In inches, and not as many of them as the others have feet.
+        // In inches, and not quite as many of them as the others have feet.
         &["22ft x 8ft", "22ft x 8ft", "20ft x 8ft", "18in x 30in"],
         // In another unit, and of the same size.
         &["3m x 2.4m", "3.2m x 2.4m", "3m x 2.4m", "10ft x 8ft"],

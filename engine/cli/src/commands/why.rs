@@ -7,7 +7,10 @@ use std::io;
 
 pub(crate) fn run(args: &WhyArgs, world: &mut World<'_>) -> io::Result<Exit> {
     let Some(word) = &args.code else {
-        for code in Code::ALL {
+        let mut codes = Code::ALL.to_vec();
+        // By number, whether error or warning.
+        codes.sort_by_key(|code| code.id().get(1..));
+        for code in codes {
             writeln!(world.out, "{}  {}", code.id(), code.title())?;
         }
         return Ok(Exit::Fine);

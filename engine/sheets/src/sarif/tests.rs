@@ -38,7 +38,7 @@ fn log() -> Value {
             diagnostics: &more,
         },
     ];
-    serde_json::from_str(&sarif(&checked, &sources, Path::new("/home/office"))).unwrap()
+    serde_json::from_str(&sarif(&checked, &sources, &|_, name| name.into())).unwrap()
 }
 
 fn faults(log: &Value) -> Vec<String> {
@@ -53,7 +53,7 @@ fn faults(log: &Value) -> Vec<String> {
 fn a_log_keeps_to_the_schema_of_the_standard() {
     let mut log = log();
     assert_eq!(faults(&log), [""; 0]);
-    let none = serde_json::from_str(&sarif(&[], &Sources::new(), Path::new("/"))).unwrap();
+    let none = serde_json::from_str(&sarif(&[], &Sources::new(), &|_, name| name.into())).unwrap();
     assert_eq!(faults(&none), [""; 0]);
     // The schema does bite.
     log["runs"][0]["results"][0]["level"] = Value::from("bad");
@@ -96,16 +96,14 @@ fn a_rule_is_described_by_its_page() {
 
 #[test]
 fn paths_become_uris() {
-    let folder = Path::new("/home/office");
     let pairs = [
         ("job.parge", "job.parge"),
         ("./a b/job.parge", "a%20b/job.parge"),
         ("../x/100%.parge", "../x/100%25.parge"),
         ("c:d#?.parge", "c%3Ad%23%3F.parge"),
-        ("/home/office/jobs/a.parge", "jobs/a.parge"),
         ("/srv/ä.parge", "file:///srv/%C3%A4.parge"),
     ];
     for (path, wanted) in pairs {
-        assert_eq!(uri(Path::new(path), folder), wanted);
+        assert_eq!(uri(Path::new(path)), wanted);
     }
 }
