@@ -42,8 +42,8 @@ fn an_area_added_to_a_length() {
 #[test]
 fn an_opening_larger_than_its_face() {
     insta::assert_snapshot!(changed(
-        "opening entry  arch 5ft x 6ft 6in",
-        "opening entry  arch 5ft x 9ft 6in"
+        "opening entry arch 5ft x 6ft 6in",
+        "opening entry arch 5ft x 9ft 6in"
     ));
 }
 
@@ -127,15 +127,15 @@ fn many_mistakes_in_one_run() {
             "technique carve\n  thickness 1 1/2in",
             "technique carve\n  thicknes 1 1/2in",
         ),
-        ("face ends    rect", "face ends    rekt"),
+        ("face ends rect", "face ends rekt"),
         (
-            "face bow     arc radius 6ft sweep 90deg",
-            "face bow     arc radius 6ft sweep 90",
+            "face bow arc radius 6ft sweep 90deg",
+            "face bow arc radius 6ft sweep 90",
         ),
         ("on rebar", "on reber"),
         (
-            "opening window  rect 30in x 42in",
-            "opening window  rect 30in y 42in",
+            "opening window rect 30in x 42in",
+            "opening window rect 30in y 42in",
         ),
     ] {
         folder.edit("job.parge", from, to).unwrap();

@@ -4,7 +4,7 @@ use parge_cli::Exit;
 use parge_tests::{Folder, repository};
 use std::fs;
 
-const DOCUMENTS: [&str; 4] = [
+pub(super) const DOCUMENTS: [&str; 4] = [
     "README.md",
     "DEVELOPERS.md",
     "grammar/REFERENCE.md",
@@ -25,7 +25,7 @@ const OTHERS: [&str; 8] = [
 ];
 
 /// The texts of fenced blocks of a language.
-fn blocks(document: &str, language: &str) -> Vec<String> {
+pub(super) fn blocks(document: &str, language: &str) -> Vec<String> {
     let text = fs::read_to_string(repository().join(document)).unwrap();
     let mut blocks = Vec::new();
     let mut open: Option<String> = None;

@@ -1,13 +1,16 @@
 //! End-to-end tests, one binary.
 
 #![allow(
+    clippy::panic,
     clippy::unwrap_used,
     reason = "helpers of tests fail by panicking, as tests do"
 )]
 
 mod bad_input;
+mod check;
 mod commands;
 mod demo;
+mod diff;
 mod documents;
 mod files;
 mod fmt;

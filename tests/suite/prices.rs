@@ -84,7 +84,7 @@ fn without_a_wage_no_hour_is_priced() {
 fn prices_out_of_date_packs_of_another_kind_and_open_terms_are_said() {
     let folder = Folder::with_demo().unwrap();
     folder
-        .edit("job.parge", "date     2026-05-11", "date     2026-11-11")
+        .edit("job.parge", "date 2026-05-11", "date 2026-11-11")
         .unwrap();
     folder
         .edit("job.parge", "overhead 12%  profit margin 18%", "")
@@ -181,7 +181,7 @@ fn weather_that_no_rule_asks_for_is_said() {
     folder
         .edit(
             "job.parge",
-            "crew     3",
+            "crew 3",
             "crew 3\n  weather { air 91F  humidity 25% }",
         )
         .unwrap();

@@ -419,7 +419,9 @@ impl Function {
             Self::Negate => Quantity::new(-a.value, a.dim),
             Self::Abs => Quantity::new(a.value.abs(), a.dim),
             Self::Root => a.root(),
-            Self::ArcSine => a.to_plain().and_then(|sine| Quantity::new(sine.asin(), Dim::NONE)),
+            Self::ArcSine => a
+                .to_plain()
+                .and_then(|sine| Quantity::new(sine.asin(), Dim::NONE)),
             Self::WholeUp => countable(a).and_then(|a| Quantity::new(whole_up(a.value), a.dim)),
             Self::Round => countable(a).and_then(|a| Quantity::new(round_to(a.value, 0), a.dim)),
         }

@@ -16,12 +16,14 @@ mod plan;
 mod shape;
 mod things;
 pub mod value;
+mod words;
 
 use crate::job::UnitSystem;
 use crate::price::{Estimate, Status};
 use crate::takeoff::PackLabel;
 use parge_base::{Currency, Money, Quantity, Unit};
 pub use value::Value;
+pub use words::Words;
 
 /// The same thing in the old estimate and in the new one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -30,6 +32,24 @@ pub struct Both<T> {
     pub old: T,
     /// After.
     pub new: T,
+}
+
+impl<T> Both<T> {
+    /// The same made of each.
+    pub fn map<U>(self, make: impl Fn(T) -> U) -> Both<U> {
+        Both {
+            old: make(self.old),
+            new: make(self.new),
+        }
+    }
+
+    /// Both by reference.
+    pub fn as_ref(&self) -> Both<&T> {
+        Both {
+            old: &self.old,
+            new: &self.new,
+        }
+    }
 }
 
 /// An estimate that was compared.
@@ -225,7 +245,10 @@ impl Changes {
             && self.labour.is_empty()
             && self.sides.old.open_lines == self.sides.new.open_lines
             && self.total.old == self.total.new
-            && self.steps.iter().all(|step| step.amount.old == step.amount.new)
+            && self
+                .steps
+                .iter()
+                .all(|step| step.amount.old == step.amount.new)
     }
 
     /// The currency of all amounts; none where the two estimates are in different ones.

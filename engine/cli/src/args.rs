@@ -26,6 +26,8 @@ pub(crate) enum Command {
     Takeoff(TakeoffArgs),
     /// Price a plan: on the terminal, as a workbook, as JSON
     Estimate(EstimateArgs),
+    /// Tell what changed between two plans: sizes, finishes, prices, quantities, money
+    Diff(DiffArgs),
     /// Lay plans out in the one layout there is; nothing that they say is changed
     Fmt(FmtArgs),
     /// The rule packs that come with the program
@@ -100,6 +102,23 @@ pub(crate) struct FmtArgs {
     /// Write nothing: name the plans that would change, and end with exit code 4 if there are any
     #[arg(long)]
     pub(crate) check: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct DiffArgs {
+    /// The plan before: a file, or `REV:PLAN` for a plan in a revision of a git repository
+    pub(crate) old: PathBuf,
+    /// The plan after: a file, or `REV:PLAN`
+    pub(crate) new: PathBuf,
+    /// Write a change order here (*.xlsx)
+    #[arg(short, long, value_name = "FILE.xlsx")]
+    pub(crate) output: Option<PathBuf>,
+    /// Write what changed as JSON here; `-` writes it to the terminal in place of the tables
+    #[arg(long, value_name = "FILE|-")]
+    pub(crate) json: Option<PathBuf>,
+    /// Replace a file even if it was changed since the program wrote it
+    #[arg(long)]
+    pub(crate) force: bool,
 }
 
 #[derive(Debug, ClapArgs)]

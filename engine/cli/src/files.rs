@@ -14,17 +14,17 @@ pub(crate) fn read_text(
     name: &str,
     sources: &mut Sources,
 ) -> Result<FileId, Diagnostic> {
-    let bytes = read_bytes(path, MAX_TEXT_BYTES).map_err(|error| match error {
-        ReadError::TooLarge => {
-            let help = "divide it into several files";
-            Diagnostic::new(
-                Code::TooLarge,
-                format!("{name} is larger than {} MB", MAX_TEXT_BYTES >> 20),
-                help,
-            )
-        }
-        ReadError::Io(error) => cannot_read(name, &error),
-    })?;
+    let bytes = read_bytes(path, MAX_TEXT_BYTES);
+    add_text(bytes.map_err(Unread::from), name, sources)
+}
+
+/// Adds a text, read from wherever, to the sources under the name to show for it.
+pub(crate) fn add_text(
+    bytes: Result<Vec<u8>, Unread>,
+    name: &str,
+    sources: &mut Sources,
+) -> Result<FileId, Diagnostic> {
+    let bytes = bytes.map_err(|why| unread(why, name))?;
     match String::from_utf8(bytes) {
         Ok(text) => Ok(sources.add(name, text)),
         Err(error) => {
@@ -37,6 +37,64 @@ pub(crate) fn read_text(
                 Span::new(file, at, at + '\u{fffd}'.len_utf8()),
                 "this cannot be read",
             ))
+        }
+    }
+}
+
+/// Why a file could not be read, in words.
+#[derive(Debug, PartialEq, Eq)]
+pub(crate) enum Unread {
+    /// It is larger than is read.
+    TooLarge,
+    /// Anything else, and what to do.
+    Because { reason: String, help: &'static str },
+}
+
+impl Unread {
+    /// A reason, and what to do.
+    pub(crate) fn because(reason: String, help: &'static str) -> Self {
+        Self::Because { reason, help }
+    }
+
+    /// The reason alone.
+    pub(crate) fn reason(self) -> String {
+        match self {
+            Self::TooLarge => "it is too large".to_owned(),
+            Self::Because { reason, .. } => reason,
+        }
+    }
+}
+
+impl From<ReadError> for Unread {
+    fn from(error: ReadError) -> Self {
+        let error = match error {
+            ReadError::TooLarge => return Self::TooLarge,
+            ReadError::Io(error) => error,
+        };
+        let (reason, help) = match error.kind() {
+            io::ErrorKind::NotFound => ("it is not there", "check the name and the folder"),
+            io::ErrorKind::PermissionDenied => (
+                "reading it is not permitted",
+                "ask for permission to read it",
+            ),
+            io::ErrorKind::IsADirectory => ("it is a folder", "name a file in it"),
+            io::ErrorKind::InvalidInput => ("it is no plain file", "name a plain file"),
+            _ => return Self::because(error.to_string(), "check the file and the disk"),
+        };
+        Self::because(reason.to_owned(), help)
+    }
+}
+
+/// What to say of a text that could not be read.
+pub(crate) fn unread(why: Unread, name: &str) -> Diagnostic {
+    match why {
+        Unread::TooLarge => {
+            let message = format!("{name} is larger than {} MB", MAX_TEXT_BYTES >> 20);
+            Diagnostic::new(Code::TooLarge, message, "divide it into several files")
+        }
+        Unread::Because { reason, help } => {
+            let message = format!("{name} cannot be read: {reason}");
+            Diagnostic::new(Code::CannotRead, message, help)
         }
     }
 }
@@ -69,30 +127,6 @@ pub(crate) fn read_bytes(path: &Path, limit: u64) -> Result<Vec<u8>, ReadError> 
     } else {
         Ok(bytes)
     }
-}
-
-fn cannot_read(name: &str, error: &io::Error) -> Diagnostic {
-    let (reason, help) = match error.kind() {
-        io::ErrorKind::NotFound => ("it is not there", "check the name and the folder"),
-        io::ErrorKind::PermissionDenied => (
-            "reading it is not permitted",
-            "ask for permission to read it",
-        ),
-        io::ErrorKind::IsADirectory => ("it is a folder", "name a file in it"),
-        io::ErrorKind::InvalidInput => ("it is no plain file", "name a plain file"),
-        _ => {
-            return Diagnostic::new(
-                Code::CannotRead,
-                format!("{name} cannot be read: {error}"),
-                "check the file and the disk",
-            );
-        }
-    };
-    Diagnostic::new(
-        Code::CannotRead,
-        format!("{name} cannot be read: {reason}"),
-        help,
-    )
 }
 
 /// Writes a file beside its place and renames it only when it is whole.

@@ -7,6 +7,8 @@ mod args;
 mod commands;
 mod exit;
 mod files;
+mod origin;
+mod outputs;
 mod packs;
 mod render;
 mod session;
@@ -45,6 +47,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, world: &mut World<'_>)
         Command::Check(args) => commands::check::run(args, world),
         Command::Takeoff(args) => commands::takeoff::run(args, world),
         Command::Estimate(args) => commands::estimate::run(args, world),
+        Command::Diff(args) => commands::diff::run(args, world),
         Command::Fmt(args) => commands::fmt::run(args, world),
         Command::Rules(rules) => match &rules.command {
             RulesCommand::List => commands::rules::list(world),

@@ -1,10 +1,8 @@
 //! Finding rule packs: by name among those in the program, or by path.
 
-use crate::files::{ReadError, read_bytes};
+use crate::origin::Origin;
 use parge_base::{Code, Diagnostic, suggest};
 use parge_rules::PackFiles;
-use std::fs;
-use std::io;
 use std::path::Path;
 
 /// The largest file of a pack, in bytes.
@@ -15,14 +13,14 @@ const MAX_FILES: usize = 500;
 /// A pack by the word that the job uses: a name means a pack of the program, or else a folder
 /// of that name beside the plan; anything with a `/`, or beginning with `.`, is a path from the
 /// plan's folder.
-pub(crate) fn find(word: &str, folder: &Path) -> Result<PackFiles, Diagnostic> {
+pub(crate) fn find(word: &str, origin: &Origin) -> Result<PackFiles, Diagnostic> {
     let is_path = word.contains(['/', '\\']) || word.starts_with('.');
     if !is_path && let Some(files) = parge_standard_packs::find(word) {
         return Ok(files);
     }
-    let path = folder.join(word);
-    if path.join(PackFiles::MANIFEST).is_file() {
-        return read(&path, word);
+    let path = Path::new(word);
+    if origin.is_file(&path.join(PackFiles::MANIFEST)) {
+        return read(path, word, origin);
     }
     let message = format!("there is no rule pack `{word}`");
     let help = if is_path {
@@ -36,21 +34,24 @@ pub(crate) fn find(word: &str, folder: &Path) -> Result<PackFiles, Diagnostic> {
     Err(Diagnostic::new(Code::PackNotFound, message, help))
 }
 
-fn read(path: &Path, name: &str) -> Result<PackFiles, Diagnostic> {
+fn read(path: &Path, name: &str, origin: &Origin) -> Result<PackFiles, Diagnostic> {
     let mut files = PackFiles {
         folder: name.to_owned(),
         ..PackFiles::default()
     };
-    add(
-        &mut files,
-        &path.join(PackFiles::MANIFEST),
-        PackFiles::MANIFEST.to_owned(),
-    )?;
+    let mut inside = vec![PackFiles::MANIFEST.to_owned()];
     for (folder, ending) in [("scripts", "rhai"), ("tables", "csv")] {
-        for file in listed(&path.join(folder), &format!("{name}/{folder}"), ending)? {
-            let inside = format!("{folder}/{file}");
-            add(&mut files, &path.join(&inside), inside)?;
-        }
+        let names = listed(
+            &path.join(folder),
+            &format!("{name}/{folder}"),
+            ending,
+            origin,
+        )?;
+        inside.extend(names.into_iter().map(|file| format!("{folder}/{file}")));
+    }
+    for inside in inside {
+        let text = text(&path.join(&inside), &format!("{name}/{inside}"), origin)?;
+        files.texts.insert(inside, text);
     }
     Ok(files)
 }
@@ -58,27 +59,27 @@ fn read(path: &Path, name: &str) -> Result<PackFiles, Diagnostic> {
 /// The names of the files of a pack's folder; none where there is no folder. Whatever is not a
 /// plain file with the ending is refused: a script passed over is figures passed over. Links are
 /// refused too, since what they point to may lie outside the pack.
-fn listed(folder: &Path, shown: &str, ending: &str) -> Result<Vec<String>, Diagnostic> {
+fn listed(
+    folder: &Path,
+    shown: &str,
+    ending: &str,
+    origin: &Origin,
+) -> Result<Vec<String>, Diagnostic> {
     let wrong = |message: String| {
         let help = format!("keep only plain files named `….{ending}` in this folder");
         Diagnostic::new(Code::CannotRead, message, help)
     };
-    match fs::symlink_metadata(folder) {
-        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
-        Ok(kind) if kind.is_dir() => {}
-        _ => return Err(wrong(format!("{shown} is no plain folder"))),
-    }
-    let unreadable = |error: io::Error| wrong(format!("{shown} cannot be read: {error}"));
+    let members = origin
+        .members(folder)
+        .map_err(|reason| wrong(format!("{shown} {reason}")))?;
     let mut names = Vec::new();
-    for entry in fs::read_dir(folder).map_err(unreadable)? {
-        let entry = entry.map_err(unreadable)?;
-        let name = entry.file_name().to_string_lossy().into_owned();
+    for member in members {
+        let name = member.name;
         // Editors and file managers leave hidden files behind; they are no part of the pack.
         if name.starts_with('.') {
             continue;
         }
-        let plain = entry.file_type().is_ok_and(|kind| kind.is_file());
-        if !plain || !name.ends_with(&format!(".{ending}")) {
+        if !member.is_file || !name.ends_with(&format!(".{ending}")) {
             return Err(wrong(format!(
                 "{shown}/{name} is no plain file that ends in .{ending}"
             )));
@@ -91,20 +92,13 @@ fn listed(folder: &Path, shown: &str, ending: &str) -> Result<Vec<String>, Diagn
     Ok(names)
 }
 
-fn add(files: &mut PackFiles, path: &Path, inside: String) -> Result<(), Diagnostic> {
+fn text(path: &Path, shown: &str, origin: &Origin) -> Result<String, Diagnostic> {
     let wrong = |reason: String| {
-        let message = format!("{}/{inside} cannot be read: {reason}", files.folder);
-        Diagnostic::new(
-            Code::CannotRead,
-            message,
-            "a pack holds plain text files of moderate size, in UTF-8",
-        )
+        let message = format!("{shown} cannot be read: {reason}");
+        let help = "a pack holds plain text files of moderate size, in UTF-8";
+        Diagnostic::new(Code::CannotRead, message, help)
     };
-    let bytes = read_bytes(path, MAX_FILE).map_err(|error| match error {
-        ReadError::TooLarge => wrong("it is too large".into()),
-        ReadError::Io(error) => wrong(error.to_string()),
-    })?;
-    let text = String::from_utf8(bytes).map_err(|_| wrong("it is not UTF-8 text".into()))?;
-    files.texts.insert(inside, text);
-    Ok(())
+    let bytes = origin.read(path, MAX_FILE);
+    let bytes = bytes.map_err(|unread| wrong(unread.reason()))?;
+    String::from_utf8(bytes).map_err(|_| wrong("it is not UTF-8 text".into()))
 }

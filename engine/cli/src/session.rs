@@ -1,6 +1,7 @@
 //! One plan on its way through the stages, with all that was said about it.
 
-use crate::{World, exit::Exit, files, packs, render};
+use crate::origin::Origin;
+use crate::{World, exit::Exit, packs, render};
 use parge_base::prices::PriceBook;
 use parge_base::{Code, Diagnostic, FileId, Severity, Sources, Span, diagnostic};
 use parge_calc::contract::HOOKS;
@@ -30,7 +31,7 @@ pub(crate) struct Loaded {
     plan: Plan,
     pack: Pack,
     file: FileId,
-    folder: PathBuf,
+    origin: Origin,
 }
 
 impl Session {
@@ -49,29 +50,33 @@ impl Session {
     /// Reads a plan and loads its pack. Without a pack nothing can be looked up, so then only
     /// the plan's syntax has been checked.
     pub(crate) fn load(&mut self, path: &Path, world: &World<'_>) -> Option<Loaded> {
-        let full = world.folder.join(path);
-        let read = files::read_text(&full, &path.display().to_string(), &mut self.sources);
+        let (origin, name) = Origin::of_file(&world.folder.join(path));
+        self.load_from(origin, &name, &path.display().to_string())
+    }
+
+    /// The same for a plan of that name from the disk or from a revision.
+    pub(crate) fn load_from(&mut self, origin: Origin, name: &Path, shown: &str) -> Option<Loaded> {
+        let read = origin.read_text(name, shown, &mut self.sources);
         let file = self.or_say(read)?;
         let parsed = parge_grammar::parse(file, self.sources.text(file));
         self.diagnostics.extend(parsed.diagnostics);
         let plan = parsed.plan;
-        let folder = full.parent().map(Path::to_owned).unwrap_or_default();
-        let pack = self.pack(&plan, file, &folder)?;
+        let pack = self.pack(&plan, file, &origin)?;
         Some(Loaded {
             plan,
             pack,
             file,
-            folder,
+            origin,
         })
     }
 
-    fn pack(&mut self, plan: &Plan, file: FileId, folder: &Path) -> Option<Pack> {
+    fn pack(&mut self, plan: &Plan, file: FileId, origin: &Origin) -> Option<Pack> {
         let Some(word) = wants(plan).rules else {
             self.missing(plan, file, "rules", "rules \"vertical-concrete\"");
             return None;
         };
         let found =
-            packs::find(&word.node, folder).map_err(|error| error.at(word.span, "asked for here"));
+            packs::find(&word.node, origin).map_err(|error| error.at(word.span, "asked for here"));
         let files = self.or_say(found)?;
         match parge_rules::load(&files, HOOKS, &mut self.sources) {
             Ok(pack) => Some(pack),
@@ -116,8 +121,9 @@ impl Session {
             self.missing(&loaded.plan, loaded.file, "prices", "prices \"prices.csv\"");
             return None;
         };
-        self.files.push(loaded.folder.join(word));
-        let read = files::read_text(&loaded.folder.join(word), word, &mut self.sources);
+        let (origin, path) = (&loaded.origin, Path::new(word));
+        self.files.extend(origin.on_disk(path));
+        let read = origin.read_text(path, &origin.shown(word), &mut self.sources);
         let read = read.map_err(|error| {
             if error.labels.is_empty() {
                 error.at(*span, "asked for here")

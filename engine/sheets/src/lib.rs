@@ -11,8 +11,10 @@ pub mod sarif;
 mod seal;
 pub mod shown;
 pub mod wire;
+pub mod wire_change;
 pub mod workbook;
 
 pub use json::{SCHEMA, diagnostics_json, json};
 pub use seal::is_untouched;
-pub use workbook::{SheetError, workbook};
+pub use wire_change::{CHANGE_SCHEMA, change_json, is_change_json};
+pub use workbook::{SheetError, change_order, workbook};

@@ -5,6 +5,7 @@
 //! depends on the clock, so the same estimate gives the same bytes.
 
 mod cautions;
+mod change_order;
 mod clean;
 mod faces;
 mod factors;
@@ -14,6 +15,7 @@ mod page;
 mod style;
 mod summary;
 
+pub use change_order::change_order;
 use page::Frame;
 use parge_base::{Diagnostic, Severity, Sources};
 use parge_calc::job::Job;

@@ -22,7 +22,10 @@ const SHAPES: [(&str, &str); 15] = [
     ("cone", "cone diameter 6ft x 4ft"),
     ("dome", "dome diameter 6ft x 3ft"),
     ("stations", "stations (0ft, 4ft) (12ft, 6ft)"),
-    ("measured", "measured 42ft2 around 26ft high 5ft \"boulder, taped in strips\""),
+    (
+        "measured",
+        "measured 42ft2 around 26ft high 5ft \"boulder, taped in strips\"",
+    ),
 ];
 
 /// The settings and members of blocks, and the statements of the top.

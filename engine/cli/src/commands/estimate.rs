@@ -1,7 +1,7 @@
 //! `parge estimate`: the priced job on the terminal, as a workbook and as JSON.
 
 use crate::args::EstimateArgs;
-use crate::files::{ReadError, read_bytes, write_all_whole};
+use crate::outputs::{self, Output};
 use crate::session::Session;
 use crate::table::{grouped, number, table, visible};
 use crate::{Exit, World};
@@ -12,7 +12,7 @@ use parge_calc::price::{Estimate, Status};
 use parge_sheets::shown;
 use rust_decimal::Decimal;
 use std::io;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 pub(crate) fn run(args: &EstimateArgs, world: &mut World<'_>) -> io::Result<Exit> {
     let mut session = Session::default();
@@ -44,100 +44,28 @@ fn write(
         Some(_) => parge_sheets::json(estimate, &session.sources, &session.diagnostics),
         None => String::new(),
     };
-    let mut outputs: Vec<(PathBuf, Vec<u8>)> = Vec::new();
+    let mut files = Vec::new();
     if let Some(path) = &args.output {
-        let bytes = parge_sheets::workbook(estimate, &session.sources, &session.diagnostics)
-            .map_err(|error| {
-                let help = "divide the job into several plans";
-                Diagnostic::new(
-                    Code::CannotWrite,
-                    format!("the workbook cannot be made: {error}"),
-                    help,
-                )
-            })?;
-        outputs.push((world.folder.join(path), bytes));
+        let path = outputs::workbook_path(path, &world.folder)?;
+        let made = parge_sheets::workbook(estimate, &session.sources, &session.diagnostics);
+        let bytes = made.map_err(|error| {
+            let message = format!("the workbook cannot be made: {error}");
+            let help = "divide the job into several plans";
+            Diagnostic::new(Code::CannotWrite, message, help)
+        })?;
+        files.push(Output { path, bytes });
     }
-    if let Some(path) = args
-        .json
-        .as_ref()
-        .filter(|path| path.as_path() != Path::new("-"))
-    {
-        outputs.push((world.folder.join(path), json.clone().into_bytes()));
+    if let Some(path) = args.json.as_ref().filter(|path| *path != Path::new("-")) {
+        let path = world.folder.join(path);
+        files.push(Output {
+            path,
+            bytes: json.clone().into_bytes(),
+        });
     }
-    check_targets(args, &outputs, session, world)?;
-    for (path, _) in &outputs {
-        may_replace(path, args.force)?;
-    }
-    let files: Vec<(&Path, &[u8])> = outputs
-        .iter()
-        .map(|(path, bytes)| (path.as_path(), bytes.as_slice()))
-        .collect();
-    write_all_whole(&files)?;
+    let mut read = session.files.clone();
+    read.push(world.folder.join(&args.plan));
+    outputs::write(&files, &read, parge_sheets::is_untouched, args.force)?;
     Ok(json)
-}
-
-/// Refuses targets that cannot be meant: a workbook that is not named as one, one file for two
-/// outputs, and the plan or any other file that the estimate was read from, forced or not.
-fn check_targets(
-    args: &EstimateArgs,
-    outputs: &[(PathBuf, Vec<u8>)],
-    session: &Session,
-    world: &World<'_>,
-) -> Result<(), Diagnostic> {
-    let refuse =
-        |message: String, help: &str| Err(Diagnostic::new(Code::CannotWrite, message, help));
-    if let Some(path) = &args.output
-        && path
-            .extension()
-            .is_none_or(|ending| !ending.eq_ignore_ascii_case("xlsx"))
-    {
-        let message = format!("{} does not end in .xlsx", path.display());
-        return refuse(message, "name the workbook as one, such as `-o bid.xlsx`");
-    }
-    for (at, (path, _)) in outputs.iter().enumerate() {
-        let same = |other: &Path| same_file(path, other);
-        if outputs.iter().take(at).any(|(other, _)| same(other)) {
-            let message = format!("{} cannot be workbook and JSON at once", path.display());
-            return refuse(message, "give the two files different names");
-        }
-        if same(&world.folder.join(&args.plan)) || session.files.iter().any(|read| same(read)) {
-            let message = format!("{} is what the estimate is read from", path.display());
-            return refuse(message, "give the output another name");
-        }
-    }
-    Ok(())
-}
-
-/// Whether two paths mean one file, by whatever names.
-fn same_file(a: &Path, b: &Path) -> bool {
-    let real = |path: &Path| path.canonicalize().unwrap_or_else(|_| path.to_owned());
-    real(a) == real(b)
-}
-
-/// The largest file that is looked at to see whether it may be replaced.
-const MAX_OUTPUT: u64 = 1 << 30;
-
-/// A file that the program did not write, or that was changed since, is not replaced.
-fn may_replace(path: &Path, force: bool) -> Result<(), Diagnostic> {
-    if force || !path.exists() {
-        return Ok(());
-    }
-    let untouched = match read_bytes(path, MAX_OUTPUT) {
-        Ok(bytes) => parge_sheets::is_untouched(&bytes),
-        Err(ReadError::TooLarge | ReadError::Io(_)) => false,
-    };
-    if untouched {
-        return Ok(());
-    }
-    let message = format!(
-        "{} is there already, and was not left as this program wrote it",
-        path.display()
-    );
-    Err(Diagnostic::new(
-        Code::AlreadyThere,
-        message,
-        "choose another name, or add `--force` to replace it",
-    ))
 }
 
 fn show(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {

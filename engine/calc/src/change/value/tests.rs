@@ -55,7 +55,11 @@ fn other_kinds_in_the_units_of_the_job() {
         (Value::Share(0.6), "60%", "60%"),
         (Value::Angle(std::f64::consts::FRAC_PI_2), "90deg", "90deg"),
         (quantity(1.15, Dim::NONE), "1.15", "1.15"),
-        (quantity(302.039, Dim::TEMPERATURE), "84F", "28.889C"),
+        (
+            quantity(273.15 + 52.0 * 5.0 / 9.0, Dim::TEMPERATURE),
+            "84F",
+            "28.8889C",
+        ),
         (quantity(4.02336, Dim::SPEED), "9mph", "4.0234m/s"),
         (quantity(9.290304, Dim::AREA), "100ft2", "9.2903m2"),
         (quantity(5400.0, Dim::TIME), "1.5h", "1.5h"),
