@@ -14,6 +14,7 @@ pub(crate) mod statements;
 pub(crate) mod whole_text;
 pub(crate) mod words;
 
+use crate::read::MAX_HEAD;
 use crate::read::expression::MAX_DEPTH;
 use crate::read::line::{Kind, word};
 use crate::syntax::Rule;
@@ -41,6 +42,9 @@ pub(crate) struct Failure<'a> {
 impl Failure<'_> {
     /// What to tell the user.
     pub(crate) fn diagnostic(&self) -> Diagnostic {
+        if self.range.len() > MAX_HEAD {
+            return statements::too_long(self.span(self.range.start..self.range.start), MAX_HEAD);
+        }
         if self.exhausted {
             return statements::expression_too_deep(self.span(self.range.clone()), MAX_DEPTH);
         }

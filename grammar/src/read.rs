@@ -20,6 +20,10 @@ use pest::error::{Error, ErrorVariant, InputLocation};
 use std::cell::{Cell, RefCell};
 use std::ops::Range;
 
+/// The longest head or line that is parsed, in bytes. No one writes a statement that long, and
+/// the parser takes a hundred times its room.
+pub(crate) const MAX_HEAD: usize = 256 << 10;
+
 /// What all readers of one text share.
 pub(crate) struct Source<'a> {
     pub file: FileId,
@@ -89,6 +93,14 @@ impl<'a> Reader<'a> {
     /// Parses one part of the text by a rule. Offsets of what follows count from its start.
     fn parse(&self, rule: Rule, range: Range<usize>) -> Result<Vec<Pair<'a>>, Stop> {
         self.base.set(range.start);
+        if range.len() > MAX_HEAD {
+            let (at, expected) = (range.start, Vec::new());
+            return Err(Stop {
+                at,
+                expected,
+                exhausted: true,
+            });
+        }
         let outcome = PlanParser::parse(rule, self.text(range.clone()));
         let pairs = outcome.map_err(|error| stop(error, range.start))?;
         Ok(pairs.filter(|pair| pair.as_rule() != Rule::EOI).collect())

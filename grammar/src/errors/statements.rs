@@ -129,6 +129,15 @@ pub(crate) fn few_corners(span: Span) -> Diagnostic {
     .at(span, "")
 }
 
+pub(crate) fn too_long(span: Span, limit: usize) -> Diagnostic {
+    Diagnostic::new(
+        Code::TooLarge,
+        format!("a statement is longer than {} KB", limit >> 10),
+        "divide it: give parts of it names, or make several of it",
+    )
+    .at(span, "begins here")
+}
+
 pub(crate) fn expression_too_deep(span: Span, limit: usize) -> Diagnostic {
     Diagnostic::new(
         Code::TooDeep,

@@ -185,6 +185,23 @@ fn megabytes_of_brackets_and_quotes_are_soon_over() {
     }
 }
 
+/// The parser would take minutes and gigabytes for it.
+#[test]
+fn an_endless_sum_is_refused_at_once() {
+    let text = format!(
+        "parge 1\nlet a = {}1ft\nlet b = 2ft\n",
+        "1ft+".repeat(2_000_000)
+    );
+    let parsed = read(&text);
+    assert_eq!(parsed.diagnostics.len(), 1);
+    assert_eq!(parsed.diagnostics[0].code, parge_base::Code::TooLarge);
+    assert_eq!(
+        parsed.plan.statements.len(),
+        1,
+        "what follows is still read"
+    );
+}
+
 #[test]
 fn much_of_one_thing_is_soon_over_anywhere() {
     let starts = [
