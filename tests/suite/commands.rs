@@ -15,6 +15,7 @@ fn help_of_every_command() {
         "rules",
         "rules export",
         "checks",
+        "why",
     ];
     let pages = commands.map(|command| {
         let said = folder.parge(&format!("{command} --help"));

@@ -10,6 +10,7 @@ use parge_base::FactorSource;
 use parge_calc::contract::{
     CAUTIONS, FACE_HOOKS, HOOKS, JOB_HOOKS, MATERIALS, PHASES, SUBSTRATES, TECHNIQUES,
 };
+use parge_calc::pool::general_item;
 use parge_rules::{Cell, Pack, Run};
 
 const OF_SUBSTRATES: [&str; 8] = [
@@ -103,7 +104,9 @@ fn every_item_phase_and_caution_said_has_its_row_and_every_row_is_said() {
         let answer = subject.ask(&pack);
         for line in &answer.0.needs {
             for unit in ["unit", "unit_metric"] {
-                let text = tables.text(MATERIALS, &[&line.item, unit]).unwrap();
+                let text = tables
+                    .text(MATERIALS, &[general_item(&line.item), unit])
+                    .unwrap();
                 let unit = pack.units().parse(text).unwrap();
                 assert!(
                     unit.show(answer.0.tape.value(line.amount)).is_some(),
@@ -111,7 +114,7 @@ fn every_item_phase_and_caution_said_has_its_row_and_every_row_is_said() {
                     line.item
                 );
             }
-            items.push(line.item.to_string());
+            items.push(general_item(&line.item).to_owned());
         }
         phases.extend(answer.0.hours.iter().map(|line| line.phase.to_string()));
         cautions.extend(answer.0.cautions.iter().map(|said| said.text.to_string()));

@@ -137,6 +137,7 @@ fn colours_share_the_surface_by_percentage() {
         .ask(&pack());
     // 100 x 1.15 x (0.6 + 0.4) / 200 = 0.575 gal; 115 x 0.015 = 1.725 h.
     close(two.need("colour", "gal"), 0.575);
+    close(two.need("colour/moss", "gal"), 0.23);
     close(two.hours("colour"), 1.725);
     assert!(two.warnings().is_empty());
     let none = face("block", "stamp", 0.75).ask(&pack());

@@ -5,6 +5,7 @@
 
 use parge_base::{Dim, NodeId, Quantity, Sources, Units};
 use parge_calc::contract::{FACE_HOOKS, HOOKS, JOB_HOOKS};
+use parge_calc::pool::general_item;
 use parge_rules::{Pack, PackFiles, Run, Subject, Value, load};
 
 /// The files of the pack.
@@ -167,10 +168,15 @@ pub fn quantity(number: f64, unit: &str) -> Quantity {
 /// What the pack said.
 pub struct Answer(pub Run);
 
+/// Whether a line is of an item, or of one of its kinds: `colour/moss` is of `colour`.
+fn is_of(line: &str, item: &str) -> bool {
+    line == item || general_item(line) == item
+}
+
 impl Answer {
     /// Whether an item is needed at all.
     pub fn has(&self, item: &str) -> bool {
-        self.0.needs.iter().any(|line| &*line.item == item)
+        self.0.needs.iter().any(|line| is_of(&line.item, item))
     }
 
     /// The items needed, each once, in the order said.
@@ -186,13 +192,13 @@ impl Answer {
 
     /// How much of an item before waste, all its lines together, in a unit.
     pub fn need(&self, item: &str, unit: &str) -> f64 {
-        let lines = self.0.needs.iter().filter(|line| &*line.item == item);
+        let lines = self.0.needs.iter().filter(|line| is_of(&line.item, item));
         self.sum(lines.map(|line| line.amount), unit)
     }
 
     /// How much of an item with waste.
     pub fn order(&self, item: &str, unit: &str) -> f64 {
-        let lines = self.0.needs.iter().filter(|line| &*line.item == item);
+        let lines = self.0.needs.iter().filter(|line| is_of(&line.item, item));
         lines
             .map(|line| {
                 let waste = self.0.tape.value(line.waste);
