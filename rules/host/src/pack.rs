@@ -5,7 +5,7 @@ use crate::engine;
 use crate::errors;
 use crate::manifest::{Manifest, PackFiles};
 use crate::table::{Table, Tables};
-use parge_base::{Code, Diagnostic, FileId, Sources, Span, Units, suggest};
+use parge_base::{Code, Diagnostic, FileId, Sources, Span, Units, diagnostic, suggest};
 use rhai::{AST, FnAccess};
 use std::sync::Arc;
 
@@ -95,7 +95,11 @@ pub fn load(
                 hooks: names,
             })
         }
-        _ => Err(diagnostics),
+        _ => {
+            // The script engine names functions in no order.
+            diagnostic::tidy(&mut diagnostics);
+            Err(diagnostics)
+        }
     }
 }
 
