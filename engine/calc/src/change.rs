@@ -204,6 +204,26 @@ pub struct LabourChange {
     pub work: Both<Option<Work>>,
 }
 
+/// What a line costs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Cost {
+    /// Nothing: the line is not there.
+    None,
+    /// It has no price.
+    Open,
+    /// So much.
+    Priced(Money),
+}
+
+/// A material or phase whose cost changed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct CostChange<'c> {
+    /// What it is, in words.
+    pub description: &'c str,
+    /// What it costs.
+    pub cost: Both<Cost>,
+}
+
 /// A step of the way from cost to price.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Step {
@@ -249,6 +269,11 @@ impl Changes {
                 .steps
                 .iter()
                 .all(|step| step.amount.old == step.amount.new)
+    }
+
+    /// The materials and phases whose cost changed, in their order.
+    pub fn costs(&self) -> Vec<CostChange<'_>> {
+        money::costs(self)
     }
 
     /// The currency of all amounts; none where the two estimates are in different ones.

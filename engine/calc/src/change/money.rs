@@ -3,8 +3,12 @@
 use super::lines::changed;
 use super::things::{Property, differences};
 use super::value::same_figure;
-use super::{Amount, Both, Change, LabourChange, MaterialChange, Part, Step, Value, Work};
+use super::{
+    Amount, Both, Change, Changes, Cost, CostChange, LabourChange, MaterialChange, Part, Step,
+    Value, Work,
+};
 use crate::price::{Estimate, LABOUR_ITEM, LabourLine, MaterialLine, Price};
+use parge_base::Money;
 use parge_base::prices::PackSize;
 
 /// The members of two lists by their keys: those of the new one in its order, then the old ones
@@ -91,6 +95,28 @@ pub(super) fn labour(old: &Estimate, new: &Estimate) -> Vec<LabourChange> {
     pairs.into_iter().filter_map(change).collect()
 }
 
+/// The lines whose cost changed.
+pub(super) fn costs(changes: &Changes) -> Vec<CostChange<'_>> {
+    let of_line = |cost: Option<Option<Money>>| match cost {
+        None => Cost::None,
+        Some(None) => Cost::Open,
+        Some(Some(cost)) => Cost::Priced(cost),
+    };
+    let materials = changes.materials.iter().map(|change| CostChange {
+        description: &change.description,
+        cost: change
+            .amounts
+            .as_ref()
+            .map(|amount| of_line(amount.as_ref().map(|amount| amount.cost))),
+    });
+    let labour = changes.labour.iter().map(|change| CostChange {
+        description: &change.description,
+        cost: change.work.map(|work| of_line(work.map(|work| work.cost))),
+    });
+    let all = materials.chain(labour);
+    all.filter(|line| line.cost.old != line.cost.new).collect()
+}
+
 /// What the price books say otherwise of what both estimates buy.
 pub(super) fn prices(old: &Estimate, new: &Estimate) -> Vec<Change> {
     let mut lines = Vec::new();
@@ -146,7 +172,7 @@ fn pack(pack: &PackSize) -> Value {
 
 /// The way from cost to price, step by step.
 pub(super) fn steps(old: &Price, new: &Price) -> Vec<Step> {
-    let step = |name, amount: fn(&Price) -> parge_base::Money| Step {
+    let step = |name, amount: fn(&Price) -> Money| Step {
         name,
         amount: Both {
             old: amount(old),

@@ -1,25 +1,21 @@
 //! The change order: one sheet that says what changed, in words, in quantities and in money.
 //! Differences and sums are live formulas.
 
+mod order;
+
 use super::clean::{clean, cut};
 use super::page::{Column, Frame, Page, at};
 use super::style::{self, Look};
 use super::{COMPRESSION, OTHER_ROWS, SheetError, check_room, properties};
 use crate::shown;
-use parge_base::number::round_to;
-use parge_base::{Currency, Money};
-use parge_calc::change::{Amount, Both, Changes, FaceArea, MaterialChange, Side, Work};
+use order::{DIFFERENCE, Figure, Line, Order, WHAT};
+use parge_base::Money;
+use parge_calc::change::{Amount, Both, Changes, Cost, FaceArea, MaterialChange, Side, Work};
 use parge_calc::price::Estimate;
 use rust_xlsxwriter::utility::row_col_to_cell;
-use rust_xlsxwriter::{Format, Formula, Workbook, XlsxError};
+use rust_xlsxwriter::{Formula, Workbook, XlsxError};
 
 const NAME: &str = "Change order";
-
-const ITEM: usize = 0;
-const WHAT: usize = 1;
-const BEFORE: usize = 2;
-const AFTER: usize = 3;
-const DIFFERENCE: usize = 4;
 
 /// The widths of the columns in characters; words are wrapped there.
 const WIDTHS: [f64; 5] = [42.0, 22.0, 30.0, 30.0, 18.0];
@@ -30,7 +26,6 @@ const FACTS: u32 = 4;
 const HEAD: u32 = 11;
 
 const NOT_STATED: &str = "not stated";
-const NO_PRICE: &str = "no price";
 
 /// The change order as the bytes of an xlsx file. `plans` are the two plans as they are to be
 /// named, `new` the estimate that `changes` lead to.
@@ -116,42 +111,6 @@ fn facts(
         }
     }
     Ok(())
-}
-
-/// The sheet, written from the top down.
-struct Order<'w, 'c> {
-    page: Page<'w>,
-    changes: &'c Changes,
-}
-
-/// What a cell before or after holds.
-#[derive(Clone, Copy)]
-enum Figure {
-    Number(f64),
-    /// Needed, and without a price.
-    Open,
-}
-
-impl Figure {
-    /// A figure of something: nothing of it is zero, and what has no figure is open.
-    fn of<T>(found: Option<T>, figure: impl Fn(T) -> Option<f64>) -> Self {
-        match found.map(figure) {
-            None => Self::Number(0.0),
-            Some(Some(number)) => Self::Number(number),
-            Some(None) => Self::Open,
-        }
-    }
-}
-
-/// A line of figures.
-struct Line<'l> {
-    item: &'l str,
-    /// What the figures are in; two that differ leave no difference.
-    units: Both<&'l str>,
-    /// What is said behind the unit.
-    note: &'l str,
-    figures: Both<Figure>,
-    look: Look,
 }
 
 impl Order<'_, '_> {
@@ -267,7 +226,7 @@ impl Order<'_, '_> {
         line("All faces", all)
     }
 
-    /// Materials with their waste, packs, hours.
+    /// Materials with their waste, packs where their number changed, hours.
     fn quantities(&mut self) -> Result<(), XlsxError> {
         let changes = self.changes;
         if changes.materials.is_empty() && changes.labour.is_empty() {
@@ -307,6 +266,10 @@ impl Order<'_, '_> {
             figures: amounts.map(|amount| Figure::of(amount, |a| Some(a.with_waste()))),
             look: Look::Decimals(2),
         })?;
+        let packs = amounts.map(|amount| Figure::of(amount, |a| a.packs));
+        if packs.old == packs.new {
+            return Ok(());
+        }
         self.line(&Line {
             item: &change.description,
             units: Both {
@@ -314,161 +277,39 @@ impl Order<'_, '_> {
                 new: "packs",
             },
             note: " to buy",
-            figures: amounts.map(|amount| Figure::of(amount, |a| a.packs)),
+            figures: packs,
             look: Look::Count,
         })
     }
 
-    /// What the lines that changed cost.
+    /// The lines whose cost changed.
     fn costs(&mut self) -> Result<(), XlsxError> {
-        let changes = self.changes;
-        if changes.materials.is_empty() && changes.labour.is_empty() {
+        let costs = self.changes.costs();
+        if costs.is_empty() {
             return Ok(());
         }
         let heads = ["In", "Before", "After", "Difference"];
         self.head("Cost of what changed", heads, true)?;
         let first = self.page.row();
-        let materials = changes.materials.iter().map(|change| {
-            let amounts = change.amounts.as_ref().map(Option::as_ref);
-            let costs = amounts.map(|amount| amount.map(|amount| amount.cost));
-            (change.description.as_str(), costs)
-        });
-        let labour = changes.labour.iter().map(|change| {
-            let costs = change.work.map(|work| work.map(|work| work.cost));
-            (change.description.as_str(), costs)
-        });
-        let mut sums = changes
-            .sides
-            .as_ref()
-            .map(|side| Money::zero(side.currency));
-        for (item, costs) in materials.chain(labour) {
-            for (sum, cost) in [(&mut sums.old, costs.old), (&mut sums.new, costs.new)] {
-                if let Some(Ok(more)) = cost.flatten().map(|cost| sum.plus(cost)) {
-                    *sum = more;
+        let sides = self.changes.sides.as_ref();
+        let mut sums = sides.map(|side| Money::zero(side.currency));
+        for line in &costs {
+            for (sum, cost) in [
+                (&mut sums.old, line.cost.old),
+                (&mut sums.new, line.cost.new),
+            ] {
+                if let Cost::Priced(cost) = cost {
+                    *sum = sum.plus(cost).unwrap_or(*sum);
                 }
             }
-            let figure = |cost: Option<Money>| cost.map(Money::to_f64);
-            self.money(item, costs.map(|cost| Figure::of(cost, figure)))?;
+            let figure = |cost| match cost {
+                Cost::None => Figure::Number(0.0),
+                Cost::Open => Figure::Open,
+                Cost::Priced(cost) => Figure::Number(cost.to_f64()),
+            };
+            self.money(line.description, line.cost.map(figure))?;
         }
         self.total("Materials and labour that changed", first, sums)
-    }
-
-    /// The header row of a table, with a line of room above all but the first.
-    fn head(&mut self, item: &str, rest: [&str; 4], figures: bool) -> Result<(), XlsxError> {
-        if self.page.row() > HEAD + 1 {
-            self.page.next()?;
-        }
-        let row = match self.page.row() {
-            // The first header is there already, as the page wants it.
-            first if first == HEAD + 1 => HEAD,
-            row => row,
-        };
-        for (column, text) in [item].into_iter().chain(rest).enumerate() {
-            let format = match figures && column >= BEFORE {
-                true => style::head(Look::Count),
-                false if column > 0 => style::head(Look::Text).set_indent(1),
-                false => style::head(Look::Text),
-            };
-            self.page
-                .sheet
-                .write_string_with_format(row, at(column), text, &format)?;
-        }
-        if row > HEAD {
-            self.page.next()?;
-        }
-        Ok(())
-    }
-
-    fn money(&mut self, item: &str, figures: Both<Figure>) -> Result<(), XlsxError> {
-        let currency = self.changes.sides.as_ref().map(|side| side.currency);
-        self.line(&Line {
-            item,
-            units: currency.map(Currency::code),
-            note: "",
-            figures,
-            look: Look::money(currency.new),
-        })
-    }
-
-    /// A line with its difference, which is a formula.
-    fn line(&mut self, line: &Line<'_>) -> Result<(), XlsxError> {
-        let Both { old, new } = line.units;
-        let one_unit = old == new;
-        let unit = match one_unit {
-            true => format!("{new}{}", line.note),
-            false => format!("{old}, then {new}{}", line.note),
-        };
-        self.page.blank()?;
-        self.page.text(ITEM, line.item)?;
-        self.page.text(WHAT, &unit)?;
-        let format = style::body(line.look);
-        self.figure(BEFORE, line.figures.old, &format)?;
-        self.figure(AFTER, line.figures.new, &format)?;
-        match (line.figures.old, line.figures.new) {
-            (Figure::Number(old), Figure::Number(new)) if one_unit => {
-                self.difference(new - old, line.look, &format)?;
-            }
-            _ => {}
-        }
-        self.page.next()
-    }
-
-    fn figure(&mut self, column: usize, figure: Figure, format: &Format) -> Result<(), XlsxError> {
-        let (row, column) = (self.page.row(), at(column));
-        let sheet = &mut self.page.sheet;
-        match figure {
-            Figure::Number(number) => {
-                sheet.write_number_with_format(row, column, number, format)?
-            }
-            Figure::Open => sheet.write_string_with_format(row, column, NO_PRICE, format)?,
-        };
-        Ok(())
-    }
-
-    /// After less before, rounded to what is shown so that no binary noise is left of it.
-    fn difference(&mut self, result: f64, look: Look, format: &Format) -> Result<(), XlsxError> {
-        let [before, after] = [BEFORE, AFTER].map(|column| self.page.here(column));
-        let digits = match look {
-            Look::Decimals(digits) => digits,
-            _ => 0,
-        };
-        let formula = Formula::new(format!("=ROUND({after}-{before},{digits})"))
-            .set_result(round_to(result, digits).to_string());
-        self.page.sheet.write_formula_with_format(
-            self.page.row(),
-            at(DIFFERENCE),
-            formula,
-            format,
-        )?;
-        Ok(())
-    }
-
-    /// The sums of the lines from `first` on, with their difference.
-    fn total(&mut self, label: &str, first: u32, sums: Both<Money>) -> Result<(), XlsxError> {
-        let row = self.page.row();
-        let last = row.saturating_sub(1);
-        let words = style::total(Look::Text);
-        let currency = sums.map(Money::currency);
-        let look = Look::money(currency.new);
-        let format = style::total(look);
-        let unit = match currency.old == currency.new {
-            true => currency.new.code().to_owned(),
-            false => format!("{}, then {}", currency.old.code(), currency.new.code()),
-        };
-        let sheet = &mut self.page.sheet;
-        sheet.write_string_with_format(row, at(ITEM), label, &words)?;
-        sheet.write_string_with_format(row, at(WHAT), unit, &words.clone().set_indent(1))?;
-        sheet.write_blank(row, at(DIFFERENCE), &format)?;
-        for (column, sum) in [(BEFORE, sums.old), (AFTER, sums.new)] {
-            let [from, to] = [first, last].map(|row| row_col_to_cell(row, at(column)));
-            let formula =
-                Formula::new(format!("=SUM({from}:{to})")).set_result(sum.to_f64().to_string());
-            sheet.write_formula_with_format(row, at(column), formula, &format)?;
-        }
-        if let Ok(difference) = sums.new.minus(sums.old) {
-            self.difference(difference.to_f64(), look, &format)?;
-        }
-        self.page.next()
     }
 }
 

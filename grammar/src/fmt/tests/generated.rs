@@ -1,173 +1,15 @@
 //! Plans made up of all that a plan can hold, written as untidily as the language bears.
 
+mod scribe;
+
 use super::check;
 use crate::fmt::format;
 use crate::parse;
 use parge_base::Sources;
 use proptest::prelude::*;
-
-/// Writes a plan by a row of choices.
-struct Scribe {
-    choices: Vec<u8>,
-    at: usize,
-    out: String,
-    brackets: usize,
-    comments: usize,
-}
-
-const NAMES: [&str; 9] = [
-    "a",
-    "high",
-    "relief",
-    "mix",
-    "sealer",
-    "é2",
-    "_1",
-    "\"on # {\"",
-    "\"a \\\" b\"",
-];
-
-const NUMBERS: [&str; 16] = [
-    "2",
-    "2.5",
-    "0",
-    "3 810",
-    "1/2ft",
-    "6-3/4in",
-    "12' 6-3/4\"",
-    "22'4\"",
-    "60%",
-    "84F",
-    "90deg",
-    "12ft 6 3/4in",
-    "3 810mm",
-    "2yd3",
-    "1 1/2",
-    "7.5°",
-];
+use scribe::Scribe;
 
 impl Scribe {
-    fn pick(&mut self, count: usize) -> usize {
-        let choice = self.choices.get(self.at).copied().unwrap_or(0);
-        self.at += 1;
-        usize::from(choice) % count
-    }
-
-    fn one_of(&mut self, words: &[&'static str]) -> &'static str {
-        words[self.pick(words.len())]
-    }
-
-    fn put(&mut self, word: &str) {
-        self.out += word;
-    }
-
-    fn blank(&mut self) {
-        let blank = self.one_of(&[" ", "  ", "\t", " \t ", "\u{A0}"]);
-        self.put(blank);
-    }
-
-    fn maybe(&mut self) {
-        if self.pick(2) == 0 {
-            self.blank();
-        }
-    }
-
-    fn comment(&mut self) {
-        self.comments += 1;
-        let comment = self.one_of(&["#", "# one", "#two  ", "# { \"", "#\tthree } #\t"]);
-        let number = self.comments;
-        self.put(&format!("{comment} {number}"));
-    }
-
-    /// Ends a line, with comments and empty lines behind it.
-    fn line_end(&mut self) {
-        let blanks = self.one_of(&["", " ", "\t  "]);
-        self.put(blanks);
-        if self.pick(4) == 0 {
-            self.comment();
-        }
-        for _ in 0..=self.pick(4) {
-            let end = self.one_of(&["\n", "\n", "\r\n", "\r"]);
-            self.put(end);
-            let indent = self.one_of(&["", " ", "    ", "\t"]);
-            self.put(indent);
-            if self.pick(6) == 0 {
-                self.comment();
-                self.put("\n");
-            }
-        }
-    }
-
-    /// Where a statement goes on in any case, it may do so on another line.
-    fn within(&mut self) {
-        match self.pick(5) {
-            0 => {
-                self.line_end();
-                // At the margin a word of the language would begin a statement.
-                self.put(" ");
-            }
-            1 => {}
-            _ => self.blank(),
-        }
-    }
-
-    fn gap(&mut self) {
-        if self.brackets > 0 {
-            self.within();
-        } else {
-            self.blank();
-        }
-    }
-
-    fn name(&mut self) {
-        let name = self.one_of(&NAMES);
-        self.put(if name == "_1" { "n_1" } else { name });
-    }
-
-    fn expression(&mut self, depth: usize) {
-        let number = self.one_of(&NUMBERS);
-        let name = self.one_of(&NAMES[..6]);
-        match self.pick(if depth == 0 { 3 } else { 7 }) {
-            0 => self.put(name),
-            1 | 2 => self.put(number),
-            3 => {
-                self.put("-");
-                self.expression(depth - 1);
-            }
-            4 => {
-                self.expression(depth - 1);
-                self.gap();
-                let sign = self.one_of(&["+", "-", "*", "/", "^"]);
-                self.put(sign);
-                self.within();
-                self.expression(depth - 1);
-            }
-            5 => self.bracketed(depth - 1, 1),
-            _ => {
-                let function = self.one_of(&["min", "max", "foo"]);
-                self.put(function);
-                self.maybe();
-                let count = 1 + self.pick(3);
-                self.bracketed(depth - 1, count);
-            }
-        }
-    }
-
-    fn bracketed(&mut self, depth: usize, count: usize) {
-        self.brackets += 1;
-        self.put("(");
-        for at in 0..count {
-            if at > 0 {
-                self.put(",");
-            }
-            self.within();
-            self.expression(depth);
-            self.within();
-        }
-        self.put(")");
-        self.brackets -= 1;
-    }
-
     /// A word with an expression behind it.
     fn setting(&mut self, word: &str) {
         self.put(word);
@@ -261,10 +103,25 @@ impl Scribe {
     }
 
     fn shape(&mut self) {
-        match self.pick(4) {
+        match self.pick(7) {
             0 => self.setting("circle diameter"),
+            2 => {
+                self.setting("measured");
+                self.blank();
+                self.setting("around");
+                self.blank();
+                self.setting("high");
+                self.blank();
+                self.put("\"by # hand\"");
+            }
+            3 => {
+                self.setting("ring");
+                self.blank();
+                self.setting("to");
+            }
             1 => {
-                self.put("polygon");
+                let word = self.one_of(&["polygon", "stations", "stations  stepped"]);
+                self.put(word);
                 for _ in 0..2 + self.pick(9) {
                     self.maybe();
                     self.bracketed(1, 2);
@@ -308,6 +165,11 @@ impl Scribe {
         if self.pick(2) == 0 {
             self.blank();
             self.setting("reveal");
+            if self.pick(2) == 0 {
+                self.put(" on\ttop ,");
+                self.within();
+                self.put("sides");
+            }
         }
     }
 
@@ -344,13 +206,7 @@ impl Scribe {
 
 /// A plan by its choices.
 fn plan(choices: Vec<u8>) -> String {
-    let mut scribe = Scribe {
-        choices,
-        at: 0,
-        out: String::new(),
-        brackets: 0,
-        comments: 0,
-    };
+    let mut scribe = Scribe::new(choices);
     let start = scribe.one_of(&["", "\u{FEFF}", "# start\n", "\r\n \n"]);
     scribe.put(start);
     scribe.put("parge\t1");

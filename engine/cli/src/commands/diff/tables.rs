@@ -3,7 +3,7 @@
 use crate::World;
 use crate::table::{grouped, number, table, visible};
 use parge_base::{Money, Quantity};
-use parge_calc::change::{Amount, Both, Changes, Side, Work};
+use parge_calc::change::{Both, Changes, Cost, Side};
 use parge_sheets::shown;
 use std::io;
 
@@ -26,6 +26,7 @@ pub(super) fn show(changes: &Changes, plans: Both<&str>, world: &mut World<'_>) 
     areas(changes, world)?;
     materials(changes, world)?;
     labour(changes, world)?;
+    costs(changes, world)?;
     price(changes, world)
 }
 
@@ -88,94 +89,89 @@ fn materials(changes: &Changes, world: &mut World<'_>) -> io::Result<()> {
             })
         });
         let packs = amounts.map(|amount| {
-            let packs = amount.map(|amount| amount.packs.map(|packs| number(packs, 0)));
-            packs.map_or(String::new(), Option::unwrap_or_default)
+            let packs = amount.and_then(|amount| amount.packs);
+            packs.map_or(String::new(), |packs| number(packs, 0))
         });
-        let cost = |amount: &Amount| amount.cost;
-        let costs = amounts.map(|amount| amount.map(cost));
-        let mut row = vec![
-            line.description.clone(),
-            need.old,
-            need.new,
-            packs.old,
-            packs.new,
-        ];
-        row.extend(money(costs));
-        row
+        let name = line.description.clone();
+        vec![name, need.old, need.new, packs.old, packs.new]
     });
     let names = [
         "material, with waste",
-        ">need before",
+        ">before",
         ">after",
         ">packs before",
-        ">after",
-        ">cost before",
-        ">after",
-        ">difference",
+        ">packs after",
     ];
     show_table(&names, rows.collect(), world)
 }
 
 fn labour(changes: &Changes, world: &mut World<'_>) -> io::Result<()> {
     let rows = changes.labour.iter().map(|line| {
-        let hours = |work: Option<Work>| work.map_or(String::new(), |work| number(work.hours, 2));
-        let costs = line.work.map(|work| work.map(|work| work.cost));
-        let mut row = vec![line.description.clone()];
-        row.extend([hours(line.work.old), hours(line.work.new)]);
-        row.extend(money(costs));
-        row
+        let hours = line.work.map(|work| work.map(|work| work.hours));
+        let cell = |hours: Option<f64>| hours.map_or(String::new(), |hours| number(hours, 2));
+        let more = hours.new.unwrap_or(0.0) - hours.old.unwrap_or(0.0);
+        let name = line.description.clone();
+        vec![
+            name,
+            cell(hours.old),
+            cell(hours.new),
+            signed(number(more, 2)),
+        ]
     });
-    let names = [
-        "labour",
-        ">hours before",
-        ">after",
-        ">cost before",
-        ">after",
-        ">difference",
-    ];
+    let names = ["labour, hours", ">before", ">after", ">difference"];
     show_table(&names, rows.collect(), world)
 }
 
+fn costs(changes: &Changes, world: &mut World<'_>) -> io::Result<()> {
+    let rows = changes
+        .costs()
+        .into_iter()
+        .map(|line| money_row(line.description, line.cost));
+    let heading = format!("cost of what changed, {}", currency(changes));
+    show_table(
+        &[&heading, ">before", ">after", ">difference"],
+        rows.collect(),
+        world,
+    )
+}
+
 fn price(changes: &Changes, world: &mut World<'_>) -> io::Result<()> {
-    let mut rows: Vec<Vec<String>> = changes
-        .steps
-        .iter()
-        .map(|step| price_row(step.name, step.amount))
-        .collect();
-    rows.push(price_row("total", changes.total));
-    let currency = changes.sides.as_ref().map(|side| side.currency.code());
-    let price = match changes.currency() {
-        Some(currency) => format!("price, {}", currency.code()),
-        None => format!("price, {}, then {}", currency.old, currency.new),
-    };
-    show_table(&[&price, ">before", ">after", ">difference"], rows, world)
+    let steps = changes.steps.iter().map(|step| (step.name, step.amount));
+    let rows = steps
+        .chain([("total", changes.total)])
+        .map(|(name, amount)| money_row(name, amount.map(Cost::Priced)));
+    let heading = format!("price, {}", currency(changes));
+    show_table(
+        &[&heading, ">before", ">after", ">difference"],
+        rows.collect(),
+        world,
+    )
 }
 
-fn price_row(name: &str, amount: Both<Money>) -> Vec<String> {
-    let mut row = vec![name.to_owned()];
-    row.extend(money(amount.map(|amount| Some(Some(amount)))));
-    row
+fn currency(changes: &Changes) -> String {
+    let Both { old, new } = changes.sides.as_ref().map(|side| side.currency.code());
+    match old == new {
+        true => new.to_owned(),
+        false => format!("{old}, then {new}"),
+    }
 }
 
-/// Before, after and difference: a cost for each side that has the line, which may be open.
-fn money(costs: Both<Option<Option<Money>>>) -> [String; 3] {
-    let cell = |cost: Option<Option<Money>>| match cost {
-        None => String::new(),
-        Some(None) => "no price".to_owned(),
-        Some(Some(cost)) => grouped(&cost.to_text()),
+/// Before, after and difference; none of the last where a price is missing or the currencies
+/// differ.
+fn money_row(name: &str, cost: Both<Cost>) -> Vec<String> {
+    let cell = |cost: Cost| match cost {
+        Cost::None => String::new(),
+        Cost::Open => "no price".to_owned(),
+        Cost::Priced(cost) => grouped(&cost.to_text()),
     };
-    let difference = match (costs.old, costs.new) {
-        (Some(Some(old)), Some(Some(new))) => new.minus(old).ok(),
-        (None, Some(new)) => new,
-        (Some(Some(old)), None) => Money::zero(old.currency()).minus(old).ok(),
+    let more = match (cost.old, cost.new) {
+        (Cost::Priced(old), Cost::Priced(new)) => new.minus(old).ok(),
+        (Cost::None, Cost::Priced(new)) => Some(new),
+        (Cost::Priced(old), Cost::None) => Money::zero(old.currency()).minus(old).ok(),
         _ => None,
     };
-    let difference = difference.map(|more| signed(grouped(&more.to_text())));
-    [
-        cell(costs.old),
-        cell(costs.new),
-        difference.unwrap_or_default(),
-    ]
+    let more = more.map_or(String::new(), |more| signed(grouped(&more.to_text())));
+    vec![name.to_owned(), cell(cost.old), cell(cost.new), more]
 }
 
 /// A difference with its sign, and nothing where there is none.
