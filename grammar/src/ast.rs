@@ -3,7 +3,7 @@
 //! Equality ignores places, so two plans are equal when they say the same.
 
 use jiff::civil::Date;
-use parge_base::{Quantity, Span, Spanned};
+use parge_base::{Money, Quantity, Span, Spanned};
 
 /// A name as written, quoted or not.
 pub type Name = Spanned<String>;
@@ -52,6 +52,20 @@ pub enum Statement {
     Finish(Finish),
     /// `structure "…" on substrate { … }`
     Structure(Structure),
+    /// `template name(parameters) on substrate { … }`
+    Template(Template),
+    /// `include "finishes.parge"`: the statements of another file, as if they stood here.
+    Include(Name),
+    /// `alternate "…" { … }`
+    Alternate(Alternate),
+    /// `allowance "…" 850 USD`
+    Allowance(Allowance),
+    /// `exclude "…"`: what the price does not cover.
+    Exclude(Name),
+    /// `note "…"`
+    Note(Name),
+    /// `terms "…"`: a condition of the bid, such as when it is paid.
+    Terms(Name),
 }
 
 /// `job "…" { … }`: for whom, where, and on what terms.
@@ -86,7 +100,12 @@ pub enum JobSetting {
     Weather(Vec<(Name, Expr)>),
     /// `bid { … }`
     Bid(Vec<Spanned<BidTerm>>),
+    /// `conditions { access tight  place indoors }`: of the whole site.
+    Conditions(Conditions),
 }
+
+/// Conditions of the site, each a kind and a word for it. The pack says which there are.
+pub type Conditions = Vec<(Name, Name)>;
 
 /// One term of a `bid { … }` block.
 #[derive(Debug, Clone, PartialEq)]
@@ -134,17 +153,111 @@ pub enum FinishSetting {
     Sealer(Name, Option<Expr>),
 }
 
-/// `structure "…" on substrate { … }`
+/// `structure "…" on substrate { … }`, or `structure "…" from template(values)`, with a block
+/// of its own or without one.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Structure {
     /// The structure's name.
     pub name: Name,
+    /// The template that it is made from.
+    pub from: Option<TemplateUse>,
     /// What it is built of, for all faces that say nothing else.
     pub substrate: Option<Name>,
-    /// `finish name` inside: the finish of all faces that say nothing else.
-    pub finishes: Vec<Name>,
-    /// Its faces.
+    /// What its own block says.
+    pub body: Body,
+}
+
+/// `from bay(12ft, 8ft)`
+#[derive(Debug, Clone, PartialEq)]
+pub struct TemplateUse {
+    /// The template's name.
+    pub template: Name,
+    /// The values of its parameters, in their order.
+    pub values: Vec<Expr>,
+}
+
+/// `template name(parameters) on substrate { … }`: a structure to be made several times.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Template {
+    /// Its name.
+    pub name: Name,
+    /// The names that stand for values within its block.
+    pub parameters: Vec<Name>,
+    /// What a structure made from it is built of.
+    pub substrate: Option<Name>,
+    /// What its block says.
+    pub body: Body,
+}
+
+/// What the block of a structure or template says.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Body {
+    /// What holds for all faces that say nothing else, in order.
+    pub settings: Vec<Spanned<BodySetting>>,
+    /// Linear work that belongs to no single face.
+    pub edges: Vec<Edge>,
+    /// The faces.
     pub faces: Vec<Face>,
+}
+
+/// What holds for all faces of a structure.
+#[derive(Debug, Clone, PartialEq)]
+pub enum BodySetting {
+    /// `finish name`
+    Finish(Name),
+    /// `height 8ft`: of faces whose shape leaves its height out.
+    Height(Expr),
+    /// `at 9ft`: the working height.
+    At(Expr),
+    /// `conditions { access tight }`
+    Conditions(Conditions),
+}
+
+/// `edge cap 22ft count 2`: linear work.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Edge {
+    /// What is done, one of the pack's kinds.
+    pub kind: Name,
+    /// The length of one.
+    pub length: Expr,
+    /// How many there are.
+    pub count: Option<Expr>,
+    /// The statement.
+    pub span: Span,
+}
+
+/// `alternate "…" { … }`: what the client may choose instead, priced as a difference.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Alternate {
+    /// Its name.
+    pub name: Name,
+    /// What it changes, in order.
+    pub changes: Vec<AlternateChange>,
+    /// The statement without its block.
+    pub span: Span,
+}
+
+/// One change that an alternate makes.
+#[derive(Debug, Clone, PartialEq)]
+pub enum AlternateChange {
+    /// `structure "…" { finish name }`: all its faces get this finish.
+    Finish {
+        /// The structure.
+        structure: Name,
+        /// The finish.
+        finish: Name,
+    },
+    /// `omit "…"`: the structure is left out.
+    Omit(Name),
+}
+
+/// `allowance "…" 850 USD`: a sum set aside for what cannot be measured yet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Allowance {
+    /// For what.
+    pub name: Name,
+    /// How much.
+    pub amount: Spanned<Money>,
 }
 
 /// `face name shape …`
@@ -158,6 +271,8 @@ pub struct Face {
     pub details: Vec<Spanned<FaceDetail>>,
     /// Its openings.
     pub openings: Vec<Opening>,
+    /// Linear work on it; on each where there are several equal faces.
+    pub edges: Vec<Edge>,
     /// The statement without its block.
     pub span: Span,
 }
@@ -196,6 +311,8 @@ pub enum OpeningDetail {
     Reveal(Expr, Vec<Name>),
     /// `count 2`
     Count(Expr),
+    /// `finish bark`: the finish of its reveal, where it is not that of the face.
+    Finish(Name),
 }
 
 /// A shape with its sizes.
@@ -204,12 +321,12 @@ pub type Shape = Spanned<Form>;
 /// The forms a face or an opening can have.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Form {
-    /// `rect WIDTH x HEIGHT`
+    /// `rect WIDTH x HEIGHT`, or `rect WIDTH` where the structure states the height
     Rect {
         /// Width.
         width: Expr,
-        /// Height.
-        height: Expr,
+        /// Height; the structure's where nothing is said.
+        height: Option<Expr>,
     },
     /// `triangle BASE x HEIGHT`: isosceles, as a gable is.
     Triangle {
@@ -249,8 +366,8 @@ pub enum Form {
         diameter: Expr,
         /// The part of the round that is covered; all of it where nothing is said.
         sweep: Option<Expr>,
-        /// Height.
-        height: Expr,
+        /// Height; the structure's where nothing is said.
+        height: Option<Expr>,
     },
     /// `frustum BOTTOM to TOP x HEIGHT`: a tapered column by its two diameters.
     Frustum {
@@ -258,8 +375,8 @@ pub enum Form {
         bottom: Expr,
         /// Diameter at the top.
         top: Expr,
-        /// Height, measured upright.
-        height: Expr,
+        /// Height, measured upright; the structure's where nothing is said.
+        height: Option<Expr>,
     },
     /// `arc radius R sweep ANGLE x HEIGHT`: a wall on an arc.
     Arc {
@@ -267,8 +384,8 @@ pub enum Form {
         radius: Expr,
         /// The angle it covers.
         sweep: Expr,
-        /// Height.
-        height: Expr,
+        /// Height; the structure's where nothing is said.
+        height: Option<Expr>,
     },
     /// `ellipse WIDTH x HEIGHT`
     Ellipse {
@@ -339,8 +456,11 @@ pub enum ExprKind {
     /// A number, with or without units: `12ft 6 3/4in`, `60%`, `2`. An angle is a plain number
     /// of radians.
     Literal(Quantity),
-    /// The name of a `let`.
+    /// The name of a `let`, or of a parameter within a template.
     Name(String),
+    /// `street.area`, `"Entry planter".street.width`: the names of a face or structure, and what
+    /// of it is meant.
+    Measure(Vec<Name>, Name),
     /// `-a`
     Negate(Box<Expr>),
     /// `a + b` and its like.

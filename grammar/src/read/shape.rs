@@ -36,7 +36,7 @@ impl Reader<'_> {
             (Rule::frustum, Ok([bottom, top, height])) => Form::Frustum {
                 bottom,
                 top,
-                height,
+                height: Some(height),
             },
             (Rule::segment_arch, Ok([width, height, rise])) => Form::SegmentArch {
                 width,
@@ -46,12 +46,12 @@ impl Reader<'_> {
             (Rule::arc, Ok([radius, sweep, height])) => Form::Arc {
                 radius,
                 sweep,
-                height,
+                height: Some(height),
             },
             (Rule::cylinder, Ok([diameter, sweep, height])) => Form::Cylinder {
                 diameter,
                 sweep: Some(sweep),
-                height,
+                height: Some(height),
             },
             (rule, Err(sizes)) => return short_form(rule, sizes),
             _ => return None,
@@ -139,7 +139,7 @@ fn short_form(rule: Rule, sizes: Vec<Expr>) -> Option<Form> {
         (Rule::circle, None) => Form::Circle { diameter: first },
         (Rule::rect, Some(height)) => Form::Rect {
             width: first,
-            height,
+            height: Some(height),
         },
         (Rule::triangle, Some(height)) => Form::Triangle {
             base: first,
@@ -168,7 +168,7 @@ fn short_form(rule: Rule, sizes: Vec<Expr>) -> Option<Form> {
         (Rule::cylinder, Some(height)) => Form::Cylinder {
             diameter: first,
             sweep: None,
-            height,
+            height: Some(height),
         },
         _ => return None,
     })

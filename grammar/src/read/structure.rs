@@ -2,19 +2,12 @@
 
 use super::Reader;
 use super::line::Kind;
-use crate::ast::{Face, FaceDetail, Name, Opening, OpeningDetail, Structure};
+use crate::ast::{Body, BodySetting, Face, FaceDetail, Name, Opening, OpeningDetail, Structure};
 use crate::errors::statements;
 use crate::outline::{Block, Item};
 use crate::syntax::{Pair, Rule};
 use parge_base::Spanned;
 use parge_base::suggest::nearest;
-
-/// What a structure holds, as far as it could be read.
-#[derive(Default)]
-pub(super) struct Members {
-    finishes: Vec<Name>,
-    faces: Vec<Face>,
-}
 
 impl Reader<'_> {
     pub(super) fn structure(&self, item: &Item) -> Option<Structure> {
@@ -25,12 +18,11 @@ impl Reader<'_> {
         };
         let members = self.structure_members(&self.need_block(item)?.items);
         let (name, substrate) = head?;
-        let Members { finishes, faces } = members;
         Some(Structure {
             name,
+            from: None,
             substrate,
-            finishes,
-            faces,
+            body: members,
         })
     }
 
@@ -45,8 +37,8 @@ impl Reader<'_> {
         Some((name?, substrate))
     }
 
-    pub(super) fn structure_members(&self, items: &[Item]) -> Members {
-        let mut members = Members::default();
+    pub(super) fn structure_members(&self, items: &[Item]) -> Body {
+        let mut members = Body::default();
         for item in items {
             self.structure_item(item, &mut members);
         }
@@ -54,7 +46,7 @@ impl Reader<'_> {
     }
 
     /// One line; a block behind it belongs to the last face of the line.
-    fn structure_item(&self, item: &Item, members: &mut Members) {
+    fn structure_item(&self, item: &Item, members: &mut Body) {
         // Whether the last member is a face, and whether it could be read.
         let mut last_face = None;
         let good = !item.broken
@@ -67,7 +59,9 @@ impl Reader<'_> {
                     // Behind a face it would read as the face's own, and be the structure's.
                     self.report(statements::finish_on_face(self.span(&pair)));
                 } else {
-                    members.finishes.extend(self.name(pair));
+                    let span = self.span(&pair);
+                    let finish = self.name(pair).map(BodySetting::Finish);
+                    members.settings.extend(finish.map(|finish| Spanned::new(finish, span)));
                 }
             });
         let Some(block) = &item.block else {
@@ -107,6 +101,7 @@ impl Reader<'_> {
             shape: shape?,
             details,
             openings: Vec::new(),
+            edges: Vec::new(),
             span,
         })
     }
