@@ -30,9 +30,12 @@ pub struct Damaged {
 }
 
 impl Plan {
-    /// Whether a statement with a mistake would have defined, or defines in part, this name.
+    /// Whether a statement with a mistake would have defined, or defines in part, this name. An
+    /// included file that could not be read may have defined any.
     pub fn damages(&self, name: &str) -> bool {
-        self.damaged.iter().any(|statement| statement.name == name)
+        let may_define =
+            |statement: &Damaged| statement.name == name || statement.word == "include";
+        self.damaged.iter().any(may_define)
     }
 
     /// Whether a statement with a mistake begins with a word.

@@ -81,6 +81,12 @@ codes! {
     UnknownSubstrate = "E0212", "a substrate is not known";
     /// A technique that the rule pack does not know.
     UnknownTechnique = "E0213", "a technique is not known";
+    /// A structure from a template that is not there.
+    UnknownTemplate = "E0219", "a template is not defined";
+    /// A template that gets more or fewer values than it has parameters.
+    TemplateValues = "E0220", "a template gets another number of values";
+    /// A measure of a structure where one value is needed.
+    SeveralValues = "E0221", "one value is needed where there are several";
     /// A finish that no face uses.
     UnusedFinish = "W0214", "a finish is not used";
     /// A `let` that nothing uses.
@@ -143,12 +149,21 @@ codes! {
     /// Prices that end some day, and a job that does not say of what day it is.
     NoDate = "W0509", "the job has no date to hold prices against";
 
+    /// An amount in another currency than the price book.
+    OtherCurrency = "E0510", "an amount is in another currency";
+
     /// A file that cannot be read.
     CannotRead = "E0601", "a file cannot be read";
     /// A file that cannot be written.
     CannotWrite = "E0602", "a file cannot be written";
     /// A file or folder that is already there.
     AlreadyThere = "E0603", "it is already there";
+    /// An included file outside the folder of the plan.
+    IncludeOutside = "E0604", "an included file lies outside the plan's folder";
+    /// Files that include each other.
+    IncludeCircle = "E0605", "files include each other in a circle";
+    /// A statement that an included file may not have.
+    NotInIncluded = "E0606", "a statement does not belong into an included file";
 }
 
 impl Code {

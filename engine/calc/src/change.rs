@@ -8,12 +8,14 @@
 //! Structures, faces, openings and finishes are matched by name. One that is gone while another
 //! with all the same values has come is reported as renamed.
 
+mod content;
 mod faces;
 mod lines;
 mod money;
 mod pair;
 mod plan;
 mod shape;
+mod structure;
 mod things;
 pub mod value;
 mod words;

@@ -6,6 +6,9 @@ use parge_rules::Hook;
 /// Hooks that are called once for every class of face, in this order.
 pub const FACE_HOOKS: &[&str] = &["prepare", "coats", "finish", "labour", "cautions"];
 
+/// Hooks that are called once for every class of linear work.
+pub const EDGE_HOOKS: &[&str] = &["edges"];
+
 /// The hook that is called once for the job, after all faces.
 pub const JOB_HOOKS: &[&str] = &["whole_job"];
 
@@ -32,6 +35,10 @@ pub const HOOKS: &[Hook] = &[
         parameter: "face",
     },
     Hook {
+        name: "edges",
+        parameter: "edge",
+    },
+    Hook {
         name: "whole_job",
         parameter: "job",
     },
@@ -48,3 +55,7 @@ pub const MATERIALS: &str = "materials";
 pub const PHASES: &str = "phases";
 /// Table of the cautions: `caution`, each a text.
 pub const CAUTIONS: &str = "cautions";
+/// Table of the kinds of linear work: `edge,property`, with property `description`.
+pub const EDGES: &str = "edges";
+/// Table of the conditions of a site: `condition,word,property`, with property `description`.
+pub const SITE: &str = "site";

@@ -1,8 +1,10 @@
 //! The job: a plan with every name looked up and every expression evaluated.
 
+use crate::measure::MeasuredFace;
 use jiff::civil::Date;
-use parge_base::{NodeId, Quantity, Span, Spanned, Tape};
+use parge_base::{Money, NodeId, Quantity, Span, Spanned, Tape};
 use rust_decimal::Decimal;
+use std::collections::BTreeMap;
 
 /// A figure of the plan: a node of the job's tape, and the place that states it.
 #[derive(Debug, Clone, Copy)]
@@ -137,6 +139,8 @@ pub enum Shape {
     },
     /// Area, length around and height as measured, and the reason.
     Measured([Figure; 3], String),
+    /// The reveal of an opening that has a finish of its own.
+    Reveal(Box<Opening>),
 }
 
 /// Edges of an opening that have a reveal.
@@ -163,6 +167,9 @@ pub struct Opening {
     pub sides: Vec<EdgeSide>,
     /// How many of it one face has.
     pub count: Option<Figure>,
+    /// The number of the finish of its reveal in [`Job::finishes`], where that is not the
+    /// finish of the face. Such a reveal is a face of its own, of shape [`Shape::Reveal`].
+    pub finish: Option<usize>,
     /// Its statement.
     pub span: Span,
 }
@@ -190,6 +197,94 @@ pub struct Face {
     pub span: Span,
 }
 
+/// What stands on the site.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Structure {
+    /// Its name.
+    pub name: String,
+    /// Where its name stands.
+    pub span: Span,
+    /// Whether it is made from a template, so that its faces are written elsewhere.
+    pub from_template: bool,
+    /// The conditions under which work goes on there, each kind with the word for it, in the
+    /// order of their kinds.
+    pub conditions: Vec<(String, String)>,
+}
+
+/// Linear work: a corner, a cap, a joint.
+#[derive(Debug, Clone)]
+pub struct Edge {
+    /// The number of its structure in [`Job::structures`].
+    pub structure: usize,
+    /// The name of the face whose block states it; none where the structure's does.
+    pub face: Option<String>,
+    /// What is done, one of the pack's kinds.
+    pub kind: String,
+    /// The length of one.
+    pub length: Figure,
+    /// How many there are, over all equal faces.
+    pub count: u32,
+    /// What it is built of, where that is known.
+    pub substrate: Option<String>,
+    /// The number of its finish in [`Job::finishes`], where it has one.
+    pub finish: Option<usize>,
+    /// The height above ground of the top of the work, where stated.
+    pub working_height: Option<Figure>,
+    /// Its statement.
+    pub span: Span,
+}
+
+/// What the client may choose instead.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Alternate {
+    /// Its name.
+    pub name: String,
+    /// What it changes, in order.
+    pub changes: Vec<AlternateChange>,
+    /// Its statement.
+    pub span: Span,
+}
+
+/// One change that an alternate makes; structures and finishes by their numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum AlternateChange {
+    /// All faces and edges of the structure get the finish.
+    Finish {
+        /// The structure.
+        structure: usize,
+        /// The finish.
+        finish: usize,
+    },
+    /// The structure is left out.
+    Omit(usize),
+}
+
+/// A sum set aside for what cannot be measured yet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Allowance {
+    /// For what.
+    pub name: String,
+    /// How much.
+    pub amount: Money,
+    /// Where the amount stands.
+    pub span: Span,
+}
+
+/// What a bid says beside quantities and prices.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct BidContent {
+    /// What the client may choose instead.
+    pub alternates: Vec<Alternate>,
+    /// Sums set aside.
+    pub allowances: Vec<Allowance>,
+    /// What the price does not cover.
+    pub exclusions: Vec<String>,
+    /// Notes.
+    pub notes: Vec<String>,
+    /// Conditions of the bid.
+    pub terms: Vec<String>,
+}
+
 /// The whole job.
 #[derive(Debug, Clone)]
 pub struct Job {
@@ -215,10 +310,16 @@ pub struct Job {
     pub bid: Bid,
     /// The finishes.
     pub finishes: Vec<Finish>,
-    /// The names of the structures.
-    pub structures: Vec<String>,
+    /// The structures.
+    pub structures: Vec<Structure>,
     /// The faces of all structures.
     pub faces: Vec<Face>,
+    /// The faces that the plan's own expressions asked to be measured, by their number.
+    pub measured: BTreeMap<usize, MeasuredFace>,
+    /// The linear work.
+    pub edges: Vec<Edge>,
+    /// What the bid says beside quantities and prices.
+    pub content: BidContent,
     /// The `let` names that have a value, in alphabetical order.
     pub names: Vec<(String, Figure)>,
     /// How every figure of the plan was made.
@@ -226,6 +327,12 @@ pub struct Job {
 }
 
 impl Job {
+    /// The name of a structure by its number.
+    pub fn structure_name(&self, number: usize) -> &str {
+        let structure = self.structures.get(number);
+        structure.map_or("", |structure| &structure.name)
+    }
+
     /// The value of a figure.
     pub fn value(&self, figure: Figure) -> Quantity {
         self.tape.value(figure.node)

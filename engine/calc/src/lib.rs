@@ -3,8 +3,9 @@
 //!
 //! [`resolve::resolve`] → [`job::Job`] → [`measure::measure`] → [`measure::Measured`] →
 //! [`takeoff::take_off`] → [`takeoff::Takeoff`] → [`pool::pool`] and [`price::price`] →
-//! [`price::Estimate`].
+//! [`price::Estimate`] → [`alternates::with_alternates`].
 
+pub mod alternates;
 pub mod change;
 pub mod checks;
 pub mod contract;

@@ -1,5 +1,6 @@
 //! Pricing: needs rounded up to packs, labour at its rate, and the chain from cost to price.
 
+use crate::alternates::PricedAlternate;
 use crate::job::{Bid, Job, Profit, Taxable};
 use crate::pool::{Labour, Material, Pooled};
 use crate::takeoff::Takeoff;
@@ -63,6 +64,8 @@ pub struct Price {
     pub overhead: Money,
     /// Profit.
     pub profit: Money,
+    /// The sums set aside: neither overhead nor profit is reckoned on them.
+    pub allowances: Money,
     /// Tax.
     pub tax: Money,
     /// What the client pays.
@@ -84,6 +87,8 @@ pub struct Estimate {
     pub labour: Vec<LabourLine>,
     /// The chain to the total.
     pub price: Price,
+    /// What the client may choose instead; see [`crate::alternates`].
+    pub alternates: Vec<PricedAlternate>,
 }
 
 /// Prices what was pooled. `None` only when an amount outgrows what can be written.
@@ -116,6 +121,7 @@ pub fn price(
                 materials,
                 labour,
                 price,
+                alternates: Vec::new(),
             })
         }
         Err(overflow) => {
@@ -168,8 +174,37 @@ impl<'a> Pricing<'a> {
         )?;
         self.warn_of_open_terms();
         self.warn_without_date();
-        let price = chain(material_sum, labour_sum, &self.job.bid, wage)?;
+        let allowances = sum(self.book.currency, self.allowances().into_iter())?;
+        let price = chain([material_sum, labour_sum, allowances], &self.job.bid, wage)?;
         Ok((materials, labour, price))
+    }
+
+    /// The sums set aside; one in another currency than the prices is an error.
+    fn allowances(&mut self) -> Vec<Money> {
+        let book = self.book.currency;
+        let (fit, other): (Vec<_>, Vec<_>) = self
+            .job
+            .content
+            .allowances
+            .iter()
+            .partition(|allowance| allowance.amount.currency() == book);
+        for allowance in other {
+            let message = format!(
+                "allowance `{}` is in {}, and the price book is in {}",
+                allowance.name,
+                allowance.amount.currency().code(),
+                book.code()
+            );
+            let help = format!(
+                "write the sum in {}; Parge knows no rates of exchange",
+                book.code()
+            );
+            let diagnostic = Diagnostic::new(Code::OtherCurrency, message, help);
+            let diagnostic = diagnostic.at(allowance.span, "");
+            self.diagnostics
+                .push(diagnostic.at(self.book.span, "the price book"));
+        }
+        fit.into_iter().map(|allowance| allowance.amount).collect()
     }
 
     fn material(&mut self, material: Material) -> Result<MaterialLine, MoneyOverflow> {
@@ -340,12 +375,12 @@ fn sum(currency: Currency, amounts: impl Iterator<Item = Money>) -> Result<Money
         .try_fold(Money::zero(currency), Money::plus)
 }
 
-/// From the sums of material and labour to the total:
+/// From the sums of material, labour and allowances to the total:
 /// overhead on materials, labour and burden; a markup `k` adds `k` of the cost, a margin `m`
-/// adds `m / (1 - m)` of it; tax on the materials or on the price.
+/// adds `m / (1 - m)` of it; allowances are added as they are; tax on the materials or on the
+/// price with all of these.
 pub fn chain(
-    materials: Money,
-    labour: Money,
+    [materials, labour, allowances]: [Money; 3],
     bid: &Bid,
     wage: Option<Money>,
 ) -> Result<Price, MoneyOverflow> {
@@ -359,7 +394,7 @@ pub fn chain(
         Some(Profit::Markup(rate)) => cost.share(rate)?,
         Some(Profit::Margin(rate)) => cost.fraction(rate, Decimal::ONE - rate)?,
     };
-    let net = cost.plus(profit)?;
+    let net = cost.plus(profit)?.plus(allowances)?;
     let tax = match bid.tax {
         None => Money::zero(materials.currency()),
         Some((rate, Taxable::Materials)) => materials.share(rate)?,
@@ -372,6 +407,7 @@ pub fn chain(
         burden,
         overhead,
         profit,
+        allowances,
         tax,
         total: net.plus(tax)?,
     })

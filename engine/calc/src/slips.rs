@@ -39,8 +39,7 @@ pub fn slips(measured: &Measured, sources: &Sources) -> Vec<Diagnostic> {
         .filter_map(|face| nearly_all_opening(face, measured))
         .collect();
     for (number, faces) in structures {
-        let name = measured.job.structures.get(number);
-        let name = name.map_or("", String::as_str);
+        let name = measured.job.structure_name(number);
         let sizes = |size: fn(&MeasuredFace) -> NodeId| -> Vec<Size<'_>> {
             let nodes = faces.iter().map(|face| size(face));
             nodes.filter_map(|node| lengths.size(node)).collect()

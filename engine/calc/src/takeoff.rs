@@ -4,16 +4,19 @@
 //! measured sizes. For the others its tape is replayed; where a comparison of sizes turns out
 //! differently, the rule runs afresh and founds another class.
 
-use crate::contract::{CAUTIONS, FACE_HOOKS, JOB_HOOKS, MATERIALS, PHASES};
-use crate::job::{Face, Figure, Finish, Job};
-use crate::measure::{Measured, MeasuredFace};
+mod subjects;
+
+use crate::contract::{CAUTIONS, EDGE_HOOKS, FACE_HOOKS, JOB_HOOKS, MATERIALS, PHASES};
+use crate::job::Job;
+use crate::measure::Measured;
 use parge_base::trace::Replay;
 use parge_base::{
-    Code, Diagnostic, Dim, Factor, NodeId, Quantity, QuantityError, Span, diagnostic, suggest,
+    Code, Diagnostic, Factor, NodeId, Quantity, QuantityError, Span, diagnostic, suggest,
 };
-use parge_rules::{ClassKey, Pack, Run, Subject, Value};
+use parge_rules::{ClassKey, Pack, Run, Subject};
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::Arc;
+use subjects::{edge_subject, face_subject, job_subject};
 
 /// So much of an item, for all equal faces together.
 #[derive(Debug, Clone, PartialEq)]
@@ -79,6 +82,8 @@ pub struct Takeoff {
     pub runs: Vec<Run>,
     /// What each measured face takes, in their order.
     pub faces: Vec<Taken>,
+    /// What the linear work takes, in the order of [`Job::edges`].
+    pub edges: Vec<Taken>,
     /// What the job takes as a whole.
     pub whole: Option<Taken>,
     /// The cautions, in the order of the pack's table.
@@ -106,15 +111,18 @@ pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
             let face = job.faces.get(measured.face)?;
             let finish = job.finishes.get(face.finish)?;
             let subject = face_subject(job, face, finish, measured);
-            Some(rules.take(
-                FACE_HOOKS,
-                &subject,
-                f64::from(face.count),
-                Some((face, job)),
-            ))
+            let place = Place {
+                span: face.span,
+                name: &face.name,
+                structure: job.structure_name(face.structure),
+            };
+            let count = f64::from(face.count);
+            Some(rules.take(FACE_HOOKS, &subject, count, Some(&place)))
         })
         .collect();
-    let whole = match job_subject(&measured, &faces) {
+    let edges = edges(job, &mut rules);
+    let on_the_wall = faces.iter().chain(&edges);
+    let whole = match job_subject(&measured, on_the_wall) {
         Ok(subject) => Some(rules.take(JOB_HOOKS, &subject, 1.0, None)),
         Err(error) => {
             let help = "check the sizes and counts of the faces";
@@ -144,11 +152,43 @@ pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
             pack,
             runs,
             faces,
+            edges,
             whole,
             cautions,
         },
         diagnostics,
     )
+}
+
+/// Runs the rules over the linear work. A pack without a rule for it would leave it out without
+/// a word, so that is an error.
+fn edges(job: &Job, rules: &mut Rules<'_>) -> Vec<Taken> {
+    if let (Some(first), false) = (job.edges.first(), rules.pack.has_hook("edges")) {
+        let name = &rules.pack.manifest.name;
+        let message = format!("pack `{name}` has no rule for linear work, and the plan has some");
+        let help = "add a rule `edges(edge)` to the pack, or remove the edges from the plan";
+        rules
+            .diagnostics
+            .push(Diagnostic::new(Code::RuleFailed, message, help).at(first.span, ""));
+        return Vec::new();
+    }
+    let all = job.edges.iter().map(|edge| {
+        let place = Place {
+            span: edge.span,
+            name: &edge.kind,
+            structure: job.structure_name(edge.structure),
+        };
+        let count = f64::from(edge.count);
+        rules.take(EDGE_HOOKS, &edge_subject(job, edge), count, Some(&place))
+    });
+    all.collect()
+}
+
+/// A face or an edge that rules run for.
+struct Place<'a> {
+    span: Span,
+    name: &'a str,
+    structure: &'a str,
 }
 
 /// A warning's text and the line of the script that says it.
@@ -190,7 +230,7 @@ impl<'p> Rules<'p> {
         hooks: &[&str],
         subject: &Subject,
         count: f64,
-        face: Option<(&Face, &Job)>,
+        of: Option<&Place<'_>>,
     ) -> Taken {
         let inputs = subject.inputs();
         let key = subject.class_key();
@@ -201,9 +241,9 @@ impl<'p> Rules<'p> {
         });
         let (run, replay) = match replayed {
             Some((run, replay)) => (run, Some(replay)),
-            None => (self.run(hooks, subject, key, face), None),
+            None => (self.run(hooks, subject, key, of), None),
         };
-        let place = face.map(|(face, _)| face.span);
+        let place = of.map(|of| of.span);
         self.note(run, place);
         self.taken(run, replay.as_ref(), count, place)
     }
@@ -214,7 +254,7 @@ impl<'p> Rules<'p> {
         hooks: &[&str],
         subject: &Subject,
         key: ClassKey,
-        face: Option<(&Face, &Job)>,
+        of: Option<&Place<'_>>,
     ) -> usize {
         if self
             .classes
@@ -234,11 +274,12 @@ impl<'p> Rules<'p> {
                 .iter()
                 .any(|d| d.message == error.message && d.span() == error.span());
             if !told {
-                self.diagnostics.push(match face {
-                    Some((face, job)) => error.at(
-                        face.span,
-                        format!("for this face, on {}", face_words(face, job)),
-                    ),
+                self.diagnostics.push(match of {
+                    Some(Place {
+                        span,
+                        name,
+                        structure,
+                    }) => error.at(*span, format!("for this, `{name}` of `{structure}`")),
                     None => error,
                 });
             }
@@ -408,7 +449,7 @@ impl<'p> Rules<'p> {
             let help = "check the plan; if it is meant so, nothing needs to be done";
             let mut diagnostic =
                 Diagnostic::new(Code::RuleWarning, format!("{text}{others}"), help);
-            for (span, label) in [(face, "said of this face"), (place, "by this rule")] {
+            for (span, label) in [(face, "said of this"), (place, "by this rule")] {
                 if let Some(span) = span {
                     diagnostic = diagnostic.at(span, label);
                 }
@@ -432,132 +473,6 @@ impl<'p> Rules<'p> {
                 })
             })
             .collect()
-    }
-}
-
-fn face_words(face: &Face, job: &Job) -> String {
-    let structure = job
-        .structures
-        .get(face.structure)
-        .map_or("?", String::as_str);
-    format!("`{}` of `{structure}`", face.name)
-}
-
-/// What a rule sees of a face. The names are the pack author's contract; see the pack's README.
-fn face_subject(job: &Job, face: &Face, finish: &Finish, measured: &MeasuredFace) -> Subject {
-    let node = |node: NodeId| Value::Quantity(job.tape.value(node), Some(face.span));
-    let figure = |figure: Figure| Value::Quantity(job.value(figure), Some(figure.span));
-    let optional = |value: Option<Value>| value.unwrap_or(Value::Absent);
-    let colours = finish.colours.iter().map(|(name, share)| {
-        subject(
-            "colour",
-            [
-                ("name", Value::Text(name.as_str().into())),
-                ("share", figure(*share)),
-            ],
-        )
-    });
-    let shape = &measured.shape;
-    subject(
-        "face",
-        [
-            ("substrate", Value::Text(face.substrate.as_str().into())),
-            ("technique", Value::Text(finish.technique.as_str().into())),
-            ("finish", Value::Text(finish.name.as_str().into())),
-            (
-                "sheen",
-                optional(
-                    finish
-                        .sheen
-                        .as_deref()
-                        .map(|sheen| Value::Text(sheen.into())),
-                ),
-            ),
-            ("sealer_coats", optional(finish.sealer_coats.map(figure))),
-            ("colours", Value::List(colours.collect())),
-            ("thickness", figure(finish.thickness)),
-            ("relief", figure(finish.relief)),
-            ("area", node(measured.net)),
-            ("gross_area", node(shape.area)),
-            ("deducted_area", node(measured.deducted)),
-            ("reveal_area", node(measured.reveal)),
-            ("width", node(shape.width)),
-            ("height", node(shape.height)),
-            ("perimeter", node(shape.perimeter)),
-            ("top", node(shape.top)),
-            ("bottom", node(shape.bottom)),
-            ("sides", node(shape.sides)),
-            ("opening_edges", node(measured.opening_edges)),
-            ("working_height", node(measured.working_height)),
-            ("radius", optional(shape.radius.map(node))),
-        ],
-    )
-}
-
-/// What a rule sees of the whole job.
-fn job_subject(measured: &Measured, faces: &[Taken]) -> Result<Subject, QuantityError> {
-    let job = &measured.job;
-    let mut area = Quantity::zero(Dim::AREA);
-    let mut run = Quantity::zero(Dim::LENGTH);
-    let mut highest = Quantity::zero(Dim::LENGTH);
-    let mut count = 0.0;
-    let structures: BTreeSet<usize> = measured
-        .faces
-        .iter()
-        .filter_map(|face| Some(job.faces.get(face.face)?.structure))
-        .collect();
-    for measured in &measured.faces {
-        let Some(face) = job.faces.get(measured.face) else {
-            continue;
-        };
-        let times = Quantity::plain(f64::from(face.count));
-        let value = |node: NodeId| job.tape.value(node);
-        area = area.plus(value(measured.net).times(times)?)?;
-        run = run.plus(value(measured.shape.bottom).times(times)?)?;
-        if value(measured.working_height).order(highest)?.is_gt() {
-            highest = value(measured.working_height);
-        }
-        count += times.value;
-    }
-    let mut hours = Quantity::zero(Dim::TIME);
-    for line in faces.iter().flat_map(|face| &face.hours) {
-        hours = hours.plus(line.time)?;
-    }
-    let known = |quantity: Quantity| Value::Quantity(quantity, None);
-    let stated = |figure: Option<Figure>| {
-        figure.map_or(Value::Absent, |figure| {
-            Value::Quantity(job.value(figure), Some(figure.span))
-        })
-    };
-    Ok(subject(
-        "job",
-        [
-            ("area", known(area)),
-            ("ground_run", known(run)),
-            ("faces", known(Quantity::plain(count))),
-            (
-                "structures",
-                known(Quantity::plain(structures.len() as f64)),
-            ),
-            ("crew", stated(job.crew)),
-            ("hours", known(hours)),
-            ("working_height", known(highest)),
-            ("air", stated(job.weather.air)),
-            ("mix", stated(job.weather.mix)),
-            ("humidity", stated(job.weather.humidity)),
-            ("wind", stated(job.weather.wind)),
-        ],
-    ))
-}
-
-fn subject<const N: usize>(kind: &str, values: [(&str, Value); N]) -> Subject {
-    let values = values
-        .into_iter()
-        .map(|(name, value)| (name.into(), value))
-        .collect();
-    Subject {
-        kind: kind.into(),
-        values,
     }
 }
 

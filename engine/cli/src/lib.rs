@@ -7,6 +7,7 @@ mod args;
 mod commands;
 mod exit;
 mod files;
+mod includes;
 mod origin;
 mod outputs;
 mod packs;

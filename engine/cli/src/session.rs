@@ -1,9 +1,11 @@
 //! One plan on its way through the stages, with all that was said about it.
 
+use crate::includes::Includes;
 use crate::origin::Origin;
 use crate::{World, exit::Exit, packs, render};
 use parge_base::prices::PriceBook;
 use parge_base::{Code, Diagnostic, FileId, Severity, Sources, Span, diagnostic};
+use parge_calc::alternates::with_alternates;
 use parge_calc::contract::HOOKS;
 use parge_calc::job::Job;
 use parge_calc::measure::measure;
@@ -60,7 +62,10 @@ impl Session {
         let file = self.or_say(read)?;
         let parsed = parge_grammar::parse(file, self.sources.text(file));
         self.diagnostics.extend(parsed.diagnostics);
-        let plan = parsed.plan;
+        let mut includes = Includes::new(&origin, name, &mut self.sources, &mut self.diagnostics);
+        let plan = includes.join(parsed.plan);
+        let mut included = includes.files;
+        self.files.append(&mut included);
         let pack = self.pack(&plan, file, &origin)?;
         Some(Loaded {
             plan,
@@ -154,7 +159,10 @@ impl Session {
         if diagnostic::any_error(&self.diagnostics) {
             return None;
         }
-        self.keep(price(takeoff, pooled, &book?))
+        let book = book?;
+        let estimate = self.keep(price(takeoff, pooled, &book))?;
+        let priced = with_alternates(estimate, &loaded.pack, &book, &self.diagnostics);
+        Some(self.keep(priced))
     }
 
     /// Tells everything, and the exit code that follows from it.

@@ -1,10 +1,10 @@
 //! The estimate as JSON, in the form that [`SCHEMA`] describes.
 
-use crate::shown::{self, FaceShown};
+use crate::shown::{self, EdgeShown, FaceShown};
 use crate::wire::*;
 use parge_base::number::{NOISE_DECIMALS, round_to};
 use parge_base::{Diagnostic, Factor, Money, Sources};
-use parge_calc::job::{Bid, Profit, Taxable, UnitSystem};
+use parge_calc::job::{Bid, Profit, Structure, Taxable, UnitSystem};
 use parge_calc::price::{Estimate, LabourLine, MaterialLine, Price, Status};
 use parge_calc::takeoff::Caution;
 use rust_decimal::Decimal;
@@ -36,6 +36,11 @@ pub fn json(estimate: &Estimate, sources: &Sources, diagnostics: &[Diagnostic]) 
             Status::Incomplete => "incomplete",
         },
         currency: estimate.currency.code(),
+        structures: job.structures.iter().map(structure).collect(),
+        edges: shown::edges(takeoff)
+            .map(|shown| edge(shown, job.units))
+            .collect(),
+        content: content(estimate),
         faces: shown::faces(takeoff)
             .map(|shown| face(shown, job.units))
             .collect(),
@@ -87,6 +92,49 @@ fn face(face: FaceShown<'_>, system: UnitSystem) -> FaceWire<'_> {
     }
 }
 
+fn structure(structure: &Structure) -> StructureWire<'_> {
+    let conditions = structure.conditions.iter();
+    StructureWire {
+        name: &structure.name,
+        conditions: conditions
+            .map(|(condition, word)| ConditionWire { condition, word })
+            .collect(),
+    }
+}
+
+fn edge(edge: EdgeShown<'_>, system: UnitSystem) -> EdgeWire<'_> {
+    let length = |value| measure(value, shown::length_unit(system));
+    EdgeWire {
+        structure: edge.structure,
+        face: edge.face,
+        kind: edge.kind,
+        count: edge.count,
+        length: length(edge.length),
+        total_length: length(edge.total_length()),
+    }
+}
+
+fn content(estimate: &Estimate) -> ContentWire<'_> {
+    let content = &estimate.takeoff.measured.job.content;
+    let allowances = content.allowances.iter().map(|allowance| AllowanceWire {
+        name: &allowance.name,
+        amount: allowance.amount.to_text(),
+    });
+    let alternates = estimate.alternates.iter().map(|alternate| AlternateWire {
+        name: &alternate.name,
+        changes: &alternate.changes,
+        difference: alternate.difference.map(Money::to_text),
+        cautions: alternate.cautions.iter().map(caution).collect(),
+    });
+    ContentWire {
+        alternates: alternates.collect(),
+        allowances: allowances.collect(),
+        exclusions: &content.exclusions,
+        notes: &content.notes,
+        terms: &content.terms,
+    }
+}
+
 fn material(line: &MaterialLine) -> MaterialWire<'_> {
     let shown = shown::need(line);
     MaterialWire {
@@ -128,6 +176,7 @@ fn price(price: &Price, bid: &Bid) -> PriceWire {
         burden: price.burden.to_text(),
         overhead: price.overhead.to_text(),
         profit: price.profit.to_text(),
+        allowances: price.allowances.to_text(),
         tax: price.tax.to_text(),
         total: price.total.to_text(),
         wage: price.wage.map(unit_price),

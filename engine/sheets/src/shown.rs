@@ -94,6 +94,40 @@ pub struct FaceShown<'a> {
     pub areas: Areas,
 }
 
+/// Linear work in the unit shown.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct EdgeShown<'a> {
+    /// The structure.
+    pub structure: &'a str,
+    /// The face that it belongs to, where it belongs to one.
+    pub face: Option<&'a str>,
+    /// What is done.
+    pub kind: &'a str,
+    /// How many, over all equal faces.
+    pub count: u32,
+    /// The length of one.
+    pub length: f64,
+}
+
+impl EdgeShown<'_> {
+    /// The length of all.
+    pub fn total_length(&self) -> f64 {
+        f64::from(self.count) * self.length
+    }
+}
+
+/// The linear work, in the order of the plan.
+pub fn edges(takeoff: &Takeoff) -> impl Iterator<Item = EdgeShown<'_>> {
+    let job = &takeoff.measured.job;
+    job.edges.iter().map(|edge| EdgeShown {
+        structure: job.structure_name(edge.structure),
+        face: edge.face.as_deref(),
+        kind: &edge.kind,
+        count: edge.count,
+        length: length(job.value(edge.length), job.units).0,
+    })
+}
+
 /// The areas of a face or of all faces, in the unit shown.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Areas {
@@ -116,7 +150,7 @@ pub fn faces(takeoff: &Takeoff) -> impl Iterator<Item = FaceShown<'_>> {
         let all = |node| area(job.tape.value(node), job.units).0 * count;
         let one = |node| length(job.tape.value(node), job.units).0;
         Some(FaceShown {
-            structure: job.structures.get(face.structure)?,
+            structure: job.structure_name(face.structure),
             name: &face.name,
             substrate: &face.substrate,
             finish: &job.finishes.get(face.finish)?.name,

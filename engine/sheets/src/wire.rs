@@ -21,14 +21,20 @@ pub struct EstimateWire<'a> {
     pub status: &'static str,
     /// ISO 4217.
     pub currency: &'static str,
+    /// The structures.
+    pub structures: Vec<StructureWire<'a>>,
     /// The measured faces.
     pub faces: Vec<FaceWire<'a>>,
+    /// The linear work.
+    pub edges: Vec<EdgeWire<'a>>,
     /// The materials.
     pub materials: Vec<MaterialWire<'a>>,
     /// The labour.
     pub labour: Vec<LabourWire<'a>>,
     /// From cost to price.
     pub price: PriceWire,
+    /// What the bid says besides.
+    pub content: ContentWire<'a>,
     /// The cautions.
     pub cautions: Vec<CautionWire<'a>>,
     /// The factors.
@@ -65,6 +71,78 @@ pub struct RulesWire<'a> {
     pub version: &'a str,
     /// The folder it was read from; its name for a pack of the program.
     pub folder: &'a str,
+}
+
+/// A structure.
+#[derive(Debug, Serialize)]
+pub struct StructureWire<'a> {
+    /// Its name.
+    pub name: &'a str,
+    /// The conditions that hold there.
+    pub conditions: Vec<ConditionWire<'a>>,
+}
+
+/// A condition of the site.
+#[derive(Debug, Serialize)]
+pub struct ConditionWire<'a> {
+    /// Its kind: `access`.
+    pub condition: &'a str,
+    /// The word for it: `tight`.
+    pub word: &'a str,
+}
+
+/// Linear work.
+#[derive(Debug, Serialize)]
+pub struct EdgeWire<'a> {
+    /// The structure.
+    pub structure: &'a str,
+    /// The face that it belongs to, where it belongs to one.
+    pub face: Option<&'a str>,
+    /// What is done.
+    pub kind: &'a str,
+    /// How many, over all equal faces.
+    pub count: u32,
+    /// Of one.
+    pub length: Measure<'static>,
+    /// Of all.
+    pub total_length: Measure<'static>,
+}
+
+/// What the bid says beside quantities and prices.
+#[derive(Debug, Serialize)]
+pub struct ContentWire<'a> {
+    /// What the client may choose instead.
+    pub alternates: Vec<AlternateWire<'a>>,
+    /// Sums set aside.
+    pub allowances: Vec<AllowanceWire<'a>>,
+    /// What the price does not cover.
+    pub exclusions: &'a [String],
+    /// Notes.
+    pub notes: &'a [String],
+    /// Conditions of the bid.
+    pub terms: &'a [String],
+}
+
+/// An alternate.
+#[derive(Debug, Serialize)]
+pub struct AlternateWire<'a> {
+    /// Its name.
+    pub name: &'a str,
+    /// What it changes, in words.
+    pub changes: &'a [String],
+    /// What it adds to the total, or takes off it.
+    pub difference: Option<String>,
+    /// Cautions that only it gives reason for.
+    pub cautions: Vec<CautionWire<'a>>,
+}
+
+/// An allowance.
+#[derive(Debug, Serialize)]
+pub struct AllowanceWire<'a> {
+    /// For what.
+    pub name: &'a str,
+    /// How much.
+    pub amount: String,
 }
 
 /// A face.
@@ -154,6 +232,8 @@ pub struct PriceWire {
     pub overhead: String,
     /// Profit.
     pub profit: String,
+    /// Sums set aside.
+    pub allowances: String,
     /// Tax.
     pub tax: String,
     /// What the client pays.

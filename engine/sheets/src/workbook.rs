@@ -4,9 +4,11 @@
 //! its stored result; only functions that every spreadsheet program has are used. Nothing in it
 //! depends on the clock, so the same estimate gives the same bytes.
 
+mod bid;
 mod cautions;
 mod change_order;
 mod clean;
+mod edges;
 mod faces;
 mod factors;
 mod labour;
@@ -77,6 +79,10 @@ pub fn workbook(
 ) -> Result<Vec<u8>, SheetError> {
     let factors = estimate.takeoff.factors();
     check_room(faces::NAME, estimate.takeoff.measured.faces.len())?;
+    let edges = estimate.takeoff.measured.job.edges.len();
+    check_room(edges::NAME, edges)?;
+    let bid_lines = bid::lines(estimate);
+    check_room(bid::NAME, bid_lines)?;
     check_room(materials::NAME, estimate.materials.len())?;
     check_room(labour::NAME, estimate.labour.len())?;
     check_room(factors::NAME, factors.len())?;
@@ -92,7 +98,13 @@ pub fn workbook(
         .filter(|said| said.severity() == Severity::Warning)
         .count();
     summary::write(book.add_worksheet(), &frame, estimate, warnings)?;
+    if bid_lines > 0 {
+        bid::write(book.add_worksheet(), &frame, estimate)?;
+    }
     faces::write(faces_sheet(&mut book, estimate)?, &frame, estimate)?;
+    if edges > 0 {
+        edges::write(book.add_worksheet(), &frame, estimate)?;
+    }
     materials::write(book.add_worksheet(), &frame, estimate)?;
     labour::write(book.add_worksheet(), &frame, estimate)?;
     factors::write(book.add_worksheet(), &frame, &factors, sources)?;

@@ -61,7 +61,9 @@ impl Reader<'_> {
                 } else {
                     let span = self.span(&pair);
                     let finish = self.name(pair).map(BodySetting::Finish);
-                    members.settings.extend(finish.map(|finish| Spanned::new(finish, span)));
+                    members
+                        .settings
+                        .extend(finish.map(|finish| Spanned::new(finish, span)));
                 }
             });
         let Some(block) = &item.block else {

@@ -3,7 +3,7 @@
 
 mod common;
 
-use common::{close, face, job, pack};
+use common::{close, edge, face, job, pack};
 
 #[test]
 fn hours_of_a_stamped_face() {
@@ -115,4 +115,55 @@ fn every_caution_defers_to_codes_data_sheets_and_licensed_trades() {
 fn without_a_crew_the_setting_holds() {
     let answer = job().absent("crew").ask(&pack());
     close(answer.hours("mobilise"), 4.0);
+}
+
+#[test]
+fn conditions_of_the_site_multiply_hours_and_add_preparation() {
+    let plain = face("block", "stamp", 0.75).ask(&pack());
+    let tight = face("block", "stamp", 0.75)
+        .conditions(&[("access", "tight"), ("place", "indoors")])
+        .ask(&pack());
+    // Scratch 6.0 x 1.15; protection 1.05 x 1.15 x 1.5.
+    close(tight.hours("scratch"), 6.9);
+    close(tight.hours("protect"), 1.81125);
+    let painted = face("block", "stamp", 0.75)
+        .conditions(&[("surface", "painted")])
+        .ask(&pack());
+    // 2.6 as ever, and 100 x 0.06 for taking the paint off.
+    close(painted.hours("prepare"), 8.6);
+    assert!(painted.cautions("old-coatings"));
+    close(painted.hours("scratch"), plain.hours("scratch"));
+}
+
+#[test]
+fn edges_take_hours_and_beads_by_length() {
+    let joint = edge("joint").ask(&pack());
+    // 10 ft x 0.04 h; 10 ft of bead and 10 % for cutting.
+    close(joint.hours("lath"), 0.4);
+    close(joint.need("joint-bead", "ft"), 10.0);
+    close(joint.order("joint-bead", "ft"), 11.0);
+    let cap = edge("cap")
+        .set("working_height", 12.0, "ft")
+        .conditions(&[("access", "tight")])
+        .ask(&pack());
+    // 10 ft x 0.12 h x 1.15 for the height x 1.15 for the access.
+    close(cap.hours("carve"), 1.587);
+    assert!(cap.items().is_empty());
+}
+
+/// A reveal with a finish of its own lies in a face: that face has the scaffold, and the reveal
+/// is no small face.
+#[test]
+fn a_reveal_brings_no_scaffold_and_is_no_small_face() {
+    let reveal = face("block", "stamp", 0.75)
+        .set("area", 10.0, "ft2")
+        .set("bottom", 0.0, "ft")
+        .set("working_height", 12.0, "ft")
+        .text("part", "reveal")
+        .ask(&pack());
+    // 10 x 0.06 x 1.15 for the height alone.
+    close(reveal.hours("scratch"), 0.69);
+    close(reveal.hours("mobilise"), 0.0);
+    assert!(!reveal.has("scaffold"));
+    assert!(reveal.warnings().is_empty());
 }

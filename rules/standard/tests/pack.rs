@@ -5,10 +5,11 @@
 
 mod common;
 
-use common::{Asked, close, edited, face, files, job, load_from, pack};
+use common::{Asked, close, edge, edited, face, files, job, load_from, pack};
 use parge_base::FactorSource;
 use parge_calc::contract::{
-    CAUTIONS, FACE_HOOKS, HOOKS, JOB_HOOKS, MATERIALS, PHASES, SUBSTRATES, TECHNIQUES,
+    CAUTIONS, EDGE_HOOKS, EDGES, FACE_HOOKS, HOOKS, JOB_HOOKS, MATERIALS, PHASES, SITE, SUBSTRATES,
+    TECHNIQUES,
 };
 use parge_calc::pool::general_item;
 use parge_rules::{Cell, Pack, Run};
@@ -18,7 +19,25 @@ const OF_SUBSTRATES: [&str; 8] = [
 ];
 const OF_TECHNIQUES: [&str; 3] = ["stamp", "carve", "texture"];
 
-/// Faces that together meet every rule.
+const OF_EDGES: [&str; 4] = ["corner", "cap", "joint", "drip"];
+const OF_SITE: [(&str, &[&str]); 4] = [
+    ("access", &["open", "tight", "carry"]),
+    ("place", &["outdoors", "indoors"]),
+    ("season", &["mild", "hot", "cold"]),
+    ("surface", &["sound", "dirty", "painted", "damaged"]),
+];
+
+/// A face under each condition that the pack knows.
+fn under_every_condition() -> Vec<Asked> {
+    let each = OF_SITE.iter().flat_map(|(kind, words)| {
+        words
+            .iter()
+            .map(|word| face("block", "stamp", 0.75).conditions(&[(kind, word)]))
+    });
+    each.collect()
+}
+
+/// Faces and edges that together meet every rule.
 fn every_kind() -> Vec<Asked> {
     let mut faces = Vec::new();
     for substrate in OF_SUBSTRATES {
@@ -35,6 +54,10 @@ fn every_kind() -> Vec<Asked> {
         }
     }
     faces.push(face("concrete", "texture", 0.25));
+    faces.extend(under_every_condition());
+    for kind in OF_EDGES {
+        faces.extend([edge(kind), edge(kind).set("working_height", 12.0, "ft")]);
+    }
     faces.push(
         face("block", "texture", 0.2)
             .set("bottom", 0.0, "ft")
@@ -47,10 +70,10 @@ fn every_kind() -> Vec<Asked> {
 fn print_all(pack: &Pack, subjects: &[Asked]) -> String {
     let mut out = String::new();
     for subject in subjects {
-        let hooks = if &*subject.0.kind == "job" {
-            JOB_HOOKS
-        } else {
-            FACE_HOOKS
+        let hooks = match &*subject.0.kind {
+            "job" => JOB_HOOKS,
+            "edge" => EDGE_HOOKS,
+            _ => FACE_HOOKS,
         };
         let run = pack.run(hooks, &subject.0);
         let errors: Vec<String> = run
@@ -69,7 +92,7 @@ fn print_all(pack: &Pack, subjects: &[Asked]) -> String {
 fn loads_with_every_hook_and_without_a_diagnostic() {
     let pack = pack();
     assert_eq!(pack.manifest.name, "vertical-concrete");
-    assert_eq!(pack.manifest.version, "0.1.0");
+    assert_eq!(pack.manifest.version, "0.2.0");
     for hook in HOOKS {
         assert!(pack.has_hook(hook.name), "{}", hook.name);
     }
@@ -80,9 +103,22 @@ fn has_the_substrates_and_techniques_of_the_trade() {
     let pack = pack();
     assert_eq!(pack.tables().keys(SUBSTRATES, &[]).unwrap(), OF_SUBSTRATES);
     assert_eq!(pack.tables().keys(TECHNIQUES, &[]).unwrap(), OF_TECHNIQUES);
+    assert_eq!(pack.tables().keys(EDGES, &[]).unwrap(), OF_EDGES);
+    assert_eq!(
+        pack.tables().keys(SITE, &[]).unwrap(),
+        OF_SITE.map(|(kind, _)| kind)
+    );
+    for (kind, words) in OF_SITE {
+        assert_eq!(pack.tables().keys(SITE, &[kind]).unwrap(), words);
+        for word in words {
+            let described = pack.tables().text(SITE, &[kind, word, "description"]);
+            assert!(described.is_some(), "{kind} {word}");
+        }
+    }
     for (table, keys) in [
         (SUBSTRATES, &OF_SUBSTRATES[..]),
         (TECHNIQUES, &OF_TECHNIQUES[..]),
+        (EDGES, &OF_EDGES[..]),
     ] {
         for key in keys {
             assert!(
@@ -175,7 +211,14 @@ fn every_number_is_used() {
 /// words that the program itself reads; another test looks at their keys.
 #[test]
 fn every_word_is_used() {
-    let subjects = OF_SUBSTRATES.map(|substrate| face(substrate, "stamp", 0.875));
+    let substrates = OF_SUBSTRATES.map(|substrate| face(substrate, "stamp", 0.875));
+    let edges = OF_EDGES.map(edge);
+    let conditions = under_every_condition();
+    let subjects: Vec<Asked> = substrates
+        .into_iter()
+        .chain(edges)
+        .chain(conditions)
+        .collect();
     let whole = print_all(&pack(), &subjects);
     for (path, text) in &files().texts {
         if [MATERIALS, PHASES, CAUTIONS]

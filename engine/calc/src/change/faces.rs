@@ -3,7 +3,8 @@
 use super::lines::{added, changed, named, removed, renamed};
 use super::pair::{Pairs, pair};
 use super::shape::sizes;
-use super::things::{Property, Thing};
+use super::structure::properties;
+use super::things::{Difference, Property, Thing, differences};
 use super::value::same_figure;
 use super::{Both, Change, FaceArea, Part, Value};
 use crate::job::{EdgeSide, Face, Job, Opening, UnitSystem};
@@ -44,8 +45,15 @@ impl<'a> View<'a> {
         }
     }
 
+    fn structure_names(&self) -> Vec<&'a str> {
+        let structures = self.job.structures.iter();
+        structures
+            .map(|structure| structure.name.as_str())
+            .collect()
+    }
+
     fn structure(&self, number: usize) -> &'a str {
-        self.job.structures.get(number).map_or("", String::as_str)
+        self.job.structure_name(number)
     }
 
     fn faces_of(&self, structure: usize) -> &[usize] {
@@ -103,6 +111,13 @@ impl<'a> View<'a> {
             rest: vec![
                 Property::of("reveal", opening.reveal.map(value)),
                 Property::of("reveal on", edges_with_reveal(opening)),
+                Property::of(
+                    "finish",
+                    opening
+                        .finish
+                        .and_then(|finish| self.finishes.get(finish))
+                        .map(Value::text),
+                ),
                 match count {
                     None => Property::assumed("count", once),
                     count => Property::of("count", count),
@@ -169,17 +184,18 @@ struct Found {
 impl Plans<'_> {
     fn structures(&self) -> Pairs {
         pair(
-            &self.old.job.structures,
-            &self.new.job.structures,
+            &self.old.structure_names(),
+            &self.new.structure_names(),
             [&|at| self.old.all_words(at, self.units), &|at| {
                 self.new.all_words(at, self.units)
             }],
             |old, new| {
-                let pairs = self.faces(Some(old), Some(new));
-                pairs.into_iter().all(|pair| match pair {
+                let mut pairs = self.faces(Some(old), Some(new)).into_iter();
+                let same = pairs.all(|pair| match pair {
                     (Some(old), Some(new)) => self.face("", old, new).is_empty(),
                     _ => false,
-                })
+                });
+                same && self.differences_of_structure(old, new).is_empty()
             },
         )
     }
@@ -219,10 +235,14 @@ impl Plans<'_> {
         let part = Part::Structure(name.to_owned());
         let only = |view: &View<'_>, number: usize| count_words(view.faces_of(number).len());
         match (old, new) {
-            (Some(_), Some(_)) if was == is => {}
-            (Some(_), Some(_)) => found
-                .lines
-                .push(renamed(part, was.unwrap_or_default(), name)),
+            (Some(old), Some(new)) => {
+                if was != is {
+                    let was = was.unwrap_or_default();
+                    found.lines.push(renamed(part.clone(), was, name));
+                }
+                let differences = self.differences_of_structure(old, new);
+                found.lines.append(&mut changed(&part, differences));
+            }
             (Some(old), None) => found.lines.push(removed(part, only(&self.old, old))),
             (None, Some(new)) => found.lines.push(added(part, only(&self.new, new))),
             (None, None) => {}
@@ -230,6 +250,12 @@ impl Plans<'_> {
         for (old, new) in self.faces(old, new) {
             self.face_found(name, old, new, found);
         }
+    }
+
+    /// What is said otherwise of a structure itself: its conditions and linear work.
+    fn differences_of_structure(&self, old: usize, new: usize) -> Vec<Difference> {
+        let said = |view: &View<'_>, number| properties(view.job, number, self.units);
+        differences(&said(&self.old, old), &said(&self.new, new))
     }
 
     fn face_found(
@@ -292,11 +318,11 @@ impl Plans<'_> {
             structure: structure.to_owned(),
             face: is.name.clone(),
         };
-        let differences = match (self.old.thing(old), self.new.thing(new)) {
+        let found = match (self.old.thing(old), self.new.thing(new)) {
             (Some(old), Some(new)) => new.differences(&old, self.units),
             _ => Vec::new(),
         };
-        let mut lines = changed(&part, differences);
+        let mut lines = changed(&part, found);
         let (before, after) = (self.old.openings(was), self.new.openings(is));
         let part = |opening: &str| Part::Opening {
             structure: structure.to_owned(),

@@ -179,12 +179,19 @@ pub(super) fn steps(old: &Price, new: &Price) -> Vec<Step> {
             new: amount(new),
         },
     };
-    vec![
+    let allowances = step("allowances", |price| price.allowances);
+    let none = |amount: &Money| amount.amount().is_zero();
+    let mut steps = vec![
         step("materials", |price| price.materials),
         step("labour", |price| price.labour),
         step("burden", |price| price.burden),
         step("overhead", |price| price.overhead),
         step("profit", |price| price.profit),
-        step("tax", |price| price.tax),
-    ]
+    ];
+    // Most bids have none.
+    if !(none(&allowances.amount.old) && none(&allowances.amount.new)) {
+        steps.push(allowances);
+    }
+    steps.push(step("tax", |price| price.tax));
+    steps
 }

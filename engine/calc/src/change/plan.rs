@@ -3,7 +3,7 @@
 use super::faces::{self, Plans, View};
 use super::lines::{changed, named};
 use super::things::{Property, Thing, differences};
-use super::{Change, FaceArea, Kind, Part, Value, money};
+use super::{Change, FaceArea, Kind, Part, Value, content, money};
 use crate::job::{Bid, Figure, Finish, Job, Measuring, Profit, Taxable, UnitSystem};
 use crate::price::Estimate;
 use crate::takeoff::Takeoff;
@@ -15,6 +15,7 @@ use std::collections::BTreeMap;
 pub(super) fn compare(old: &Estimate, new: &Estimate) -> (Vec<Change>, Vec<FaceArea>) {
     let units = new.takeoff.measured.job.units;
     let mut lines = changed(&Part::Job, differences(&settings(old), &settings(new)));
+    lines.append(&mut content::sentences(old, new));
     lines.append(&mut changed(
         &Part::Rules,
         differences(&rules(&old.takeoff), &rules(&new.takeoff)),
@@ -63,6 +64,7 @@ fn settings(estimate: &Estimate) -> Vec<Property> {
         Property::of("mix temperature", figure(job.weather.mix)),
     ];
     settings.append(&mut terms(&job.bid));
+    settings.append(&mut content::properties(estimate));
     settings
 }
 

@@ -4,8 +4,9 @@ pub mod geometry;
 mod more_shapes;
 mod ops;
 mod polygon;
+mod reveal;
 
-use crate::job::{EdgeSide, Face, Job, Measuring, Opening};
+use crate::job::{Face, Job, Measuring, Opening};
 use geometry::{Measures, ShapeError};
 use parge_base::{
     Code, Diagnostic, Dim, NodeId, Operator, Quantity, QuantityError, Span, Spanned, Tape,
@@ -41,20 +42,38 @@ pub struct Measured {
     pub faces: Vec<MeasuredFace>,
 }
 
-/// Measures every face.
+/// Measures every face that is not measured yet.
 pub fn measure(mut job: Job) -> (Measured, Vec<Diagnostic>) {
     let mut diagnostics = Vec::new();
     let mut faces = Vec::with_capacity(job.faces.len());
     for (number, face) in job.faces.iter().enumerate() {
-        let measured = Faces {
-            tape: &mut job.tape,
-            diagnostics: &mut diagnostics,
+        if let Some(measured) = job.measured.get(&number) {
+            faces.push(*measured);
+            continue;
         }
-        .face(number, face, job.measuring);
+        let mut said = Vec::new();
+        let measured = measure_face(&mut job.tape, number, face, job.measuring, &mut said);
         faces.extend(measured);
+        let structure = job.structures.get(face.structure);
+        let made = structure.filter(|structure| structure.from_template);
+        diagnostics.extend(said.into_iter().map(|said| match made {
+            Some(structure) => said.at(structure.span, "made from the template for this structure"),
+            None => said,
+        }));
     }
     diagnostic::tidy(&mut diagnostics);
     (Measured { job, faces }, diagnostics)
+}
+
+/// Measures one face; `None` after what keeps it from being measured was said.
+pub(crate) fn measure_face(
+    tape: &mut Tape,
+    number: usize,
+    face: &Face,
+    measuring: Measuring,
+    diagnostics: &mut Vec<Diagnostic>,
+) -> Option<MeasuredFace> {
+    Faces { tape, diagnostics }.face(number, face, measuring)
 }
 
 struct Faces<'j> {
@@ -113,26 +132,6 @@ impl Faces<'_> {
         }
     }
 
-    /// The length of the edges of an opening that have a reveal.
-    fn revealed(
-        &mut self,
-        measures: &Measures,
-        opening: &Opening,
-    ) -> Result<NodeId, QuantityError> {
-        let edge = |side: &EdgeSide| match side {
-            EdgeSide::Top => measures.top,
-            EdgeSide::Bottom => measures.bottom,
-            EdgeSide::Sides => measures.sides,
-        };
-        match opening.sides.as_slice() {
-            [] => Ok(measures.perimeter),
-            [first, rest @ ..] => rest.iter().try_fold(edge(first), |sum, side| {
-                self.tape
-                    .combine(Operator::Add, sum, edge(side), Some(opening.span))
-            }),
-        }
-    }
-
     /// An opening's measures and its count, when it fits its face.
     fn opening(
         &mut self,
@@ -141,10 +140,7 @@ impl Faces<'_> {
         shape: &Measures,
     ) -> Option<(Measures, NodeId)> {
         let measures = self.shape(&opening.shape)?;
-        let count = match opening.count {
-            Some(figure) => figure.node,
-            None => self.tape.literal(Quantity::plain(1.0), Some(opening.span)),
-        };
+        let count = reveal::count(self.tape, opening);
         let wider = self.size(measures.width) > self.size(shape.width) * ROOM;
         let higher = self.size(measures.height) > self.size(shape.height) * ROOM;
         if wider || higher {
@@ -186,8 +182,9 @@ impl Faces<'_> {
                 .tape
                 .combine(Operator::Multiply, *count, measures.perimeter, at)?;
             edges = self.tape.combine(Operator::Add, edges, around, at)?;
-            if let Some(depth) = opening.reveal {
-                let edges = self.revealed(measures, opening)?;
+            // A reveal with a finish of its own is a face of its own.
+            if let (Some(depth), None) = (opening.reveal, opening.finish) {
+                let edges = reveal::edges(self.tape, opening, measures)?;
                 let length = self.tape.combine(Operator::Multiply, *count, edges, at)?;
                 let area = self
                     .tape

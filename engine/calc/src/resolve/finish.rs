@@ -1,16 +1,45 @@
 //! Finishes: their settings checked against the pack's techniques.
 
 use super::settings::Once;
-use super::values::Values;
+use super::values::{Values, twice};
 use crate::contract::TECHNIQUES;
 use crate::job::{Figure, Finish};
-use parge_base::{Code, Diagnostic, Dim, Quantity, Spanned, suggest};
-use parge_grammar::ast::{self, Expr, FinishSetting, Name};
-use parge_rules::Tables;
+use parge_base::{Code, Diagnostic, Dim, Quantity, Span, Spanned, suggest};
+use parge_grammar::ast::{self, Expr, FinishSetting, Name, Plan, Statement};
+use std::collections::BTreeMap;
+
+/// The finishes by name, numbered in the order of the plan.
+pub(super) type FinishNumbers<'p> = BTreeMap<&'p str, usize>;
+
+/// Numbers the finishes.
+pub(super) fn numbers<'p>(plan: &'p Plan, diagnostics: &mut Vec<Diagnostic>) -> FinishNumbers<'p> {
+    let mut numbers = FinishNumbers::new();
+    let mut first: Vec<Span> = Vec::new();
+    for finish in of(plan) {
+        let known = numbers.get(finish.name.node.as_str());
+        if let Some(first) = known.and_then(|number| first.get(*number)) {
+            diagnostics.push(twice("finish", &finish.name, *first));
+        } else {
+            numbers.insert(&finish.name.node, first.len());
+        }
+        first.push(finish.name.span);
+    }
+    numbers
+}
+
+/// The finishes of a plan.
+pub(super) fn of(plan: &Plan) -> impl Iterator<Item = &ast::Finish> {
+    plan.statements
+        .iter()
+        .filter_map(|statement| match statement {
+            Statement::Finish(finish) => Some(finish),
+            _ => None,
+        })
+}
 
 impl Values<'_> {
     /// A finish, or `None` after every fault in it was reported.
-    pub(super) fn finish(&mut self, finish: &ast::Finish, tables: &Tables) -> Option<Finish> {
+    pub(super) fn finish(&mut self, finish: &ast::Finish) -> Option<Finish> {
         let name = &finish.name.node;
         let (mut technique, mut thickness, mut relief) = (None, None, None);
         let (mut colours, mut sealer) = (Some(Vec::new()), Some((None, None)));
@@ -18,11 +47,11 @@ impl Values<'_> {
         for Spanned { node, span } in &finish.settings {
             match node {
                 FinishSetting::Technique(word) => {
-                    once.first("technique", *span, self);
-                    technique = Some(self.technique(word, tables));
+                    once.first("technique", *span, &mut self.diagnostics);
+                    technique = Some(self.technique(word));
                 }
                 FinishSetting::Thickness(expr) => {
-                    once.first("thickness", *span, self);
+                    once.first("thickness", *span, &mut self.diagnostics);
                     thickness = Some(self.size(
                         expr,
                         Dim::LENGTH,
@@ -30,15 +59,15 @@ impl Values<'_> {
                     ));
                 }
                 FinishSetting::Relief(expr) => {
-                    once.first("relief", *span, self);
+                    once.first("relief", *span, &mut self.diagnostics);
                     relief = Some(self.relief(expr, name));
                 }
                 FinishSetting::Colours(list) => {
-                    once.first("colours", *span, self);
+                    once.first("colours", *span, &mut self.diagnostics);
                     colours = self.colours(list, name);
                 }
                 FinishSetting::Sealer(sheen, coats) => {
-                    once.first("sealer", *span, self);
+                    once.first("sealer", *span, &mut self.diagnostics);
                     sealer = self.sealer(sheen, coats.as_ref(), name);
                 }
             }
@@ -75,8 +104,8 @@ impl Values<'_> {
         }
     }
 
-    fn technique(&mut self, word: &Name, tables: &Tables) -> Option<String> {
-        let known = tables.keys(TECHNIQUES, &[]).unwrap_or_default();
+    fn technique(&mut self, word: &Name) -> Option<String> {
+        let known = self.tables.keys(TECHNIQUES, &[]).unwrap_or_default();
         if known.contains(&word.node.as_str()) {
             return Some(word.node.clone());
         }

@@ -5,13 +5,15 @@ use crate::job::{Bid, Figure, Measuring, Profit, Taxable, UnitSystem, Weather};
 use jiff::civil::Date;
 use parge_base::number::round_to;
 use parge_base::{Code, Diagnostic, Dim, Span, Spanned, suggest};
-use parge_grammar::ast::{BidTerm, Expr, JobSetting, Name};
+use parge_grammar::ast::{BidTerm, Conditions, Expr, JobSetting, Name};
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
+const MEASURING: [(&str, Measuring); 1] = [("net", Measuring::Net)];
+
 /// What the job block says, apart from its name.
 #[derive(Debug, Default)]
-pub(super) struct Settings {
+pub(super) struct Settings<'p> {
     pub(super) client: Option<String>,
     pub(super) site: Option<String>,
     pub(super) date: Option<Date>,
@@ -20,6 +22,8 @@ pub(super) struct Settings {
     pub(super) crew: Option<Figure>,
     pub(super) weather: Weather,
     pub(super) bid: Bid,
+    /// Of the whole site, not looked at yet.
+    pub(super) conditions: Vec<&'p Conditions>,
 }
 
 /// Reports a setting that stands a second time.
@@ -27,24 +31,29 @@ pub(super) struct Settings {
 pub(super) struct Once(BTreeMap<&'static str, Span>);
 
 impl Once {
-    pub(super) fn first(&mut self, word: &'static str, span: Span, values: &mut Values<'_>) {
+    pub(super) fn first(
+        &mut self,
+        word: &'static str,
+        span: Span,
+        diagnostics: &mut Vec<Diagnostic>,
+    ) {
         if let Some(first) = self.0.insert(word, span) {
             let message = format!("`{word}` is given twice");
             let diagnostic =
                 Diagnostic::new(Code::SettingTwice, message, "keep the one that holds")
                     .at(span, "again here")
                     .at(first, "first here");
-            values.diagnostics.push(diagnostic);
+            diagnostics.push(diagnostic);
         }
     }
 }
 
-impl Values<'_> {
-    pub(super) fn settings(&mut self, settings: &[Spanned<JobSetting>]) -> Settings {
+impl<'p> Values<'p> {
+    pub(super) fn settings(&mut self, settings: &'p [Spanned<JobSetting>]) -> Settings<'p> {
         let mut out = Settings::default();
         let mut once = Once::default();
         for setting in settings {
-            once.first(word(&setting.node), setting.span, self);
+            once.first(word(&setting.node), setting.span, &mut self.diagnostics);
             match &setting.node {
                 JobSetting::Client(name) => out.client = Some(name.node.clone()),
                 JobSetting::Site(name) => out.site = Some(name.node.clone()),
@@ -55,8 +64,7 @@ impl Values<'_> {
                     out.units = self.choice("units", word, &KNOWN).unwrap_or_default();
                 }
                 JobSetting::Measure(word) => {
-                    const KNOWN: [(&str, Measuring); 1] = [("net", Measuring::Net)];
-                    out.measuring = self.choice("measure", word, &KNOWN).unwrap_or_default();
+                    out.measuring = self.choice("measure", word, &MEASURING).unwrap_or_default();
                 }
                 // Whoever loads the pack and the price book has read these already.
                 JobSetting::Rules(_) | JobSetting::Prices(_) => {}
@@ -65,6 +73,7 @@ impl Values<'_> {
                 }
                 JobSetting::Weather(readings) => out.weather = self.weather(readings),
                 JobSetting::Bid(terms) => out.bid = self.bid(terms),
+                JobSetting::Conditions(conditions) => out.conditions.push(conditions),
             }
         }
         out
@@ -119,19 +128,19 @@ impl Values<'_> {
         for term in terms {
             match &term.node {
                 BidTerm::Burden(rate) => {
-                    once.first("burden", term.span, self);
+                    once.first("burden", term.span, &mut self.diagnostics);
                     bid.burden = self.rate(rate, "the burden on wages", 1.5);
                 }
                 BidTerm::Overhead(rate) => {
-                    once.first("overhead", term.span, self);
+                    once.first("overhead", term.span, &mut self.diagnostics);
                     bid.overhead = self.rate(rate, "the overhead", 0.99);
                 }
                 BidTerm::Profit(kind, rate) => {
-                    once.first("profit", term.span, self);
+                    once.first("profit", term.span, &mut self.diagnostics);
                     bid.profit = self.profit(kind, rate);
                 }
                 BidTerm::Tax(rate, on) => {
-                    once.first("tax", term.span, self);
+                    once.first("tax", term.span, &mut self.diagnostics);
                     const KNOWN: [(&str, Taxable); 2] =
                         [("materials", Taxable::Materials), ("total", Taxable::Total)];
                     let rate = self.rate(rate, "the tax", 0.5);
@@ -212,6 +221,12 @@ impl Values<'_> {
     }
 }
 
+/// The measuring rule of a word.
+pub(super) fn measuring(word: &str) -> Option<Measuring> {
+    let found = MEASURING.iter().find(|(name, _)| *name == word);
+    found.map(|(_, rule)| *rule)
+}
+
 fn word(setting: &JobSetting) -> &'static str {
     match setting {
         JobSetting::Client(_) => "client",
@@ -224,5 +239,6 @@ fn word(setting: &JobSetting) -> &'static str {
         JobSetting::Crew(_) => "crew",
         JobSetting::Weather(_) => "weather",
         JobSetting::Bid(_) => "bid",
+        JobSetting::Conditions(_) => "conditions",
     }
 }

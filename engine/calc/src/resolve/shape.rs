@@ -1,20 +1,29 @@
 //! Shapes: sizes looked up and checked.
 
+use super::site::Scoped;
 use super::values::Values;
 use crate::job::{Figure, Shape};
-use parge_base::{Dim, Spanned};
+use parge_base::{Code, Diagnostic, Dim, Spanned};
 use parge_grammar::ast::{self, Expr, Form};
 use std::f64::consts::TAU;
 
-impl Values<'_> {
-    /// A shape with all its sizes, or `None` after every fault in it was reported.
-    pub(super) fn shape(&mut self, shape: &ast::Shape, of: &str) -> Option<Spanned<Shape>> {
+impl<'p> Values<'p> {
+    /// A shape with all its sizes, or `None` after every fault in it was reported. `inherited` is
+    /// the height for a shape that leaves it out.
+    pub(super) fn shape(
+        &mut self,
+        shape: &'p ast::Shape,
+        of: &str,
+        inherited: Option<Scoped<'p, Expr>>,
+    ) -> Option<Spanned<Shape>> {
+        let open = |height: &'p Option<Expr>| (height.as_ref(), inherited);
         let mut length =
             |expr: &Expr, what: &str| self.size(expr, Dim::LENGTH, &format!("the {what} of {of}"));
         let node = match &shape.node {
             Form::Rect { width, height } => {
-                let sizes = [length(width, "width"), length(height, "height")];
-                Shape::Rect(all(sizes)?)
+                let width = length(width, "width");
+                let height = self.height(open(height), shape, of);
+                Shape::Rect(all([width, height])?)
             }
             Form::Triangle { base, height } => {
                 let sizes = [length(base, "base"), length(height, "height")];
@@ -98,37 +107,60 @@ impl Values<'_> {
                 sweep,
                 height,
             } => {
-                let sizes = [length(diameter, "diameter"), length(height, "height")];
+                let diameter = length(diameter, "diameter");
+                let height = self.height(open(height), shape, of);
                 let sweep = sweep.as_ref().map(|sweep| self.sweep(sweep, of));
                 let sweep = match sweep {
                     Some(found) => Some(found?),
                     None => None,
                 };
-                Shape::Cylinder(all(sizes)?, sweep)
+                Shape::Cylinder(all([diameter, height])?, sweep)
             }
             Form::Frustum {
                 bottom,
                 top,
                 height,
             } => {
-                let sizes = [
-                    length(bottom, "diameter at the bottom"),
-                    length(top, "diameter at the top"),
-                    length(height, "height"),
-                ];
-                Shape::Frustum(all(sizes)?)
+                let bottom = length(bottom, "diameter at the bottom");
+                let top = length(top, "diameter at the top");
+                let height = self.height(open(height), shape, of);
+                Shape::Frustum(all([bottom, top, height])?)
             }
             Form::Arc {
                 radius,
                 sweep,
                 height,
             } => {
-                let (radius, height) = (length(radius, "radius"), length(height, "height"));
+                let radius = length(radius, "radius");
+                let height = self.height(open(height), shape, of);
                 let sweep = self.sweep(sweep, of);
                 Shape::Arc(all([radius, sweep, height])?)
             }
         };
         Some(Spanned::new(node, shape.span))
+    }
+
+    /// The height that a shape states, or else its structure's.
+    fn height(
+        &mut self,
+        (own, inherited): (Option<&'p Expr>, Option<Scoped<'p, Expr>>),
+        shape: &ast::Shape,
+        of: &str,
+    ) -> Option<Figure> {
+        let what = format!("the height of {of}");
+        match (own, inherited) {
+            (Some(own), _) => self.size(own, Dim::LENGTH, &what),
+            (None, Some(inherited)) => self.elsewhere(inherited, |values, expr| {
+                values.size(expr, Dim::LENGTH, &what)
+            }),
+            (None, None) => {
+                let message = format!("nothing says how high {of} is");
+                let help = "write it behind an `x`, as in `rect 22ft x 4ft`, or once for all faces in the structure's block: `height 4ft`";
+                self.diagnostics
+                    .push(Diagnostic::new(Code::MissingSetting, message, help).at(shape.span, ""));
+                None
+            }
+        }
     }
 
     fn points(

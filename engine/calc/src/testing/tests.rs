@@ -23,12 +23,21 @@ fn coats(face) {
     if face.working_height > quantity(10, "ft") { caution("fall"); }
     if face.thickness > quantity(2, "in") { warn("thicker than two inches"); }
 }
+fn edges(edge) {
+    let slow = 1;
+    for state in edge.conditions {
+        if has("site", state.condition, state.word, "labour") {
+            slow = slow * factor("site", state.condition, state.word, "labour");
+        }
+    }
+    hours("place", slow * edge.length * factor("rates", "edge"));
+}
 fn whole_job(job) {
     hours("clean", job.hours * factor("rates", "clean"));
 }
 "#;
 
-const TABLES: [(&str, &str); 7] = [
+const TABLES: [(&str, &str); 9] = [
     (
         "substrates",
         "substrate,property,value,unit,source\nblock,description,Block,text,company\nwood,description,Wood,text,company\n",
@@ -56,7 +65,16 @@ const TABLES: [(&str, &str); 7] = [
     ),
     (
         "rates",
-        "phase,value,unit,source\nplace,0.1,h/ft2,company\nclean,5,%,company\n",
+        "phase,value,unit,source\nplace,0.1,h/ft2,company\nclean,5,%,company\nedge,0.5,h/ft,company\n",
+    ),
+    (
+        "edges",
+        "edge,property,value,unit,source\ncap,description,Cap,text,company\ncorner,description,Corner,text,company\n",
+    ),
+    (
+        "site",
+        "condition,word,property,value,unit,source\naccess,open,description,Open,text,company\n\
+         access,tight,description,Tight,text,company\naccess,tight,labour,2,1,company\n",
     ),
 ];
 
@@ -152,6 +170,13 @@ pub(crate) fn measured(text: &str) -> Measured {
         .collect();
     assert!(all.is_empty(), "{}", all.join("\n"));
     measured
+}
+
+/// The net areas of all faces in square feet, each of one of its equal faces, free of noise.
+pub(crate) fn feet_of(measured: &Measured) -> Vec<f64> {
+    let feet = |net| measured.job.tape.value(net).value / 0.09290304;
+    let areas = measured.faces.iter().map(|face| feet(face.net));
+    areas.map(|area| (area * 1e9).round() / 1e9).collect()
 }
 
 /// Takes off a plan that must be without error.

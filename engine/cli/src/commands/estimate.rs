@@ -152,7 +152,7 @@ fn price(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
         Status::Complete => "total".to_owned(),
         Status::Incomplete => "total, INCOMPLETE: lines without a price are not in it".to_owned(),
     };
-    let lines = [
+    let mut lines = vec![
         ("materials".to_owned(), price.materials),
         ("labour".to_owned(), price.labour),
         (
@@ -164,9 +164,13 @@ fn price(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
             price.overhead,
         ),
         (profit, price.profit),
-        (tax, price.tax),
-        (total, price.total),
     ];
+    let content = &estimate.takeoff.measured.job.content;
+    lines.extend(content.allowances.iter().map(|allowance| {
+        let name = format!("allowance: {}", visible(&allowance.name));
+        (name, allowance.amount)
+    }));
+    lines.extend([(tax, price.tax), (total, price.total)]);
     let rows = lines
         .into_iter()
         .map(|(name, amount)| vec![name, grouped(&amount.to_text())])
@@ -177,6 +181,8 @@ fn price(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
         "{}",
         table(&["price", &heading], rows, world.width)
     )?;
+    alternates(estimate, world)?;
+    sentences(estimate, world)?;
     let cautions = estimate.takeoff.cautions.iter().map(|caution| {
         let faces = if caution.faces == 0 {
             "the job".to_owned()
@@ -190,5 +196,55 @@ fn price(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
         world.out,
         "\n{}",
         table(&["caution", ">faces"], rows, world.width)
+    )
+}
+
+fn alternates(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
+    if estimate.alternates.is_empty() {
+        return Ok(());
+    }
+    let rows = estimate.alternates.iter().map(|alternate| {
+        let difference = match alternate.difference {
+            None => "no price".to_owned(),
+            Some(more) if more.amount().is_sign_negative() => grouped(&more.to_text()),
+            Some(more) => format!("+{}", grouped(&more.to_text())),
+        };
+        vec![
+            alternate.name.clone(),
+            alternate.changes.join("; "),
+            difference,
+        ]
+    });
+    let heading = format!(">changes the total by, {}", estimate.currency.code());
+    let names = ["alternate", "what it changes", &heading];
+    writeln!(
+        world.out,
+        "\n{}",
+        table(&names, rows.collect(), world.width)
+    )
+}
+
+fn sentences(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
+    let content = &estimate.takeoff.measured.job.content;
+    let kinds = [
+        ("excluded", &content.exclusions),
+        ("note", &content.notes),
+        ("terms", &content.terms),
+    ];
+    let rows: Vec<Vec<String>> = kinds
+        .into_iter()
+        .flat_map(|(kind, texts)| {
+            texts
+                .iter()
+                .map(move |text| vec![kind.to_owned(), text.clone()])
+        })
+        .collect();
+    if rows.is_empty() {
+        return Ok(());
+    }
+    writeln!(
+        world.out,
+        "\n{}",
+        table(&["the bid says", ""], rows, world.width)
     )
 }

@@ -19,6 +19,7 @@ pub(crate) fn run(args: &TakeoffArgs, world: &mut World<'_>) -> io::Result<Exit>
     });
     if let Some((takeoff, pooled)) = made.filter(|_| !any_error(&session.diagnostics)) {
         faces(&takeoff, world)?;
+        edges(&takeoff, world)?;
         needs(&pooled, world)?;
     }
     session.report(world)
@@ -63,6 +64,27 @@ fn faces(takeoff: &Takeoff, world: &mut World<'_>) -> io::Result<()> {
         "{}: faces, in {unit}, all equal ones together",
         visible(&job.name)
     )?;
+    writeln!(world.out, "{}\n", table(&names, rows, world.width))
+}
+
+fn edges(takeoff: &Takeoff, world: &mut World<'_>) -> io::Result<()> {
+    let unit = shown::length_unit(takeoff.measured.job.units);
+    let rows: Vec<Vec<String>> = shown::edges(takeoff)
+        .map(|edge| {
+            let words = [edge.structure, edge.face.unwrap_or(""), edge.kind].map(str::to_owned);
+            let figures = [
+                edge.count.to_string(),
+                number(edge.length, 2),
+                number(edge.total_length(), 2),
+            ];
+            words.into_iter().chain(figures).collect()
+        })
+        .collect();
+    if rows.is_empty() {
+        return Ok(());
+    }
+    let (one, all) = (format!(">one, {unit}"), format!(">all, {unit}"));
+    let names = ["structure", "face", "edge", ">count", &one, &all];
     writeln!(world.out, "{}\n", table(&names, rows, world.width))
 }
 

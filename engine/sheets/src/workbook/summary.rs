@@ -2,7 +2,7 @@
 
 use super::page::{Column, Frame, Page, at, fixed};
 use super::style::{self, Look};
-use super::{cautions, clean, factors, labour, materials};
+use super::{bid as bid_sheet, cautions, clean, factors, labour, materials};
 use crate::shown;
 use parge_calc::job::{Profit, Taxable};
 use parge_calc::price::Estimate;
@@ -26,10 +26,11 @@ const LABOUR: u32 = HEAD + 2;
 const BURDEN: u32 = HEAD + 3;
 const OVERHEAD: u32 = HEAD + 4;
 const PROFIT: u32 = HEAD + 5;
-const TAX: u32 = HEAD + 6;
-const TOTAL: u32 = HEAD + 7;
-const OPEN: u32 = HEAD + 9;
-const NOTE: u32 = HEAD + 11;
+const ALLOWANCES: u32 = HEAD + 6;
+const TAX: u32 = HEAD + 7;
+const TOTAL: u32 = HEAD + 8;
+const OPEN: u32 = HEAD + 10;
+const NOTE: u32 = HEAD + 12;
 
 const NOT_STATED: &str = "not stated";
 
@@ -158,9 +159,17 @@ fn chain(page: &mut Page<'_>, estimate: &Estimate) -> Result<(), XlsxError> {
         share(cost, PROFIT)
     };
     let (tax_basis, tax, tax_on) = match bid.tax {
-        None => ("not stated; on the price", Decimal::ZERO, down_to(PROFIT)),
+        None => (
+            "not stated; on the price",
+            Decimal::ZERO,
+            down_to(ALLOWANCES),
+        ),
         Some((rate, Taxable::Materials)) => ("on the materials", rate, amount(MATERIALS)),
-        Some((rate, Taxable::Total)) => ("on the price with profit", rate, down_to(PROFIT)),
+        Some((rate, Taxable::Total)) => (
+            "on the price with profit and allowances",
+            rate,
+            down_to(ALLOWANCES),
+        ),
     };
     let basis = |stated: Option<Decimal>, text: &'static str, open: &'static str| {
         if stated.is_some() { text } else { open }
@@ -205,6 +214,19 @@ fn chain(page: &mut Page<'_>, estimate: &Estimate) -> Result<(), XlsxError> {
             rate: Some(profit),
             formula: profit_formula,
             result: price.profit.to_f64(),
+        },
+        Step {
+            item: "Allowances",
+            basis: match bid_sheet::allowances(estimate) {
+                Some(_) => "sums set aside: sheet Bid",
+                None => "none",
+            },
+            rate: None,
+            formula: match bid_sheet::allowances(estimate) {
+                Some(cells) => format!("=SUM({cells})"),
+                None => "=0".to_owned(),
+            },
+            result: price.allowances.to_f64(),
         },
         Step {
             item: "Tax",

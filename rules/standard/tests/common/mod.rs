@@ -4,7 +4,7 @@
 #![allow(dead_code, clippy::unwrap_used, clippy::panic)]
 
 use parge_base::{Dim, NodeId, Quantity, Sources, Units};
-use parge_calc::contract::{FACE_HOOKS, HOOKS, JOB_HOOKS};
+use parge_calc::contract::{EDGE_HOOKS, FACE_HOOKS, HOOKS, JOB_HOOKS};
 use parge_calc::pool::general_item;
 use parge_rules::{Pack, PackFiles, Run, Subject, Value, load};
 
@@ -78,6 +78,24 @@ pub fn face(substrate: &str, technique: &str, inches: f64) -> Asked {
         .set("opening_edges", 0.0, "ft")
         .set("working_height", 10.0, "ft")
         .absent("radius")
+        .text("part", "face")
+        .conditions(&[])
+}
+
+/// Ten feet of an edge on block, whose height is not stated.
+pub fn edge(kind: &str) -> Asked {
+    let start = Asked(Subject {
+        kind: "edge".into(),
+        values: Vec::new(),
+    });
+    start
+        .text("kind", kind)
+        .set("length", 10.0, "ft")
+        .text("substrate", "block")
+        .absent("technique")
+        .absent("thickness")
+        .absent("working_height")
+        .conditions(&[])
 }
 
 /// A job of a crew of three with two structures.
@@ -138,12 +156,25 @@ impl Asked {
         self.value("colours", Value::List(list))
     }
 
+    /// The conditions of the site, each with its word.
+    pub fn conditions(self, conditions: &[(&str, &str)]) -> Self {
+        let list = conditions.iter().map(|(kind, word)| {
+            let condition = Asked(Subject {
+                kind: "condition".into(),
+                values: Vec::new(),
+            });
+            condition.text("condition", kind).text("word", word).0
+        });
+        let list = list.collect();
+        self.value("conditions", Value::List(list))
+    }
+
     /// What the pack says of it; a rule that stops fails the test.
     pub fn ask(&self, pack: &Pack) -> Answer {
-        let hooks = if &*self.0.kind == "job" {
-            JOB_HOOKS
-        } else {
-            FACE_HOOKS
+        let hooks = match &*self.0.kind {
+            "job" => JOB_HOOKS,
+            "edge" => EDGE_HOOKS,
+            _ => FACE_HOOKS,
         };
         let run = pack.run(hooks, &self.0);
         let errors: Vec<&str> = run

@@ -1,0 +1,181 @@
+//! What rules see of faces, linear work and the job. The names are the pack author's contract;
+//! see the pack's README.
+
+use super::Taken;
+use crate::job::{Edge, Face, Figure, Finish, Job, Shape};
+use crate::measure::{Measured, MeasuredFace};
+use parge_base::{Dim, NodeId, Quantity, QuantityError};
+use parge_rules::{Subject, Value};
+use std::collections::BTreeSet;
+
+/// What a rule sees of a face.
+pub(super) fn face_subject(
+    job: &Job,
+    face: &Face,
+    finish: &Finish,
+    measured: &MeasuredFace,
+) -> Subject {
+    let node = |node: NodeId| Value::Quantity(job.tape.value(node), Some(face.span));
+    let figure = |figure: Figure| Value::Quantity(job.value(figure), Some(figure.span));
+    let optional = |value: Option<Value>| value.unwrap_or(Value::Absent);
+    let colours = finish.colours.iter().map(|(name, share)| {
+        subject(
+            "colour",
+            [
+                ("name", Value::Text(name.as_str().into())),
+                ("share", figure(*share)),
+            ],
+        )
+    });
+    let shape = &measured.shape;
+    let part = match face.shape.node {
+        Shape::Reveal(_) => "reveal",
+        _ => "face",
+    };
+    subject(
+        "face",
+        [
+            ("substrate", Value::Text(face.substrate.as_str().into())),
+            ("technique", Value::Text(finish.technique.as_str().into())),
+            ("finish", Value::Text(finish.name.as_str().into())),
+            (
+                "sheen",
+                optional(
+                    finish
+                        .sheen
+                        .as_deref()
+                        .map(|sheen| Value::Text(sheen.into())),
+                ),
+            ),
+            ("sealer_coats", optional(finish.sealer_coats.map(figure))),
+            ("colours", Value::List(colours.collect())),
+            ("thickness", figure(finish.thickness)),
+            ("relief", figure(finish.relief)),
+            ("area", node(measured.net)),
+            ("gross_area", node(shape.area)),
+            ("deducted_area", node(measured.deducted)),
+            ("reveal_area", node(measured.reveal)),
+            ("width", node(shape.width)),
+            ("height", node(shape.height)),
+            ("perimeter", node(shape.perimeter)),
+            ("top", node(shape.top)),
+            ("bottom", node(shape.bottom)),
+            ("sides", node(shape.sides)),
+            ("opening_edges", node(measured.opening_edges)),
+            ("working_height", node(measured.working_height)),
+            ("radius", optional(shape.radius.map(node))),
+            ("part", Value::Text(part.into())),
+            ("conditions", conditions(job, face.structure)),
+        ],
+    )
+}
+
+/// What a rule sees of linear work, for one of its equal pieces.
+pub(super) fn edge_subject(job: &Job, edge: &Edge) -> Subject {
+    let figure = |figure: Figure| Value::Quantity(job.value(figure), Some(figure.span));
+    let text = |text: &str| Value::Text(text.into());
+    let optional = |value: Option<Value>| value.unwrap_or(Value::Absent);
+    let finish = edge.finish.and_then(|finish| job.finishes.get(finish));
+    subject(
+        "edge",
+        [
+            ("kind", text(&edge.kind)),
+            ("length", figure(edge.length)),
+            ("substrate", optional(edge.substrate.as_deref().map(text))),
+            (
+                "technique",
+                optional(finish.map(|finish| text(&finish.technique))),
+            ),
+            (
+                "thickness",
+                optional(finish.map(|finish| figure(finish.thickness))),
+            ),
+            ("working_height", optional(edge.working_height.map(figure))),
+            ("conditions", conditions(job, edge.structure)),
+        ],
+    )
+}
+
+/// The conditions that hold at a structure, each with its `condition` and its `word`.
+fn conditions(job: &Job, structure: usize) -> Value {
+    let found = job.structures.get(structure);
+    let all = found.map_or(&[][..], |structure| &structure.conditions);
+    let text = |text: &str| Value::Text(text.into());
+    let each = all.iter().map(|(kind, word)| {
+        subject(
+            "condition",
+            [("condition", text(kind)), ("word", text(word))],
+        )
+    });
+    Value::List(each.collect())
+}
+
+/// What a rule sees of the whole job.
+pub(super) fn job_subject<'t>(
+    measured: &Measured,
+    taken: impl Iterator<Item = &'t Taken>,
+) -> Result<Subject, QuantityError> {
+    let job = &measured.job;
+    let mut area = Quantity::zero(Dim::AREA);
+    let mut run = Quantity::zero(Dim::LENGTH);
+    let mut highest = Quantity::zero(Dim::LENGTH);
+    let mut count = 0.0;
+    let structures: BTreeSet<usize> = measured
+        .faces
+        .iter()
+        .filter_map(|face| Some(job.faces.get(face.face)?.structure))
+        .collect();
+    for measured in &measured.faces {
+        let Some(face) = job.faces.get(measured.face) else {
+            continue;
+        };
+        let times = Quantity::plain(f64::from(face.count));
+        let value = |node: NodeId| job.tape.value(node);
+        area = area.plus(value(measured.net).times(times)?)?;
+        run = run.plus(value(measured.shape.bottom).times(times)?)?;
+        if value(measured.working_height).order(highest)?.is_gt() {
+            highest = value(measured.working_height);
+        }
+        count += times.value;
+    }
+    let mut hours = Quantity::zero(Dim::TIME);
+    for line in taken.flat_map(|taken| &taken.hours) {
+        hours = hours.plus(line.time)?;
+    }
+    let known = |quantity: Quantity| Value::Quantity(quantity, None);
+    let stated = |figure: Option<Figure>| {
+        figure.map_or(Value::Absent, |figure| {
+            Value::Quantity(job.value(figure), Some(figure.span))
+        })
+    };
+    Ok(subject(
+        "job",
+        [
+            ("area", known(area)),
+            ("ground_run", known(run)),
+            ("faces", known(Quantity::plain(count))),
+            (
+                "structures",
+                known(Quantity::plain(structures.len() as f64)),
+            ),
+            ("crew", stated(job.crew)),
+            ("hours", known(hours)),
+            ("working_height", known(highest)),
+            ("air", stated(job.weather.air)),
+            ("mix", stated(job.weather.mix)),
+            ("humidity", stated(job.weather.humidity)),
+            ("wind", stated(job.weather.wind)),
+        ],
+    ))
+}
+
+fn subject<const N: usize>(kind: &str, values: [(&str, Value); N]) -> Subject {
+    let values = values
+        .into_iter()
+        .map(|(name, value)| (name.into(), value))
+        .collect();
+    Subject {
+        kind: kind.into(),
+        values,
+    }
+}

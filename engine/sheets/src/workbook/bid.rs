@@ -1,0 +1,106 @@
+//! The sheet of what the bid says beside quantities and prices: allowances, alternates,
+//! exclusions, notes and terms. There is none where the plan has none of them.
+
+use super::page::{Column, Frame, HEAD_ROW, Page, at, lines_of};
+use super::style::{self, Look};
+use parge_calc::alternates::PricedAlternate;
+use parge_calc::price::Estimate;
+use rust_xlsxwriter::{Worksheet, XlsxError};
+
+pub(super) const NAME: &str = "Bid";
+
+const WHAT: usize = 1;
+const AMOUNT: usize = 2;
+
+/// The lines that the sheet takes.
+pub(super) fn lines(estimate: &Estimate) -> usize {
+    let content = &estimate.takeoff.measured.job.content;
+    let sentences = content.exclusions.len() + content.notes.len() + content.terms.len();
+    let cautions = estimate
+        .alternates
+        .iter()
+        .map(|alternate| alternate.cautions.len());
+    let alternates = estimate.alternates.len() + cautions.sum::<usize>();
+    content.allowances.len() + alternates + sentences
+}
+
+/// The sums set aside, as the summary refers to them. They are the first lines of the sheet.
+pub(super) fn allowances(estimate: &Estimate) -> Option<String> {
+    let lines = estimate.takeoff.measured.job.content.allowances.len();
+    (lines > 0).then(|| lines_of(NAME, AMOUNT, lines))
+}
+
+pub(super) fn write(
+    sheet: &mut Worksheet,
+    frame: &Frame,
+    estimate: &Estimate,
+) -> Result<(), XlsxError> {
+    let look = Look::money(estimate.currency);
+    let columns = vec![
+        Column::text("Kind", 14.0),
+        Column::text("What", 96.0),
+        Column::number(format!("Amount, {}", estimate.currency.code()), look),
+    ];
+    let mut page = Page::begin(sheet, frame, NAME, columns)?;
+    page.widen(AMOUNT, 14.0);
+    page.header(HEAD_ROW)?;
+    page.freeze()?;
+    let content = &estimate.takeoff.measured.job.content;
+    for allowance in &content.allowances {
+        line(&mut page, "allowance", &allowance.name)?;
+        let (row, amount) = (page.row(), allowance.amount.to_f64());
+        page.sheet
+            .write_number_with_format(row, at(AMOUNT), amount, &style::input(look))?;
+        page.next()?;
+    }
+    for priced in &estimate.alternates {
+        alternate(&mut page, priced)?;
+    }
+    let sentences = [
+        ("excluded", &content.exclusions),
+        ("note", &content.notes),
+        ("terms", &content.terms),
+    ];
+    for (kind, texts) in sentences {
+        for text in texts {
+            line(&mut page, kind, text)?;
+            page.next()?;
+        }
+    }
+    page.end()
+}
+
+/// An alternate is reckoned with all packs and rules of the whole job, which no formula over
+/// these sheets can do: its amount stands as it was reckoned.
+fn alternate(page: &mut Page<'_>, alternate: &PricedAlternate) -> Result<(), XlsxError> {
+    let changes = alternate.changes.join("; ");
+    let effect = match alternate.difference {
+        None => "a line of it has no price",
+        Some(difference) if difference.amount().is_sign_negative() => "takes off the total",
+        Some(_) => "adds to the total",
+    };
+    let text = format!(
+        "{}: {changes}. {effect}; reckoned anew for the whole job, it does not follow cells changed here",
+        alternate.name
+    );
+    line(page, "alternate", &text)?;
+    if let Some(difference) = alternate.difference {
+        page.number(AMOUNT, difference.to_f64())?;
+    }
+    page.next()?;
+    for caution in &alternate.cautions {
+        line(
+            page,
+            "caution",
+            &format!("{}: {}", alternate.name, caution.text),
+        )?;
+        page.next()?;
+    }
+    Ok(())
+}
+
+fn line(page: &mut Page<'_>, kind: &str, text: &str) -> Result<(), XlsxError> {
+    page.blank()?;
+    page.text(0, kind)?;
+    page.text(WHAT, text)
+}
