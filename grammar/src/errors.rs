@@ -6,9 +6,11 @@
 
 pub(crate) mod brackets;
 mod foreseen;
+mod foreseen_heads;
 pub(crate) mod letters;
 pub(crate) mod literals;
-mod samples;
+pub(crate) mod money;
+pub(crate) mod samples;
 mod shown;
 pub(crate) mod statements;
 pub(crate) mod whole_text;
@@ -52,14 +54,21 @@ impl Failure<'_> {
             .or_else(|| self.unknown_member())
             .or_else(|| self.odd_setting())
             .or_else(|| self.bad_let())
+            .or_else(|| self.bad_template())
+            .or_else(|| self.bad_point())
+            .or_else(|| self.bare_quoted())
+            .or_else(|| self.unquoted_measure())
+            .or_else(|| self.edge_without_length())
+            .or_else(|| self.change_without_block())
             .or_else(|| self.missing_between())
             .or_else(|| self.missing_quotes())
             .or_else(|| self.hyphened_name())
             .or_else(|| self.bad_shape())
             .or_else(|| self.taken_word())
-            .or_else(|| self.finish_of_face())
+            .or_else(|| self.other_cross())
             .or_else(|| self.comma_in_number())
             .or_else(|| self.misspelt_word())
+            .or_else(|| self.finish_of_opening())
             .unwrap_or_else(|| self.in_general())
     }
 
@@ -79,7 +88,11 @@ impl Failure<'_> {
             (None, true) => format!("something is missing behind {}", shown(self.last_word())),
             (None, false) => format!("{} cannot stand here", shown(token)),
         };
-        let help = format!("write it as in `{}`", self.sample());
+        let help = if self.expects(Rule::property) {
+            "name the face or structure and what of it is meant, as in `street.area`".to_owned()
+        } else {
+            format!("write it as in `{}`", self.sample())
+        };
         Diagnostic::new(Code::Syntax, message, help).at(self.span(range), "")
     }
 
@@ -90,9 +103,15 @@ impl Failure<'_> {
         let mut read = self.slice(self.range.start..end).split_whitespace();
         let shape = read.find_map(samples::shape);
         match (self.block, shape) {
+            (Some(Kind::Structure | Kind::Face), _) if first == "edge" => {
+                "edge cap 22ft count 2".to_owned()
+            }
             (Some(Kind::Face), Some(shape)) if shape.starts_with("rect") => {
                 "opening vent rect 12in x 8in reveal 4in".to_owned()
             }
+            (Some(Kind::Alternate), _) if first == "structure" => samples::CHANGE.to_owned(),
+            (Some(Kind::Conditions), _) => "access tight".to_owned(),
+            (Some(Kind::Change), _) => "finish bark".to_owned(),
             (Some(Kind::Structure), Some(shape)) => format!("face street {shape} drystone"),
             (Some(Kind::Face), Some(shape)) => format!("opening vent {shape} reveal 4in"),
             (Some(Kind::Structure), _) if first == "finish" => "finish drystone".to_owned(),
@@ -105,6 +124,9 @@ impl Failure<'_> {
                 };
                 samples::of(first).unwrap_or_default().to_owned()
             }
+            (None, _) if self.slice(self.range.start..end).contains(" from") => {
+                samples::FROM.to_owned()
+            }
             (None, _) => samples::of(first)
                 .unwrap_or("let height = 2ft 8in")
                 .to_owned(),
@@ -113,8 +135,13 @@ impl Failure<'_> {
 
     /// The last word before the place, for a message at the end of a line.
     fn last_word(&self) -> &str {
-        let read = self.slice(self.range.start..self.at);
-        read.split_whitespace().next_back().unwrap_or("")
+        let read = self.slice(self.range.start..self.at).trim_end();
+        let quoted = read.strip_suffix('"').and_then(|inside| {
+            let inch = inside.ends_with(|letter: char| letter.is_ascii_digit());
+            let start = inside.rfind('"').filter(|_| !inch)?;
+            read.get(start..)
+        });
+        quoted.unwrap_or_else(|| read.split_whitespace().next_back().unwrap_or(""))
     }
 
     fn first_word(&self) -> &str {

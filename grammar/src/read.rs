@@ -1,6 +1,8 @@
 //! Reads items of the outline: parses each head and line, and converts the outcome to the tree.
 
+mod alternate;
 mod compound;
+mod content;
 pub(crate) mod expression;
 mod finish;
 mod job;

@@ -1,7 +1,10 @@
 //! Tests of the whole crate, and what they share.
 
+mod bodies;
 mod mistakes;
+mod mistakes_in_bid_content;
 mod mistakes_in_blocks;
+mod mistakes_in_templates;
 mod mistakes_in_values;
 mod noise;
 mod shapes;
@@ -12,7 +15,7 @@ use crate::ast::{Expr, ExprKind, Plan, Statement};
 use crate::{Parsed, parse};
 use parge_base::{Quantity, Sources};
 
-/// The sample of the design, reduced to what can be read.
+/// The sample of the design, as it stands there.
 const SAMPLE: &str = include_str!("tests/sample.parge");
 
 fn read(text: &str) -> Parsed {

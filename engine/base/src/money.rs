@@ -38,6 +38,43 @@ pub struct Money {
     currency: Currency,
 }
 
+/// Why a text is no amount of money.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum MoneyError {
+    /// It does not begin with a number.
+    NoNumber,
+    /// The number is none: `1,250`, `1.2.3`, groups of other than three digits.
+    BadNumber,
+    /// Nothing stands behind the number.
+    NoCode,
+    /// What stands behind the number is no code of ISO 4217 in capitals.
+    UnknownCode(String),
+    /// More digits behind the point than the currency has.
+    TooFine(Currency),
+    /// More digits than are counted with.
+    TooLarge,
+}
+
+impl fmt::Display for MoneyError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NoNumber => f.write_str("an amount begins with its number"),
+            Self::BadNumber => f.write_str("the number of the amount cannot be read"),
+            Self::NoCode => f.write_str("the currency is missing behind the amount"),
+            Self::UnknownCode(code) => write!(f, "`{code}` is no currency"),
+            Self::TooFine(currency) => write!(
+                f,
+                "{} has {} digits behind the point",
+                currency.code(),
+                currency.decimals()
+            ),
+            Self::TooLarge => f.write_str("the amount of money is too large"),
+        }
+    }
+}
+
+impl std::error::Error for MoneyError {}
+
 /// An amount too large to be written as a decimal of 28 digits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct MoneyOverflow;
@@ -54,6 +91,43 @@ impl Money {
     /// An amount as given.
     pub fn new(amount: Decimal, currency: Currency) -> Self {
         Self { amount, currency }
+    }
+
+    /// Reads an amount with its code: `850 USD`, `1 250.50 USD`, `850USD`. Thousands are
+    /// separated by a blank or not at all. The amount is exact, and never negative.
+    pub fn parse(text: &str) -> Result<Self, MoneyError> {
+        let text = text.trim();
+        if !text.starts_with(|letter: char| letter.is_ascii_digit()) {
+            return Err(MoneyError::NoNumber);
+        }
+        let of_number = |letter: char| {
+            letter.is_ascii_digit() || letter.is_whitespace() || matches!(letter, '.' | ',')
+        };
+        let end = text.find(|letter| !of_number(letter)).unwrap_or(text.len());
+        let (number, code) = text.split_at(end);
+        let number = number.trim();
+        let (whole, minor) = number.split_once('.').unwrap_or((number, ""));
+        let has_point = number.contains('.');
+        let is_digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
+        if !is_digits(minor) || has_point && minor.is_empty() {
+            return Err(MoneyError::BadNumber);
+        }
+        let mut digits = ungrouped(whole).ok_or(MoneyError::BadNumber)?;
+        if code.is_empty() {
+            return Err(MoneyError::NoCode);
+        }
+        let Some(currency) = Currency::from_code(code) else {
+            return Err(MoneyError::UnknownCode(code.to_owned()));
+        };
+        if minor.len() > currency.decimals() as usize {
+            return Err(MoneyError::TooFine(currency));
+        }
+        if has_point {
+            digits.push('.');
+            digits.push_str(minor);
+        }
+        let amount = Decimal::from_str_exact(&digits).map_err(|_| MoneyError::TooLarge)?;
+        Ok(Self::new(amount, currency))
     }
 
     /// Nothing, in a currency.
@@ -139,6 +213,21 @@ impl Money {
         let amount = amount.round_dp_with_strategy(self.currency.decimals(), strategy);
         Self { amount, ..self }
     }
+}
+
+/// The digits of `1 250` or `1250` alone. One blank stands between groups of three.
+fn ungrouped(whole: &str) -> Option<String> {
+    const GROUP: usize = 3;
+    let mut groups = whole.split([' ', '\u{A0}', '\u{202F}']);
+    let first = groups.next().filter(|first| !first.is_empty())?;
+    let rest: Vec<&str> = groups.collect();
+    let good = (rest.is_empty() || first.len() <= GROUP)
+        && rest.iter().all(|group| group.len() == GROUP)
+        && rest
+            .iter()
+            .chain([&first])
+            .all(|group| group.bytes().all(|byte| byte.is_ascii_digit()));
+    good.then(|| first.to_owned() + &rest.concat())
 }
 
 #[cfg(test)]

@@ -2,6 +2,7 @@
 
 use parge_base::prices::{Offer, PackSize, PriceBook};
 use parge_base::{Currency, Diagnostic, Money, Sources, Span, Units};
+use parge_calc::alternates::with_alternates;
 use parge_calc::contract::HOOKS;
 use parge_calc::price::{Estimate, price};
 use parge_calc::{measure, pool, resolve, takeoff};
@@ -38,6 +39,22 @@ structure "Entry planter" on block {
 }
 "#;
 
+/// What a plan can say beside faces and prices; it stands behind [`PLAN`].
+const MORE: &str = r#"
+structure "Bench" on block {
+  conditions { access tight }
+  edge cap seat.width count 2
+  face seat rect 8ft x 20in stone { edge cap 20in }
+}
+alternate "Bark instead" { structure "Entry planter" { finish bark } }
+alternate "=No bench" { omit "Bench" }
+allowance "Crane day" 850 USD
+allowance "=1+1" 120.50 USD
+exclude "Electrical and lighting"
+note "Owner supplies water on site"
+terms "+ Net 30 days"
+"#;
+
 /// The smallest plan: no date, no client, no term of the bid, metric units.
 pub(crate) const BARE_PLAN: &str = r#"parge 1
 job "Bare" { units metric  rules "small"  prices "prices.csv" }
@@ -68,6 +85,10 @@ fn cautions(face) {
     if face.working_height > factor("settings", "high") {
         caution("height");
     }
+}
+
+fn edges(edge) {
+    hours("place", edge.length * factor("labour", "edge"));
 }
 
 fn whole_job(job) {
@@ -136,7 +157,8 @@ const TABLES: [(&str, &str); 9] = [
         "phase,value,unit,source\n\
          prepare,0.012,h/ft2,company\n\
          place,0.09,h/ft2,from memory: a handbook\n\
-         clean,0.004,h/ft2,company\n",
+         clean,0.004,h/ft2,company\n\
+         edge,0.05,h/ft,company\n",
     ),
     (
         "settings",
@@ -145,7 +167,15 @@ const TABLES: [(&str, &str); 9] = [
     ),
 ];
 
-const MORE_TABLES: [(&str, &str); 2] = [
+const MORE_TABLES: [(&str, &str); 4] = [
+    (
+        "edges",
+        "edge,property,value,unit,source\ncap,description,Cap,text,company\n",
+    ),
+    (
+        "site",
+        "condition,word,property,value,unit,source\naccess,tight,description,Little room,text,company\n",
+    ),
     (
         "sheets",
         "item,value,unit,source\nlath,17.5,ft2/sheet,common practice\n",
@@ -197,7 +227,7 @@ pub(crate) fn pack(sources: &mut Sources) -> Pack {
         folder: "packs/small".into(),
         ..PackFiles::default()
     };
-    let manifest = "name = \"small\"\nversion = \"1.2.0\"\nsummary = \"For tests\"\nrules = [\"coats\", \"finish\", \"labour\", \"cautions\", \"whole_job\"]\n";
+    let manifest = "name = \"small\"\nversion = \"1.2.0\"\nsummary = \"For tests\"\nrules = [\"coats\", \"finish\", \"labour\", \"cautions\", \"edges\", \"whole_job\"]\n";
     files
         .texts
         .insert(PackFiles::MANIFEST.into(), manifest.into());
@@ -264,8 +294,11 @@ pub(crate) fn run(plan: &str, rows: &[Row], currency: &str) -> Sample {
     diagnostics.append(&mut found);
     let (estimate, mut found) = price(taken, pooled, &book);
     diagnostics.append(&mut found);
+    let priced = with_alternates(estimate.unwrap(), &pack, &book, &diagnostics);
+    let (estimate, mut found) = priced;
+    diagnostics.append(&mut found);
     Sample {
-        estimate: estimate.unwrap(),
+        estimate,
         sources,
         diagnostics,
     }
@@ -283,4 +316,9 @@ pub(crate) fn without_lath() -> Sample {
         .filter(|(item, ..)| *item != "lath")
         .collect();
     run(PLAN, &rows, "USD")
+}
+
+/// The job with everything that a plan can say.
+pub(crate) fn with_everything() -> Sample {
+    run(&format!("{PLAN}{MORE}"), &PRICES, "USD")
 }

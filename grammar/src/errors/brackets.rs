@@ -52,6 +52,10 @@ pub(crate) fn headless_block(brace: Span) -> Diagnostic {
 pub(crate) fn missing_brace(span: Span, head: &str) -> Diagnostic {
     let example = match head.split([' ', '\t']).next() {
         Some("job") => "`job \"Entry court\" { crew 3 }`",
+        Some("template") => "`template bay(width, high) on block { … }`",
+        Some("alternate") => {
+            "`alternate \"Carve the planter\" { structure \"Entry planter\" { finish bark } }`"
+        }
         Some("structure") => "`structure \"Entry planter\" on block { … }`",
         _ => "`finish bark { technique carve }`",
     };

@@ -11,6 +11,12 @@ use parge_base::{Code, Diagnostic};
 /// Words that may follow the shape of a face or an opening.
 const DETAILS: [&str; 4] = ["count", "on", "at", "reveal"];
 
+/// The same for the length of an edge.
+const EDGE_DETAILS: [&str; 1] = ["count"];
+
+/// The same for an opening, where a finish has its word.
+const OPENING_DETAILS: [&str; 3] = ["count", "reveal", "finish"];
+
 impl Failure<'_> {
     pub(super) fn odd_letter(&self) -> Option<Diagnostic> {
         if self.at < self.range.end {
@@ -23,6 +29,10 @@ impl Failure<'_> {
     pub(super) fn unknown_member(&self) -> Option<Diagnostic> {
         let block = self.block?;
         let first = self.first_word();
+        if block == Kind::Conditions {
+            let range = self.token(self.at);
+            return Some(statements::no_pair(self.span(range)));
+        }
         if block.words().contains(&first) {
             return None;
         }
@@ -37,6 +47,20 @@ impl Failure<'_> {
         }
         let help = match samples::home(first) {
             Some((home, sample)) => format!("`{first}` belongs in the {home}, as in `{sample}`"),
+            None if block == Kind::Change => {
+                "an alternate changes the finish of a structure alone: write `finish bark`, or \
+                 leave the structure out with `omit`"
+                    .to_owned()
+            }
+            None if block == Kind::Alternate && first == "finish" => {
+                format!("say of which structure, as in `{}`", samples::CHANGE)
+            }
+            None if block == Kind::Face && first == "finish" => {
+                format!(
+                    "write the finish behind the shape, as in `{}`",
+                    samples::FACE
+                )
+            }
             None if first == "opening" => {
                 format!("write it in the braces of its face: `{}`", samples::OPENING)
             }
@@ -57,7 +81,7 @@ impl Failure<'_> {
         let first = self.first_word();
         let range = self.range.start + first.len()..self.range.end;
         let rest = self.slice(range.clone());
-        if self.block != Some(Kind::Job) || rest.trim().is_empty() {
+        if !matches!(self.block, Some(Kind::Job | Kind::Structure)) || rest.trim().is_empty() {
             return None;
         }
         match first {
@@ -66,7 +90,7 @@ impl Failure<'_> {
                 let span = self.span(start..start + rest.trim().len());
                 Some(literals::odd_date(span, rest))
             }
-            "weather" | "bid" => {
+            "weather" | "bid" | "conditions" => {
                 let span = self.span(self.range.start..range.start);
                 Some(statements::setting_without_block(span, first))
             }
@@ -106,6 +130,8 @@ impl Failure<'_> {
     /// A missing `x` or `to` between two sizes.
     pub(super) fn missing_between(&self) -> Option<Diagnostic> {
         let missing = match () {
+            // Where a height may be left out, it is not what is missing.
+            () if self.expects(Rule::EOI) => return None,
             () if self.expects(Rule::times) => "`x` is missing before the height",
             () if self.expects(Rule::kw_to) => "`to` is missing between the two sizes",
             () => return None,
@@ -117,18 +143,26 @@ impl Failure<'_> {
 
     /// A text of several words, or with signs in it, that is not in quotes.
     pub(super) fn missing_quotes(&self) -> Option<Diagnostic> {
-        let second_word = self.block.is_none()
+        let takes_name = match self.block {
+            None => matches!(self.first_word(), "finish" | "structure" | "template"),
+            Some(Kind::Alternate) => matches!(self.first_word(), "structure" | "omit"),
+            Some(_) => false,
+        };
+        let second_word = takes_name
             && self.expects(Rule::EOI)
-            && matches!(self.first_word(), "finish" | "structure")
-            && !self.slice(self.range.start..self.at).contains('"');
+            && !self.slice(self.range.start..self.at).contains(['"', '(']);
         let rest = self.slice(self.at..self.range.end).trim();
-        if !(self.expects(Rule::quoted) || second_word) || rest.is_empty() {
+        let quoted = self.expects(Rule::quoted) || self.expects(Rule::text);
+        if !(quoted || second_word) || rest.is_empty() {
             return None;
         }
         if rest.starts_with(['"', '(', ')', '=']) {
             return None;
         }
         let first = self.first_word();
+        if first == "allowance" && rest.starts_with(is_amount) {
+            return None;
+        }
         let start = if second_word {
             self.range.start + first.len()
         } else {
@@ -138,15 +172,16 @@ impl Failure<'_> {
         let name = name.split(['"', '\n', '\r']).next().unwrap_or("").trim();
         let end = start + self.slice(start..self.range.end).find(name).unwrap_or(0) + name.len();
         let name_range = end - name.len()..end;
-        let name: String = name
-            .split(" on ")
-            .next()
-            .unwrap_or("")
-            .chars()
-            .take(40)
-            .collect();
-        let help = format!("write `{first} \"{}\"`", name.trim());
-        let message = format!("the name behind `{first}` needs quotes");
+        let (name, behind) = named_part(first, name);
+        let name: String = name.chars().take(40).collect();
+        let quoted = format!("{first} \"{}\" {behind}", name.trim());
+        let help = format!("write `{}`", quoted.trim_end());
+        let what = if self.expects(Rule::text) {
+            "text"
+        } else {
+            "name"
+        };
+        let message = format!("the {what} behind `{first}` needs quotes");
         Some(Diagnostic::new(Code::Syntax, message, help).at(self.span(name_range), ""))
     }
 
@@ -175,7 +210,13 @@ impl Failure<'_> {
 
     /// A word of the language where a name should be.
     pub(super) fn taken_word(&self) -> Option<Diagnostic> {
-        let names = [Rule::name, Rule::bare, Rule::let_name, Rule::quoted];
+        let names = [
+            Rule::name,
+            Rule::bare,
+            Rule::let_name,
+            Rule::parameter,
+            Rule::quoted,
+        ];
         let token = self.token(self.at);
         let written = self.slice(token.clone());
         let must_be = names.iter().any(|rule| self.expects(*rule)) && !self.expects(Rule::EOI);
@@ -186,7 +227,11 @@ impl Failure<'_> {
             return None;
         }
         let help = if self.expects(Rule::let_name) {
-            format!("choose another name, as in `let {written}_1 = 2ft 8in`")
+            let other = other_name(written);
+            format!("choose another name, as in `let {other} = 2ft 8in`")
+        } else if self.expects(Rule::parameter) {
+            let other = other_name(written);
+            format!("choose another name, as in `template bay({other})`")
         } else {
             format!("write a name before it, or the name itself in quotes: `\"{written}\"`")
         };
@@ -194,13 +239,36 @@ impl Failure<'_> {
         Some(Diagnostic::new(Code::Syntax, message, help).at(self.span(token), ""))
     }
 
-    pub(super) fn finish_of_face(&self) -> Option<Diagnostic> {
-        let range = self.token(self.at);
-        if self.block != Some(Kind::Face) || self.slice(range.clone()) != "finish" {
+    /// `rect 22ft by 4ft`: the word is taken for a finish, since the height may be left out.
+    pub(super) fn other_cross(&self) -> Option<Diagnostic> {
+        let read = self.slice(self.range.start..self.at).trim_end();
+        let size = self.slice(self.token(self.at));
+        let cross = ["by", "X", "times", "*"].into_iter().find(|cross| {
+            read.strip_suffix(cross)
+                .is_some_and(|before| before.ends_with(' '))
+        })?;
+        if !size.starts_with(|letter: char| letter.is_ascii_digit()) {
             return None;
         }
-        let help = format!("leave it out, as in `{}`", self.sample());
-        let message = "an opening has the finish of its face";
+        let help = format!("write it as in `{}`", self.sample());
+        let end = self.range.start + read.len();
+        let span = self.span(end - cross.len()..end);
+        let message = "`x` is missing before the height";
+        Some(Diagnostic::new(Code::Syntax, message, help).at(span, "belongs here"))
+    }
+
+    /// `opening vent rect 12in x 8in bark`
+    pub(super) fn finish_of_opening(&self) -> Option<Diagnostic> {
+        let range = self.token(self.at);
+        let name = self.slice(range.clone());
+        let is_name = name.starts_with(|letter: char| letter.is_alphabetic() || letter == '"');
+        let is_opening = self.block == Some(Kind::Face) && self.first_word() == "opening";
+        let is_taken = matches!(name, "at" | "on" | "to" | "x" | "sweep" | "rise" | "face");
+        if !is_opening || !is_name || is_taken || !self.expects(Rule::EOI) {
+            return None;
+        }
+        let help = format!("write `finish {name}` for another finish than the face has");
+        let message = "the finish of a reveal is written with the word `finish`";
         Some(Diagnostic::new(Code::Syntax, message, help).at(self.span(range), ""))
     }
 
@@ -257,8 +325,12 @@ impl Failure<'_> {
         let start = start.and_then(|at| Some(at + read.get(at..)?.chars().next()?.len_utf8()))?;
         let before = read.get(start..).unwrap_or("");
         let token = self.slice(self.token(self.at));
-        let is_face = matches!(self.block, Some(Kind::Structure | Kind::Face));
-        let details: &[&str] = if is_face { &DETAILS } else { &[] };
+        let details: &[&str] = match (self.block, self.first_word()) {
+            (Some(Kind::Structure | Kind::Face), "edge") => &EDGE_DETAILS,
+            (Some(Kind::Structure), _) => &DETAILS,
+            (Some(Kind::Face), _) => &OPENING_DETAILS,
+            _ => &[],
+        };
         let possible = words::keywords(&self.expected)
             .into_iter()
             .chain(details.iter().copied());
@@ -278,6 +350,41 @@ impl Failure<'_> {
         let span = self.span(at..at + wrong.len());
         Some(Diagnostic::new(Code::UnknownStatement, message, help).at(span, ""))
     }
+}
+
+/// Where the name ends that should be in quotes, and what is left behind it.
+fn named_part<'t>(first: &str, rest: &'t str) -> (&'t str, &'t str) {
+    let end = match first {
+        "structure" | "omit" => [" on ", " from ", " omit ", " structure "]
+            .iter()
+            .filter_map(|word| rest.find(word))
+            .min(),
+        "template" => [" on ", "("]
+            .iter()
+            .filter_map(|word| rest.find(word))
+            .min(),
+        "allowance" => {
+            let amount = rest.find(is_amount).filter(|at| *at > 0);
+            return rest
+                .split_at_checked(amount.unwrap_or(rest.len()))
+                .unwrap_or((rest, ""));
+        }
+        _ => None,
+    };
+    (rest.get(..end.unwrap_or(rest.len())).unwrap_or(rest), "")
+}
+
+/// A name like one that cannot be used. What begins with `x` and a digit cannot go on either.
+fn other_name(written: &str) -> String {
+    let digit = |rest: &str| rest.starts_with(|letter: char| letter.is_ascii_digit());
+    if written.strip_prefix('x').is_some_and(digit) {
+        return format!("my_{written}");
+    }
+    format!("{written}_1")
+}
+
+fn is_amount(letter: char) -> bool {
+    letter.is_ascii_digit() || "$€£".contains(letter)
 }
 
 fn is_name_part(letter: char) -> bool {

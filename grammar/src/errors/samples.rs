@@ -6,6 +6,12 @@ pub(crate) const FACE: &str = "face street rect 22ft x 4ft drystone";
 pub(crate) const OPENING: &str =
     "face street rect 22ft x 4ft { opening vent rect 12in x 8in reveal 4in }";
 
+/// A structure made from a template.
+pub(crate) const FROM: &str = "structure \"North bay\" from bay(12ft, 8ft)";
+
+/// A structure in an alternate.
+pub(crate) const CHANGE: &str = "structure \"Entry planter\" { finish bark }";
+
 /// The shapes with their sizes.
 const SHAPES: [(&str, &str); 15] = [
     ("rect", "rect 22ft x 4ft"),
@@ -29,7 +35,7 @@ const SHAPES: [(&str, &str); 15] = [
 ];
 
 /// The settings and members of blocks, and the statements of the top.
-const MEMBERS: [(&str, &str, &str); 26] = [
+const MEMBERS: [(&str, &str, &str); 38] = [
     ("client", "job", "client \"Heron Point Trust\""),
     ("site", "job", "site \"Trailhead court\""),
     ("date", "job", "date 2026-04-20"),
@@ -40,6 +46,15 @@ const MEMBERS: [(&str, &str, &str); 26] = [
     ("crew", "job", "crew 3"),
     ("weather", "job", "weather { air 84F  humidity 40% }"),
     ("bid", "job", "bid { overhead 12%  profit markup 25% }"),
+    (
+        "conditions",
+        "job or structure",
+        "conditions { access tight  place indoors }",
+    ),
+    ("height", "structure", "height 8ft"),
+    ("at", "structure", "at 9ft"),
+    ("edge", "structure", "edge cap 22ft count 2"),
+    ("omit", "alternate", "omit \"Grotto\""),
     ("air", "weather block", "air 84F"),
     ("humidity", "weather block", "humidity 40%"),
     ("wind", "weather block", "wind 9mph"),
@@ -56,6 +71,25 @@ const MEMBERS: [(&str, &str, &str); 26] = [
     ("sealer", "finish", "sealer matte, 2 coats"),
     ("let", "plan", "let height = 2ft 8in"),
     ("job", "plan", "job \"Entry court\" { crew 3 }"),
+    (
+        "template",
+        "plan",
+        "template bay(width, high) on block { … }",
+    ),
+    ("include", "plan", "include \"finishes.parge\""),
+    (
+        "alternate",
+        "plan",
+        "alternate \"Carve the planter\" { structure \"Entry planter\" { finish bark } }",
+    ),
+    ("allowance", "plan", "allowance \"Crane day\" 850 USD"),
+    ("exclude", "plan", "exclude \"Electrical and lighting\""),
+    ("note", "plan", "note \"Owner supplies water on site\""),
+    (
+        "terms",
+        "plan",
+        "terms \"Half on signing, half on completion\"",
+    ),
 ];
 
 /// The names of all shapes.

@@ -70,11 +70,16 @@ pub(crate) fn unknown(source: &Source<'_>, head: &Range<usize>, word: &str) -> D
             samples::FACE
         ),
         "opening" => format!("write it in the braces of its face: `{}`", samples::OPENING),
-        _ => match samples::home(word) {
-            Some((home, sample)) => {
-                format!("`{word}` belongs in the braces of a {home}, as in `{sample}`")
+        _ => match (samples::home(word), other_word(word)) {
+            (Some((home, sample)), _) => {
+                let article = if home.starts_with('a') { "an" } else { "a" };
+                format!("`{word}` belongs in the braces of {article} {home}, as in `{sample}`")
             }
-            None => help_for(word, TOP_WORDS),
+            (None, Some(known)) => {
+                let sample = samples::of(known).unwrap_or(known);
+                format!("write `{sample}`")
+            }
+            (None, None) => help_for(word, TOP_WORDS),
         },
     };
     Diagnostic::new(
@@ -85,6 +90,17 @@ pub(crate) fn unknown(source: &Source<'_>, head: &Range<usize>, word: &str) -> D
     .at(span(head.start..head.start + word.len()), "")
 }
 
+/// The word of the language for what others call otherwise.
+fn other_word(word: &str) -> Option<&'static str> {
+    Some(match word {
+        "exclusion" | "exclusions" | "excludes" => "exclude",
+        "import" | "use" => "include",
+        "option" | "alternative" => "alternate",
+        "remark" | "comment" => "note",
+        _ => return None,
+    })
+}
+
 pub(crate) fn needless_block(brace: Span, word: &str) -> Diagnostic {
     Diagnostic::new(
         Code::Syntax,
@@ -92,6 +108,50 @@ pub(crate) fn needless_block(brace: Span, word: &str) -> Diagnostic {
         "delete the braces, or close the statement around it with `}` first",
     )
     .at(brace, "a block begins here")
+}
+
+/// A structure in an alternate that says nothing. `sample` is the right form.
+pub(crate) fn change_without_block(span: Span, sample: &str) -> Diagnostic {
+    Diagnostic::new(
+        Code::Syntax,
+        "an alternate says in braces what becomes of a structure",
+        format!("write `{sample}`, or leave the structure out, as in `omit \"Grotto\"`"),
+    )
+    .at(span, "`{` belongs behind this")
+}
+
+/// The braces of a structure in an alternate are empty.
+pub(crate) fn nothing_changed(span: Span) -> Diagnostic {
+    Diagnostic::new(
+        Code::MissingSetting,
+        "the alternate does not say what becomes of the structure",
+        format!(
+            "name a finish, as in `{}`, or leave the structure out, as in `omit \"Grotto\"`",
+            samples::CHANGE
+        ),
+    )
+    .at(span, "no finish is named")
+}
+
+pub(crate) fn second_finish(first: Span, second: Span) -> Diagnostic {
+    Diagnostic::new(
+        Code::SettingTwice,
+        "an alternate gives a structure one finish",
+        format!("write one finish, as in `{}`", samples::CHANGE),
+    )
+    .at(second, "the second")
+    .at(first, "the first")
+}
+
+/// Conditions that are not pairs of words.
+pub(crate) fn no_pair(span: Span) -> Diagnostic {
+    Diagnostic::new(
+        Code::Syntax,
+        "conditions are pairs of words, the kind first",
+        "write them as in `conditions { access tight  place indoors }`; the rule pack says which \
+         there are",
+    )
+    .at(span, "")
 }
 
 pub(crate) fn setting_without_block(span: Span, word: &str) -> Diagnostic {
@@ -111,6 +171,45 @@ pub(crate) fn finish_on_face(span: Span) -> Diagnostic {
         format!("write the name alone, as in `{}`", samples::FACE),
     )
     .at(span, "")
+}
+
+/// A setting of the structure, or an edge, behind a face or edge on the same line.
+pub(crate) fn reads_as_its_own(span: Span, word: &str, behind_edge: bool) -> Diagnostic {
+    let before = if behind_edge { "edge" } else { "face" };
+    let help = match (behind_edge, word) {
+        (false, "edge") => format!(
+            "write it in the braces of the face, as in `{} {{ edge cap 22ft }}`, or on a line of \
+             its own, as an edge of the structure",
+            samples::FACE
+        ),
+        _ => format!("write `{word}` on a line of its own, or before the {before}"),
+    };
+    Diagnostic::new(
+        Code::Syntax,
+        format!("`{word}` stands behind the {before} and holds for the whole structure"),
+        help,
+    )
+    .at(span, "")
+}
+
+/// `a.b.c.d`
+pub(crate) fn long_path(span: Span) -> Diagnostic {
+    Diagnostic::new(
+        Code::Syntax,
+        "too many names stand before what is measured",
+        "name the structure, the face and what of it is meant, as in `planter.street.area`",
+    )
+    .at(span, "")
+}
+
+/// `planter."street"`
+pub(crate) fn no_property(span: Span) -> Diagnostic {
+    Diagnostic::new(
+        Code::Syntax,
+        "what of it is meant is missing behind the name",
+        "write it behind the name, without quotes, as in `\"Entry planter\".street.area`",
+    )
+    .at(span, "a name, and no measure")
 }
 
 /// `sweep 90`: radians are never meant.

@@ -54,12 +54,21 @@ pub(crate) fn is_inside_number(rule: Rule) -> bool {
 
 fn words(rule: Rule) -> &'static str {
     match rule {
-        Rule::name | Rule::bare | Rule::finish_name | Rule::let_name | Rule::colour => "a name",
+        Rule::name
+        | Rule::bare
+        | Rule::finish_name
+        | Rule::let_name
+        | Rule::colour
+        | Rule::parameter => "a name",
         Rule::quoted => "a name in quotes",
+        Rule::text => "a text in quotes",
+        Rule::amount => "an amount",
+        Rule::property => "a measure such as `area`",
         Rule::expr
         | Rule::operand
         | Rule::primary
         | Rule::named
+        | Rule::of_quoted
         | Rule::reference
         | Rule::literal => "a size or number",
         Rule::shape => "a shape",
@@ -76,6 +85,7 @@ fn words(rule: Rule) -> &'static str {
         Rule::count | Rule::kw_count => "`count`",
         Rule::reveal | Rule::kw_reveal => "`reveal`",
         Rule::height_at | Rule::kw_at => "`at`",
+        Rule::template_use | Rule::kw_from => "`from`",
         Rule::kw_to => "`to`",
         Rule::kw_sweep => "`sweep`",
         Rule::kw_radius => "`radius`",
@@ -93,6 +103,13 @@ fn words(rule: Rule) -> &'static str {
         | Rule::job_head
         | Rule::finish_head
         | Rule::structure_head
+        | Rule::template_head
+        | Rule::include_head
+        | Rule::alternate_head
+        | Rule::allowance_head
+        | Rule::exclude_head
+        | Rule::note_head
+        | Rule::terms_head
         | Rule::job_line
         | Rule::job_start
         | Rule::weather_line
@@ -105,6 +122,12 @@ fn words(rule: Rule) -> &'static str {
         | Rule::structure_start
         | Rule::face_line
         | Rule::face_start
+        | Rule::conditions_line
+        | Rule::conditions_start
+        | Rule::alternate_line
+        | Rule::alternate_start
+        | Rule::change_line
+        | Rule::change_start
         | Rule::job_member
         | Rule::client
         | Rule::site
@@ -116,6 +139,8 @@ fn words(rule: Rule) -> &'static str {
         | Rule::crew
         | Rule::weather
         | Rule::bid
+        | Rule::conditions
+        | Rule::condition
         | Rule::weather_member
         | Rule::bid_member
         | Rule::burden
@@ -130,6 +155,12 @@ fn words(rule: Rule) -> &'static str {
         | Rule::sealer
         | Rule::structure_member
         | Rule::use_finish
+        | Rule::own_height
+        | Rule::edge
+        | Rule::face_member
+        | Rule::alternate_member
+        | Rule::change
+        | Rule::omit
         | Rule::face
         | Rule::face_detail
         | Rule::opening
@@ -162,6 +193,17 @@ fn words(rule: Rule) -> &'static str {
         | Rule::kw_job
         | Rule::kw_finish
         | Rule::kw_structure
+        | Rule::kw_template
+        | Rule::kw_include
+        | Rule::kw_alternate
+        | Rule::kw_omit
+        | Rule::kw_allowance
+        | Rule::kw_exclude
+        | Rule::kw_note
+        | Rule::kw_terms
+        | Rule::kw_edge
+        | Rule::kw_height
+        | Rule::kw_conditions
         | Rule::kw_face
         | Rule::kw_opening
         | Rule::kw_client
@@ -202,6 +244,9 @@ fn words(rule: Rule) -> &'static str {
         | Rule::decimals
         | Rule::sign
         | Rule::arguments
+        | Rule::parameters
+        | Rule::path
+        | Rule::dot
         | Rule::measured
         | Rule::COMMENT
         | Rule::group

@@ -11,7 +11,9 @@ enum Members {
 }
 
 /// Words that want another word or a value behind them, so that none of them ends a member.
-const OPEN_ENDED: [&str; 7] = ["on", "to", "at", "from", "count", "reveal", "sweep"];
+const OPEN_ENDED: [&str; 9] = [
+    "on", "to", "at", "count", "diameter", "finish", "radius", "reveal", "sweep",
+];
 
 fn members(opener: &str) -> Option<Members> {
     Some(Members::Begin(match opener {
@@ -77,6 +79,10 @@ fn begins(words: &[&str], line: &[Token<'_>]) -> Vec<usize> {
             Kind::OpenParen => depth += 1,
             Kind::CloseParen => depth = depth.saturating_sub(1),
             Kind::Word if depth == 0 && words.contains(&token.text) => {
+                // `edge.width` is measured on something that is named so.
+                if line.get(at + 1).is_some_and(|next| next.kind == Kind::Dot) {
+                    continue;
+                }
                 let member = line.get(start..at).unwrap_or(&[]);
                 if is_whole(member) && may_follow(member, token) {
                     found.push(at);

@@ -116,6 +116,8 @@ impl<'t> Reading<'t> {
             Kind::Times | Kind::Equals | Kind::Sign | Kind::OpenParen => true,
             // In brackets values follow, elsewhere mostly names: `granite 60%, moss 40%`.
             Kind::Comma => self.depth > 0,
+            // `edge cap 4ft`: the kind may be any word.
+            Kind::Word | Kind::Text if self.names_edge() => true,
             Kind::Word => role == Role::Plain && BEFORE_EXPRESSIONS.contains(&token.text),
             _ => false,
         };
@@ -169,6 +171,11 @@ impl<'t> Reading<'t> {
         let wanted = |(before, _): (Token<'_>, Role)| BEFORE_CALLS.contains(&before.text);
         name.kind == Kind::Word && (role == Role::Operand || FUNCTIONS.contains(&name.text))
             || self.before[1].is_some_and(wanted)
+    }
+
+    fn names_edge(&self) -> bool {
+        self.before[0].is_some_and(|(before, role)| before.text == "edge" && role == Role::Plain)
+            && self.before[1].is_none()
     }
 
     fn follows(&self, kind: Kind) -> bool {

@@ -11,6 +11,20 @@ use std::ops::Range;
 /// How far back a statement is looked for that a brace without partner may belong to.
 const LOOK_BACK: usize = 256;
 
+/// Statements of the top that take no block.
+const WITHOUT_BLOCK: [&str; 7] = [
+    "parge",
+    "let",
+    "include",
+    "allowance",
+    "exclude",
+    "note",
+    "terms",
+];
+
+/// Statements of the top that take one.
+const WITH_BLOCK: [&str; 5] = ["job", "finish", "structure", "template", "alternate"];
+
 /// A block whose end has not come yet.
 struct Frame {
     /// The statement that the block belongs to.
@@ -149,9 +163,8 @@ impl<'a> Builder<'a> {
     /// A `{` at the start of a line belongs to the statement before it, if that has no block.
     fn take_back_head(&mut self, at: usize) {
         let text = self.text;
-        let takes = |item: &Item| {
-            item.block.is_none() && !matches!(first_word(text, item), "parge" | "let")
-        };
+        let takes =
+            |item: &Item| item.block.is_none() && !WITHOUT_BLOCK.contains(&first_word(text, item));
         if let Some(Item { head, broken, .. }) = self.items.pop_if(|item| takes(item)) {
             self.pending = Pending {
                 head: Some(head),
@@ -219,16 +232,23 @@ impl<'a> Builder<'a> {
     /// Where the `{` of a statement is missing, its lines and its `}` still show what was meant.
     fn adopt(&mut self, close: usize) -> bool {
         let lines = self.items.iter().rev().take(LOOK_BACK);
-        let Some(back) = lines.clone().position(|item| self.is_top(item)) else {
+        // Within a structure a `finish` begins lines as well, and within an alternate a
+        // `structure`. What begins at the margin is the likelier statement of the top.
+        let at_margin = lines
+            .clone()
+            .position(|item| self.is_top(item) && self.is_at_margin(item));
+        let Some(back) = at_margin.or_else(|| lines.clone().position(|item| self.is_top(item)))
+        else {
             return false;
         };
         let at = self.items.len() - 1 - back;
         let lines = self.items.split_off(at + 1);
         let text = self.text;
-        let Some(item) = self.items.last_mut().filter(|item| {
-            let word = first_word(text, item);
-            item.block.is_none() && matches!(word, "job" | "finish" | "structure")
-        }) else {
+        let Some(item) = self
+            .items
+            .last_mut()
+            .filter(|item| item.block.is_none() && WITH_BLOCK.contains(&first_word(text, item)))
+        else {
             self.items.extend(lines);
             return false;
         };
@@ -249,6 +269,11 @@ impl<'a> Builder<'a> {
 
     fn is_top(&self, item: &Item) -> bool {
         TOP_WORDS.contains(&first_word(self.text, item))
+    }
+
+    fn is_at_margin(&self, item: &Item) -> bool {
+        let before = self.text.get(..item.head.start).unwrap_or("");
+        before.is_empty() || before.ends_with(['\n', '\r'])
     }
 
     fn open_paren(&mut self, range: &Range<usize>) {

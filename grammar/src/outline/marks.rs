@@ -5,7 +5,20 @@
 use std::ops::Range;
 
 /// The words that begin a statement at the top of a plan.
-pub(crate) const TOP_WORDS: [&str; 5] = ["parge", "job", "let", "finish", "structure"];
+pub(crate) const TOP_WORDS: [&str; 12] = [
+    "parge",
+    "job",
+    "let",
+    "finish",
+    "structure",
+    "template",
+    "include",
+    "alternate",
+    "allowance",
+    "exclude",
+    "note",
+    "terms",
+];
 
 /// What the scan can come upon.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -17,6 +17,9 @@ use std::sync::LazyLock;
 /// How deep an expression may be, so that whatever walks it later needs little stack.
 pub(crate) const MAX_DEPTH: usize = 64;
 
+/// The most names behind the first one of a measure: a face, and what of it is meant.
+const MAX_PATH: usize = 2;
+
 /// How many terms are joined one after the other. Longer sums are joined in halves: that keeps
 /// them shallow, and means the same.
 const MAX_RUN: usize = 32;
@@ -121,6 +124,12 @@ impl Reader<'_> {
         };
         match pair.as_rule() {
             Rule::named => self.named(pair, span),
+            Rule::of_quoted => {
+                let mut inner = pair.into_inner();
+                let (first, path) = (inner.next()?, inner.next()?);
+                let first = self.name(first);
+                leaf(self.measure(first?, path)?)
+            }
             Rule::group => {
                 let built = self.built(self.part(pair, &[Rule::expr])?)?;
                 // The place takes in the brackets, so that an underline does.
@@ -133,12 +142,44 @@ impl Reader<'_> {
         }
     }
 
-    /// The name of a `let`, or a function with what it is called with.
+    /// `street.area`, from its first name and what is behind that.
+    fn measure(&self, first: Name, path: Pair<'_>) -> Option<ExprKind> {
+        let span = first.span.to(self.span(&path));
+        let parts = path
+            .into_inner()
+            .filter(|part| part.as_rule() != Rule::dot)
+            .map(|part| (part.as_rule() == Rule::quoted, self.name(part)));
+        let parts: Vec<_> = parts.collect();
+        if parts.len() > MAX_PATH {
+            self.report(statements::long_path(span));
+            return None;
+        }
+        let ends_quoted = parts.last().is_some_and(|(quoted, _)| *quoted);
+        let parts: Vec<Name> = parts
+            .into_iter()
+            .map(|(_, name)| name)
+            .collect::<Option<_>>()?;
+        let (property, between) = parts.split_last()?;
+        if ends_quoted {
+            self.report(statements::no_property(property.span));
+            return None;
+        }
+        let names = std::iter::once(first).chain(between.iter().cloned());
+        Some(ExprKind::Measure(names.collect(), property.clone()))
+    }
+
+    /// The name of a `let`, a measure, or a function with what it is called with.
     fn named(&self, pair: Pair<'_>, span: Span) -> Option<Built> {
         let mut inner = pair.into_inner();
         let name = inner.next()?;
         let name = Name::new(name.as_str().to_owned(), self.span(&name));
-        let Some(arguments) = inner.next() else {
+        let behind = inner.next();
+        if let Some(path) = behind.clone().filter(|pair| pair.as_rule() == Rule::path) {
+            let span = name.span.to(self.span(&path));
+            let expr = Spanned::new(self.measure(name, path)?, span);
+            return Some(Built { expr, depth: 1 });
+        }
+        let Some(arguments) = behind else {
             // Blanks behind the name, where brackets could have followed, are not of it.
             let node = ExprKind::Name(name.node);
             return Some(Built {

@@ -2,7 +2,7 @@
 
 use super::Reader;
 use super::line::Kind;
-use crate::ast::{BidTerm, Expr, Job, JobSetting, Name};
+use crate::ast::{BidTerm, Conditions, Expr, Job, JobSetting, Name};
 use crate::errors::{literals, statements};
 use crate::outline::Item;
 use crate::syntax::{Pair, Rule};
@@ -26,7 +26,7 @@ impl Reader<'_> {
     /// The name in a head that holds little more.
     pub(super) fn head_name(&self, rule: Rule, item: &Item) -> Option<Name> {
         let pairs = self.head(rule, item.head.clone())?;
-        let names = [Rule::name, Rule::quoted];
+        let names = [Rule::name, Rule::quoted, Rule::text];
         self.name(
             pairs
                 .into_iter()
@@ -51,7 +51,9 @@ impl Reader<'_> {
                     self.block_missing(rule, span);
                 }
                 match pair.as_rule() {
-                    rule @ (Rule::weather | Rule::bid) => last = Some((rule, self.span(&pair))),
+                    rule @ (Rule::weather | Rule::bid | Rule::conditions) => {
+                        last = Some((rule, self.span(&pair)))
+                    }
                     _ => settings.extend(self.job_setting(pair)),
                 }
             });
@@ -59,6 +61,7 @@ impl Reader<'_> {
             (Some((rule, span)), Some(block)) => {
                 let setting = match rule {
                     Rule::weather => JobSetting::Weather(self.weather(&block.items)),
+                    Rule::conditions => JobSetting::Conditions(self.conditions(&block.items)),
                     _ => JobSetting::Bid(self.bid(&block.items)),
                 };
                 settings.push(Spanned::new(setting, span));
@@ -68,17 +71,18 @@ impl Reader<'_> {
             (None, Some(block)) => match self.word_of(item) {
                 "weather" => drop(self.weather(&block.items)),
                 "bid" => drop(self.bid(&block.items)),
+                "conditions" => drop(self.conditions(&block.items)),
                 _ => {}
             },
             (None, None) => {}
         }
     }
 
-    fn block_missing(&self, rule: Rule, span: parge_base::Span) {
-        let word = if rule == Rule::weather {
-            "weather"
-        } else {
-            "bid"
+    pub(super) fn block_missing(&self, rule: Rule, span: parge_base::Span) {
+        let word = match rule {
+            Rule::weather => "weather",
+            Rule::bid => "bid",
+            _ => "conditions",
         };
         self.report(statements::setting_without_block(span, word));
     }
@@ -141,6 +145,17 @@ impl Reader<'_> {
             readings.extend(name.zip(value));
         });
         readings
+    }
+
+    pub(super) fn conditions(&self, items: &[Item]) -> Conditions {
+        let mut conditions = Conditions::new();
+        self.plain_lines(Kind::Conditions, items, |pair| {
+            let mut parts = pair.into_inner();
+            let kind = parts.next().and_then(|kind| self.name(kind));
+            let word = parts.next().and_then(|word| self.name(word));
+            conditions.extend(kind.zip(word));
+        });
+        conditions
     }
 
     fn bid(&self, items: &[Item]) -> Vec<Spanned<BidTerm>> {

@@ -23,6 +23,12 @@ pub(crate) enum Kind {
     Structure,
     /// `face name … { … }`
     Face,
+    /// `conditions { … }`
+    Conditions,
+    /// `alternate "…" { … }`
+    Alternate,
+    /// `structure "…" { … }` within an alternate.
+    Change,
 }
 
 impl Kind {
@@ -30,8 +36,17 @@ impl Kind {
     pub(crate) fn words(self) -> &'static [&'static str] {
         match self {
             Self::Job => &[
-                "client", "site", "date", "units", "measure", "rules", "prices", "crew", "weather",
+                "client",
+                "site",
+                "date",
+                "units",
+                "measure",
+                "rules",
+                "prices",
+                "crew",
+                "weather",
                 "bid",
+                "conditions",
             ],
             Self::Weather => &["air", "humidity", "wind", "mix"],
             Self::Bid => &["burden", "overhead", "profit", "tax"],
@@ -43,16 +58,29 @@ impl Kind {
                 "colors",
                 "sealer",
             ],
-            Self::Structure => &["face", "finish"],
-            Self::Face => &["opening"],
+            Self::Structure => &["face", "finish", "height", "at", "edge", "conditions"],
+            Self::Face => &["opening", "edge"],
+            // The pack says which there are.
+            Self::Conditions => &[],
+            Self::Alternate => &["structure", "omit"],
+            Self::Change => &["finish"],
         }
     }
 
-    /// The words at which reading goes on after a mistake. A `finish` behind a bad face was
-    /// most likely meant for that face.
-    fn fresh_words(self) -> &'static [&'static str] {
-        match self {
-            Self::Structure => &["face"],
+    /// Whether a line goes on with a new member at this word.
+    fn begins(self, first: &str) -> bool {
+        self == Self::Conditions
+            || self.words().contains(&first)
+            || nearest(first, self.words().iter().copied()).is_some()
+    }
+
+    /// The words at which reading goes on after a mistake in a member that begins with `bad`.
+    /// A `finish` or `at` behind a bad face or edge was most likely meant for that.
+    fn fresh_words(self, bad: &str) -> &'static [&'static str] {
+        let likely = nearest(bad, self.words().iter().copied());
+        match (self, likely) {
+            (Self::Structure, Some("face") | None) => &["face"],
+            (Self::Structure, Some("edge")) => &["face", "edge", "conditions"],
             _ => self.words(),
         }
     }
@@ -65,6 +93,9 @@ impl Kind {
             Self::Finish => Rule::finish_line,
             Self::Structure => Rule::structure_line,
             Self::Face => Rule::face_line,
+            Self::Conditions => Rule::conditions_line,
+            Self::Alternate => Rule::alternate_line,
+            Self::Change => Rule::change_line,
         }
     }
 
@@ -76,6 +107,9 @@ impl Kind {
             Self::Finish => Rule::finish_start,
             Self::Structure => Rule::structure_start,
             Self::Face => Rule::face_start,
+            Self::Conditions => Rule::conditions_start,
+            Self::Alternate => Rule::alternate_start,
+            Self::Change => Rule::change_start,
         }
     }
 }
@@ -130,8 +164,7 @@ impl<'a> Reader<'a> {
         // What follows a good member is either the next one, or the end of this one, which is
         // then not as good as it looked.
         let follows = word(self.text(bad..range.end));
-        let known = kind.words().contains(&follows);
-        if known || nearest(follows, kind.words().iter().copied()).is_some() {
+        if kind.begins(follows) {
             good.into_iter().for_each(take);
             return bad;
         }
@@ -147,12 +180,13 @@ impl<'a> Reader<'a> {
             from += 1;
         }
         let rest = self.text(from..end);
+        let fresh = kind.fresh_words(word(self.text(bad..end)));
         let mut quoted = false;
         let mut previous = self.text(bad..from).chars().next_back().unwrap_or(' ');
         for (index, letter) in rest.char_indices() {
             quoted ^= letter == '"' && !previous.is_ascii_digit();
             let begins = !quoted && !is_word(previous) && is_word(letter);
-            if begins && kind.fresh_words().contains(&word(rest.get(index..)?)) {
+            if begins && fresh.contains(&word(rest.get(index..)?)) {
                 return Some(from + index);
             }
             previous = letter;

@@ -10,7 +10,7 @@ impl Reader<'_> {
     pub(super) fn name(&self, pair: Pair<'_>) -> Option<Name> {
         let span = self.span(&pair);
         match pair.as_rule() {
-            Rule::quoted => {
+            Rule::quoted | Rule::text => {
                 let text = self.unescaped(&pair)?;
                 if text.trim().is_empty() {
                     self.report(literals::empty_text(span));
@@ -18,9 +18,11 @@ impl Reader<'_> {
                 }
                 Some(Name::new(text, span))
             }
-            Rule::bare | Rule::profit_kind | Rule::weather_word => {
-                Some(Name::new(pair.as_str().to_owned(), span))
-            }
+            Rule::bare
+            | Rule::profit_kind
+            | Rule::weather_word
+            | Rule::parameter
+            | Rule::property => Some(Name::new(pair.as_str().to_owned(), span)),
             _ => self.name(self.part(pair, &[Rule::name, Rule::quoted, Rule::bare])?),
         }
     }

@@ -25,6 +25,12 @@ impl Reader<'_> {
             Rule::cylinder | Rule::arc => self.check_sweep(&pair)?,
             _ => {}
         }
+        if matches!(
+            rule,
+            Rule::cylinder | Rule::arc | Rule::frustum | Rule::rect
+        ) {
+            return self.upright(rule, pair);
+        }
         let sizes = self.exprs(pair)?;
         Some(match (rule, <[Expr; 3]>::try_from(sizes)) {
             (Rule::triangle_sides, Ok(sides)) => Form::TriangleSides(Box::new(sides)),
@@ -33,28 +39,48 @@ impl Reader<'_> {
                 top,
                 height,
             },
-            (Rule::frustum, Ok([bottom, top, height])) => Form::Frustum {
-                bottom,
-                top,
-                height: Some(height),
-            },
             (Rule::segment_arch, Ok([width, height, rise])) => Form::SegmentArch {
                 width,
                 height,
                 rise,
             },
-            (Rule::arc, Ok([radius, sweep, height])) => Form::Arc {
-                radius,
-                sweep,
-                height: Some(height),
-            },
-            (Rule::cylinder, Ok([diameter, sweep, height])) => Form::Cylinder {
-                diameter,
-                sweep: Some(sweep),
-                height: Some(height),
-            },
             (rule, Err(sizes)) => return short_form(rule, sizes),
             _ => return None,
+        })
+    }
+
+    /// The shapes whose height may be the structure's.
+    fn upright(&self, rule: Rule, pair: Pair<'_>) -> Option<Form> {
+        let has = |rule| pair.clone().into_inner().any(|part| part.as_rule() == rule);
+        let (sweeps, high) = (has(Rule::kw_sweep), has(Rule::times));
+        let mut sizes = self.exprs(pair)?.into_iter();
+        let first = sizes.next()?;
+        let second = match rule {
+            Rule::rect => None,
+            Rule::cylinder if !sweeps => None,
+            _ => Some(sizes.next()?),
+        };
+        let height = if high { Some(sizes.next()?) } else { None };
+        Some(match rule {
+            Rule::rect => Form::Rect {
+                width: first,
+                height,
+            },
+            Rule::cylinder => Form::Cylinder {
+                diameter: first,
+                sweep: second,
+                height,
+            },
+            Rule::frustum => Form::Frustum {
+                bottom: first,
+                top: second?,
+                height,
+            },
+            _ => Form::Arc {
+                radius: first,
+                sweep: second?,
+                height,
+            },
         })
     }
 
@@ -137,10 +163,6 @@ fn short_form(rule: Rule, sizes: Vec<Expr>) -> Option<Form> {
     let second = sizes.next();
     Some(match (rule, second) {
         (Rule::circle, None) => Form::Circle { diameter: first },
-        (Rule::rect, Some(height)) => Form::Rect {
-            width: first,
-            height: Some(height),
-        },
         (Rule::triangle, Some(height)) => Form::Triangle {
             base: first,
             height,
@@ -164,11 +186,6 @@ fn short_form(rule: Rule, sizes: Vec<Expr>) -> Option<Form> {
         (Rule::dome, Some(height)) => Form::Dome {
             diameter: first,
             height,
-        },
-        (Rule::cylinder, Some(height)) => Form::Cylinder {
-            diameter: first,
-            sweep: None,
-            height: Some(height),
         },
         _ => return None,
     })

@@ -68,6 +68,17 @@ impl<'a> Reader<'a> {
             "let" => self.let_line(item).map(Statement::Let),
             "job" => self.job(item).map(Statement::Job),
             "finish" => self.finish(item).map(Statement::Finish),
+            "template" => self.template(item).map(Statement::Template),
+            "include" => self
+                .one_text(Rule::include_head, item)
+                .map(Statement::Include),
+            "alternate" => self.alternate(item).map(Statement::Alternate),
+            "allowance" => self.allowance(item).map(Statement::Allowance),
+            "exclude" => self
+                .one_text(Rule::exclude_head, item)
+                .map(Statement::Exclude),
+            "note" => self.one_text(Rule::note_head, item).map(Statement::Note),
+            "terms" => self.one_text(Rule::terms_head, item).map(Statement::Terms),
             _ => self.structure(item).map(Statement::Structure),
         }
     }
@@ -81,7 +92,8 @@ impl<'a> Reader<'a> {
         match (nearest(start, TOP_WORDS), &item.block) {
             (Some("job"), Some(block)) => drop(self.job_settings(&block.items)),
             (Some("finish"), Some(block)) => drop(self.finish_settings(&block.items)),
-            (Some("structure"), Some(block)) => drop(self.structure_members(&block.items)),
+            (Some("structure" | "template"), Some(block)) => drop(self.body(&block.items)),
+            (Some("alternate"), Some(block)) => drop(self.changes(&block.items)),
             _ => {}
         }
     }

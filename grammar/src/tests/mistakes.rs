@@ -56,7 +56,7 @@ fn statements() {
         "strcture \"a\" { face b rct 1ft x 1ft }",
     ]), @r#"
     E0107 at `lte`: `lte` begins no statement here | did you mean `let`?
-    E0107 at `wall`: `wall` begins no statement here | known here: `parge`, `job`, `let`, `finish` and `structure`
+    E0107 at `wall`: `wall` begins no statement here | known here: `parge`, `job`, `let`, `finish`, `structure`, `template`, `include`, `alternate`, `allowance`, `exclude`, `note` and `terms`
     E0107 at `face`: `face` begins no statement here | write it in the braces of its structure: `structure "Entry" { face street rect 22ft x 4ft drystone }`
     E0107 at `opening`: `opening` begins no statement here | write it in the braces of its face: `face street rect 22ft x 4ft { opening vent rect 12in x 8in reveal 4in }`
     E0107 at `technique`: `technique` begins no statement here | `technique` belongs in the braces of a finish, as in `technique stamp`
@@ -134,7 +134,7 @@ fn all_mistakes_are_told_in_one_run_and_good_neighbours_survive() {
     E0106 at `3 ft`: a blank stands between the number and its unit | write `3ft`
     E0107 at `thicknes`: `thicknes` begins no line here | did you mean `thickness`?
     E0107 at `rct`: `rct` is no shape | did you mean `rect`?
-    E0106 at ``: `x` is missing before the height | write it as in `opening vent rect 12in x 8in reveal 4in`
+    E0111 at `1ft 1ft`: `1ft 1ft` are not one length | write the larger unit first, as in `12ft 6in`; width and height have `x` between them, as in `22ft x 4ft`
     E0111 at `3/0`: the fraction `3/0` has 0 below the line | write a fraction such as `3/4in`
     E0107 at `lte`: `lte` begins no statement here | did you mean `let`?
     E0104 at `}`: the `}` closes nothing | delete it, or write the `{` that it closes, as in `finish bark { technique carve }`
@@ -151,10 +151,10 @@ fn all_mistakes_are_told_in_one_run_and_good_neighbours_survive() {
     };
     assert_eq!((b.name.node.as_str(), d.name.node.as_str()), ("b", "d"));
     assert_eq!(bark.settings.len(), 2);
-    assert_eq!(s.faces.len(), 1);
-    assert_eq!(s.faces[0].name.node, "two");
-    assert_eq!(s.faces[0].openings.len(), 1);
-    assert_eq!(s.faces[0].openings[0].name.node, "w");
+    assert_eq!(s.body.faces.len(), 1);
+    assert_eq!(s.body.faces[0].name.node, "two");
+    assert_eq!(s.body.faces[0].openings.len(), 1);
+    assert_eq!(s.body.faces[0].openings[0].name.node, "w");
 }
 
 #[test]
@@ -172,7 +172,7 @@ fn an_open_block_keeps_what_follows() {
     else {
         panic!("{plan:?}");
     };
-    assert_eq!((bark.settings.len(), s.faces.len()), (1, 1));
+    assert_eq!((bark.settings.len(), s.body.faces.len()), (1, 1));
 }
 
 #[test]

@@ -63,7 +63,7 @@ fn job_settings() {
     E0106 at `\b`: `\b` means nothing in a quoted text | write `\\` for a backslash and `\"` for a quote, or `/` between folders
     E0107 at `burden`: `burden` begins no line here | `burden` belongs in the bid block, as in `burden 32%`
     E0107 at `face`: `face` begins no line here | close this block with `}` first, and write it behind, in its own place
-    E0107 at `3`: `3` begins no line here | known here: `client`, `site`, `date`, `units`, `measure`, `rules`, `prices`, `crew`, `weather` and `bid`
+    E0107 at `3`: `3` begins no line here | known here: `client`, `site`, `date`, `units`, `measure`, `rules`, `prices`, `crew`, `weather`, `bid` and `conditions`
     "#);
 }
 
@@ -133,7 +133,6 @@ fn faces() {
         "face a rect 22ft 4ft drystone",
         "face a rect 22ft by 4ft",
         "face a rect 22ft X 4ft",
-        "face a rect 22ft",
         "face a rect 22ft x",
         "face a rect 1ft x 1ft x 1ft",
         "face a frustum 30in x 9ft",
@@ -152,10 +151,9 @@ fn faces() {
     E0106 at ``: the shape is missing behind the name | write name, shape and sizes, as in `face street rect 22ft x 4ft drystone`
     E0106 at `22ft`: the shape is missing behind the name | write name, shape and sizes, as in `face street rect 22ft x 4ft drystone`
     E0107 at `rct`: `rct` is no shape | did you mean `rect`?
-    E0106 at `drystone`: `x` is missing before the height | write it as in `face street rect 22ft x 4ft drystone`
+    E0111 at `22ft 4ft`: `22ft 4ft` are not one length | write the larger unit first, as in `12ft 6in`; width and height have `x` between them, as in `22ft x 4ft`
     E0106 at `by`: `x` is missing before the height | write it as in `face street rect 22ft x 4ft drystone`
     E0106 at `X`: `x` is missing before the height | write it as in `face street rect 22ft x 4ft drystone`
-    E0106 at ``: `x` is missing before the height | write it as in `face street rect 22ft x 4ft drystone`
     E0106 at ``: a size or number is missing behind `x` | write it as in `face street rect 22ft x 4ft drystone`
     E0106 at `x`: `x` cannot stand here | write it as in `face street rect 22ft x 4ft drystone`
     E0106 at `x`: `to` is missing between the two sizes | write it as in `face street frustum 30in to 22in x 9ft drystone`
@@ -183,7 +181,6 @@ fn details_and_openings() {
         "finish",
         "finish a { }",
         "opening a rect 1ft x 1ft",
-        "face a rect 1ft x 1ft { opening v rect 1ft x 1ft finish bark }",
         "face a rect 1ft x 1ft { opening v rect 1ft x 1ft reveel 3in }",
         "face a rect 1ft x 1ft { window v rect 1ft x 1ft }",
         "face a rect 1ft x 1ft { opening v rect 1ft x 1ft { a } }",
@@ -196,9 +193,151 @@ fn details_and_openings() {
     E0106 at ``: a name is missing behind `finish` | write it as in `finish drystone`
     E0106 at `{`: `finish` takes no block | delete the braces, or close the statement around it with `}` first
     E0107 at `opening`: `opening` begins no line here | write it in the braces of its face: `face street rect 22ft x 4ft { opening vent rect 12in x 8in reveal 4in }`
-    E0106 at `finish`: an opening has the finish of its face | leave it out, as in `opening vent rect 12in x 8in reveal 4in`
     E0107 at `reveel`: `reveel` is not known here | did you mean `reveal`?
-    E0107 at `window`: `window` begins no line here | the only one known is `opening`
+    E0107 at `window`: `window` begins no line here | known here: `opening` and `edge`
     E0106 at `{`: `opening` takes no block | delete the braces, or close the statement around it with `}` first
+    "#);
+}
+
+#[test]
+fn bodies() {
+    insta::assert_snapshot!(in_structure(&[
+        "heigth 8ft",
+        "height",
+        "height \"8ft\"",
+        "height 8 ft",
+        "at",
+        "height 8ft { }",
+        "face a rect 4ft x 4ft height 8ft",
+        "face a rect 4ft x 4ft edge cap 4ft",
+        "face a rect 4ft x 4ft conditions { access tight }",
+        "edge cap 4ft at 9ft",
+        "edge cap 4ft finish bark",
+        "edge cap 4ft height 8ft",
+        "edge",
+        "edge cap",
+        "edge cap count 2",
+        "edge 22ft",
+        "edge cap 22 ft",
+        "edge cap 22ft cuont 2",
+        "edge cap 22ft 2",
+        "edge cap 22ft count",
+        "edge cap 22ft x 4ft",
+        "edge cap 22ft { }",
+        "edge cap, joint 4ft",
+        "edgee cap 22ft height 3ft",
+        "edge cap height 3ft face b rct 2ft",
+        "face a rct 3ft height 2ft",
+    ]), @r#"
+    E0107 at `heigth`: `heigth` begins no line here | did you mean `height`?
+    E0106 at ``: a size or number is missing behind `height` | write it as in `height 8ft`
+    E0106 at `"8ft"`: `"8ft"` is a name and no size | write `8ft` without quotes
+    E0106 at `8 ft`: a blank stands between the number and its unit | write `8ft`
+    E0106 at ``: a size or number is missing behind `at` | write it as in `at 9ft`
+    E0106 at `{`: `height` takes no block | delete the braces, or close the statement around it with `}` first
+    E0106 at `height 8ft`: `height` stands behind the face and holds for the whole structure | write `height` on a line of its own, or before the face
+    E0106 at `edge cap 4ft`: `edge` stands behind the face and holds for the whole structure | write it in the braces of the face, as in `face street rect 22ft x 4ft drystone { edge cap 22ft }`, or on a line of its own, as an edge of the structure
+    E0106 at `conditions`: `conditions` stands behind the face and holds for the whole structure | write `conditions` on a line of its own, or before the face
+    E0106 at `at 9ft`: `at` stands behind the edge and holds for the whole structure | write `at` on a line of its own, or before the edge
+    E0106 at `finish bark`: `finish` stands behind the edge and holds for the whole structure | write `finish` on a line of its own, or before the edge
+    E0106 at `height 8ft`: `height` stands behind the edge and holds for the whole structure | write `height` on a line of its own, or before the edge
+    E0106 at ``: a name is missing behind `edge` | write it as in `edge cap 22ft count 2`
+    E0106 at ``: the length of the edge is missing | write kind and length, as in `edge cap 22ft count 2`
+    E0106 at `count`: the length of the edge is missing | write kind and length, as in `edge cap 22ft count 2`
+    E0106 at `22ft`: a name is missing before `22ft` | write it as in `edge cap 22ft count 2`
+    E0106 at `22 ft`: a blank stands between the number and its unit | write `22ft`
+    E0107 at `cuont`: `cuont` is not known here | did you mean `count`?
+    E0106 at `2`: `2` cannot stand here | write it as in `edge cap 22ft count 2`
+    E0106 at ``: a size or number is missing behind `count` | write it as in `edge cap 22ft count 2`
+    E0106 at `x`: `x` cannot stand here | write it as in `edge cap 22ft count 2`
+    E0106 at `{`: `edge` takes no block | delete the braces, or close the statement around it with `}` first
+    E0106 at `,`: the length of the edge is missing | write kind and length, as in `edge cap 22ft count 2`
+    E0107 at `edgee`: `edgee` begins no line here | did you mean `edge`?
+    E0106 at `3ft`: `3ft` cannot stand here | write it as in `edge cap 22ft count 2`
+    E0107 at `rct`: `rct` is no shape | did you mean `rect`?
+    E0107 at `rct`: `rct` is no shape | did you mean `rect`?
+    "#);
+}
+
+#[test]
+fn conditions() {
+    insta::assert_snapshot!(in_structure(&[
+        "conditions access tight",
+        "conditions",
+        "conditions height 3ft",
+        "conditions { access }",
+        "conditions { access tight place }",
+        "conditions { access: tight }",
+        "conditions { access = tight, place indoors }",
+        "conditions { 3 }",
+        "conditions { access tight { } }",
+        "conditons { access tight }",
+    ]), @r#"
+    E0106 at `conditions`: the `{` is missing behind `conditions` | write what belongs to it in braces, as in `conditions { access tight  place indoors }`
+    E0106 at `conditions`: the `{` is missing behind `conditions` | write what belongs to it in braces, as in `conditions { access tight  place indoors }`
+    E0106 at `conditions`: the `{` is missing behind `conditions` | write what belongs to it in braces, as in `conditions { access tight  place indoors }`
+    E0106 at ``: conditions are pairs of words, the kind first | write them as in `conditions { access tight  place indoors }`; the rule pack says which there are
+    E0106 at ``: conditions are pairs of words, the kind first | write them as in `conditions { access tight  place indoors }`; the rule pack says which there are
+    E0106 at `:`: conditions are pairs of words, the kind first | write them as in `conditions { access tight  place indoors }`; the rule pack says which there are
+    E0106 at `=`: conditions are pairs of words, the kind first | write them as in `conditions { access tight  place indoors }`; the rule pack says which there are
+    E0106 at `3`: conditions are pairs of words, the kind first | write them as in `conditions { access tight  place indoors }`; the rule pack says which there are
+    E0106 at `{`: `access` takes no block | delete the braces, or close the statement around it with `}` first
+    E0107 at `conditons`: `conditons` begins no line here | did you mean `conditions`?
+    "#);
+    insta::assert_snapshot!(in_job(&[
+        "conditions access tight",
+        "conditions",
+        "conditions crew 3",
+        "conditions { access }",
+        "condition { access tight }",
+        "access tight",
+    ]), @r#"
+    E0106 at `conditions`: the `{` is missing behind `conditions` | write what belongs to it in braces, as in `conditions { access tight  place indoors }`
+    E0106 at `conditions`: the `{` is missing behind `conditions` | write what belongs to it in braces, as in `conditions { access tight  place indoors }`
+    E0106 at `conditions`: the `{` is missing behind `conditions` | write what belongs to it in braces, as in `conditions { access tight  place indoors }`
+    E0106 at ``: conditions are pairs of words, the kind first | write them as in `conditions { access tight  place indoors }`; the rule pack says which there are
+    E0107 at `condition`: `condition` begins no line here | did you mean `conditions`?
+    E0107 at `access`: `access` begins no line here | known here: `client`, `site`, `date`, `units`, `measure`, `rules`, `prices`, `crew`, `weather`, `bid` and `conditions`
+    "#);
+}
+
+#[test]
+fn what_belongs_to_a_face() {
+    insta::assert_snapshot!(in_structure(&[
+        "face a rect 22ft by 4ft drystone",
+        "face a rect 22ft drystone 4ft",
+        "face a rect 22ft x 4ft { finish bark }",
+        "face a rect 22ft x 4ft { height 3ft }",
+        "face a rect 22ft x 4ft { edge cap }",
+        "face a rect 22ft x 4ft { edge cap count 2 }",
+        "face a rect 22ft x 4ft { edge cap 3ft edge joint count 2 opening v rect 1ft x 1ft }",
+        "face a rect 22ft x 4ft { opening v rect 1ft x 1ft bark }",
+        "face a rect 22ft x 4ft { opening v rect 1ft x 1ft finsh bark }",
+        "face a rect 22ft x 4ft { opening v rect 1ft x 1ft finish }",
+        "face a rect 22ft x 4ft { opening v rect 1ft x 1ft at 3ft }",
+        "face a rect 22ft x 4ft { conditions { access tight } }",
+        "face a cylinder diameter 2ft 9ft",
+        "face a cylinder 2ft",
+        "face a frustum 30in to 22in 9ft",
+        "face a arc radius 6ft",
+        "face a circle diameter 3ft x 4ft",
+    ]), @r#"
+    E0106 at `by`: `x` is missing before the height | write it as in `face street rect 22ft x 4ft drystone`
+    E0106 at `4ft`: `4ft` cannot stand here | write it as in `face street rect 22ft x 4ft drystone`
+    E0107 at `finish`: `finish` begins no line here | write the finish behind the shape, as in `face street rect 22ft x 4ft drystone`
+    E0107 at `height`: `height` begins no line here | `height` belongs in the structure, as in `height 8ft`
+    E0106 at ``: the length of the edge is missing | write kind and length, as in `edge cap 22ft count 2`
+    E0106 at `count`: the length of the edge is missing | write kind and length, as in `edge cap 22ft count 2`
+    E0106 at `count`: the length of the edge is missing | write kind and length, as in `edge cap 22ft count 2`
+    E0106 at `bark`: the finish of a reveal is written with the word `finish` | write `finish bark` for another finish than the face has
+    E0107 at `finsh`: `finsh` is not known here | did you mean `finish`?
+    E0106 at ``: a name is missing behind `finish` | write it as in `opening vent rect 12in x 8in reveal 4in`
+    E0106 at `at`: `at` cannot stand here | write it as in `opening vent rect 12in x 8in reveal 4in`
+    E0107 at `conditions`: `conditions` begins no line here | `conditions` belongs in the job or structure, as in `conditions { access tight  place indoors }`
+    E0111 at `2ft 9ft`: `2ft 9ft` are not one length | write the larger unit first, as in `12ft 6in`; width and height have `x` between them, as in `22ft x 4ft`
+    E0106 at `2ft`: `diameter` is missing before `2ft` | write it as in `face street cylinder diameter 2ft x 9ft drystone`
+    E0111 at `22in 9ft`: `22in 9ft` are not one length | write the larger unit first, as in `12ft 6in`; width and height have `x` between them, as in `22ft x 4ft`
+    E0106 at ``: `sweep` is missing behind `6ft` | write it as in `face street arc radius 6ft sweep 90deg x 4ft drystone`
+    E0106 at `x`: `x` cannot stand here | write it as in `face street circle diameter 3ft drystone`
     "#);
 }

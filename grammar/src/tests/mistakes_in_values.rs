@@ -81,6 +81,7 @@ fn lets() {
         "let = 3ft",
         "let \"a\" = 3ft",
         "let count = 3",
+        "let x1 = 3",
         "let a-b = 3",
         "let a = 3ft 2",
         "let a = 3ft)",
@@ -99,6 +100,7 @@ fn lets() {
     E0106 at `=`: a name is missing before `=` | write it as in `let height = 2ft 8in`
     E0106 at `"a"`: a name used in calculations stands without quotes | write one word without quotes, as in `let planter_height = 2ft 8in`
     E0106 at `count`: `count` is a word of the language and no name | choose another name, as in `let count_1 = 2ft 8in`
+    E0106 at `x1`: `x1` is a word of the language and no name | choose another name, as in `let my_x1 = 2ft 8in`
     E0106 at `a-b`: `a-b` is read as a difference | write the name with `_`, as in `a_b`
     E0106 at `2`: `2` cannot stand here | write it as in `let height = 2ft 8in`
     E0106 at `)`: `)` cannot stand here | write it as in `let height = 2ft 8in`
@@ -108,7 +110,7 @@ fn lets() {
     E0106 at `c`: `c` cannot stand here | write it as in `let height = 2ft 8in`
     E0106 at ``: a name is missing behind `let` | write it as in `let height = 2ft 8in`
     E0106 at `let`: `let` cannot stand here | write it as in `let height = 2ft 8in`
-    E0106 at `"b"`: a size or number is missing before `"b"` | write it as in `let height = 2ft 8in`
+    E0106 at `"b"`: `"b"` is a name and no size | say what of it is meant, as in `"b".area`; the name of a `let` stands without quotes
     E0106 at `{`: `let` takes no block | delete the braces, or close the statement around it with `}` first
     "#);
 }

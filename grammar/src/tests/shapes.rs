@@ -6,7 +6,7 @@ use crate::ast::{Expr, ExprKind, Form, Statement};
 fn form(text: &str) -> Form {
     let plan = good(&format!("parge 1\nstructure \"s\" {{ face f {text} }}"));
     match plan.statements.as_slice() {
-        [Statement::Structure(structure)] => structure.faces[0].shape.node.clone(),
+        [Statement::Structure(structure)] => structure.body.faces[0].shape.node.clone(),
         other => panic!("{other:?}"),
     }
 }
@@ -18,7 +18,7 @@ fn name(text: &str) -> Expr {
 #[test]
 fn all_shapes_are_read() {
     let (a, b, c) = (name("a"), name("b"), name("c"));
-    let [width, height] = [a.clone(), b.clone()];
+    let (width, height) = (a.clone(), Some(b.clone()));
     assert_eq!(form("rect a x b"), Form::Rect { width, height });
     let [base, height] = [a.clone(), b.clone()];
     assert_eq!(form("triangle a × b"), Form::Triangle { base, height });
@@ -47,7 +47,7 @@ fn all_shapes_are_read() {
     );
     let [width, height] = [a.clone(), b.clone()];
     assert_eq!(form("arch a x b"), Form::Arch { width, height });
-    let [diameter, height] = [a.clone(), b.clone()];
+    let (diameter, height) = (a.clone(), Some(b.clone()));
     assert_eq!(
         form("cylinder diameter a x b"),
         Form::Cylinder {
@@ -56,8 +56,7 @@ fn all_shapes_are_read() {
             height
         }
     );
-    let [diameter, sweep, height] = [a.clone(), b.clone(), c.clone()];
-    let sweep = Some(sweep);
+    let (diameter, sweep, height) = (a.clone(), Some(b.clone()), Some(c.clone()));
     assert_eq!(
         form("cylinder diameter a sweep b x c"),
         Form::Cylinder {
@@ -66,7 +65,7 @@ fn all_shapes_are_read() {
             height
         }
     );
-    let [bottom, top, height] = [a.clone(), b.clone(), c.clone()];
+    let (bottom, top, height) = (a.clone(), b.clone(), Some(c.clone()));
     assert_eq!(
         form("frustum a to b x c"),
         Form::Frustum {
@@ -80,7 +79,7 @@ fn all_shapes_are_read() {
         Form::Arc {
             radius: a,
             sweep: b,
-            height: c
+            height: Some(c)
         }
     );
 }
@@ -100,7 +99,7 @@ fn sizes_are_expressions() {
         panic!("no rect");
     };
     assert!(matches!(width.node, ExprKind::Binary(..)));
-    assert!(matches!(height.node, ExprKind::Binary(..)));
+    assert!(height.is_some_and(|height| matches!(height.node, ExprKind::Binary(..))));
 }
 
 #[test]

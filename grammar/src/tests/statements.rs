@@ -1,7 +1,9 @@
 //! Statements and their parts.
 
 use super::{SAMPLE, good, read, told};
-use crate::ast::{BidTerm, FaceDetail, FinishSetting, JobSetting, OpeningDetail, Statement};
+use crate::ast::{
+    AlternateChange, BidTerm, FaceDetail, FinishSetting, JobSetting, OpeningDetail, Statement,
+};
 
 #[test]
 fn the_sample_reads_without_a_word() {
@@ -12,32 +14,166 @@ fn the_sample_reads_without_a_word() {
         lets @ ..,
         Statement::Structure(planter),
         Statement::Structure(trunk),
+        Statement::Alternate(carved),
+        Statement::Allowance(crane),
+        Statement::Exclude(lighting),
+        Statement::Note(water),
     ] = plan.statements.as_slice()
     else {
         panic!("{plan:?}");
     };
     assert_eq!(lets.len(), 4);
     assert_eq!(job.name.node, "Heron Point nature centre");
-    assert_eq!(job.settings.len(), 10);
+    assert_eq!(job.settings.len(), 9);
     assert_eq!(
         planter.substrate.as_ref().map(|name| name.node.as_str()),
         Some("block")
     );
-    assert_eq!(planter.faces.len(), 4);
-    let gable = &planter.faces[3];
+    assert_eq!(planter.body.faces.len(), 4);
+    let gable = &planter.body.faces[3];
     assert_eq!(gable.openings.len(), 2);
     assert!(matches!(&gable.details[0].node, FaceDetail::Substrate(name) if name.node == "wood"));
     assert!(matches!(&gable.details[1].node, FaceDetail::Finish(name) if name.node == "drystone"));
-    assert!(matches!(
-        gable.openings[0].details[0].node,
-        OpeningDetail::Reveal(..)
-    ));
-    assert!(matches!(
-        gable.openings[0].details[1].node,
-        OpeningDetail::Count(_)
-    ));
-    assert_eq!(trunk.finishes.len(), 1);
-    assert_eq!(trunk.faces[0].details.len(), 3);
+    let [vent, niche] = gable.openings.as_slice() else {
+        panic!("{gable:?}");
+    };
+    assert!(matches!(vent.details[0].node, OpeningDetail::Reveal(..)));
+    assert!(matches!(vent.details[1].node, OpeningDetail::Count(_)));
+    assert!(matches!(&niche.details[1].node, OpeningDetail::Finish(name) if name.node == "bark"));
+    assert_eq!(trunk.body.faces[0].details.len(), 3);
+    assert_eq!(carved.name.node, "Carve the planter instead");
+    assert!(matches!(carved.changes.as_slice(),
+        [AlternateChange::Finish { structure, finish }]
+            if structure.node == "Entry planter" && finish.node == "bark"));
+    let amount = crane.amount.node;
+    assert_eq!(
+        (crane.name.node.as_str(), amount.to_text().as_str()),
+        ("Crane day", "850.00")
+    );
+    assert_eq!(amount.currency().code(), "USD");
+    assert_eq!(lighting.node, "Electrical and lighting");
+    assert_eq!(water.node, "Owner supplies water on site");
+}
+
+#[test]
+fn the_plans_of_the_reference_read_without_a_word() {
+    let reference = include_str!("../../REFERENCE.md");
+    let plans = reference.split("\n```parge\n").skip(1);
+    let mut count = 0;
+    for plan in plans.filter_map(|rest| rest.split("\n```").next()) {
+        good(plan);
+        count += 1;
+    }
+    assert!(count >= 3, "only {count} plans were found");
+}
+
+#[test]
+fn templates_say_what_was_written() {
+    let plan = good(
+        "parge 1\ntemplate bay(width, high) on block { face front rect width x high }\n\
+         template plinth on block { height 2ft }\n\
+         template \"Long wall\" (w) {}\n\
+         structure \"North\" from bay(12ft, a + 8ft) on wood { face back rect 2ft }\n\
+         structure South from plinth\n\
+         structure East from \"Long wall\"(\n 3ft\n)\n\
+         structure West from plinth() {}",
+    );
+    let mut templates = Vec::new();
+    let mut uses = Vec::new();
+    for statement in &plan.statements {
+        match statement {
+            Statement::Template(template) => templates.push(template),
+            Statement::Structure(structure) => uses.push(structure),
+            other => panic!("{other:?}"),
+        }
+    }
+    let parameters = |at: usize| {
+        let names = templates[at].parameters.iter();
+        names.map(|name| name.node.as_str()).collect::<Vec<_>>()
+    };
+    assert_eq!(parameters(0), ["width", "high"]);
+    assert_eq!(parameters(1), [""; 0]);
+    assert_eq!(
+        (templates[2].name.node.as_str(), parameters(2)),
+        ("Long wall", vec!["w"])
+    );
+    assert!(templates[2].substrate.is_none());
+    assert_eq!(templates[0].body.faces.len(), 1);
+    let from = |at: usize| {
+        let from = uses[at].from.as_ref().unwrap();
+        (from.template.node.as_str(), from.values.len())
+    };
+    assert_eq!(
+        [from(0), from(1), from(2), from(3)],
+        [("bay", 2), ("plinth", 0), ("Long wall", 1), ("plinth", 0)]
+    );
+    assert_eq!(uses[0].body.faces.len(), 1);
+    assert!(uses[0].substrate.is_some() && uses[1].substrate.is_none());
+}
+
+#[test]
+fn bids_say_what_was_written() {
+    let plan = good(
+        "parge 1\ninclude \"company/finishes.parge\"\n\
+         alternate \"Less\" {\n  structure a { finish \"dry stone\" }  omit \"Grotto\"\n  omit b structure c {\n\
+         finish d } omit e }\n\
+         alternate \"Nothing\" {}\n\
+         allowance \"Crane\" 1 250.50 USD\nallowance \"Permit\" 80EUR # once\n\
+         terms \"Half on signing\"\nnote \"a {\"",
+    );
+    let [
+        Statement::Include(path),
+        Statement::Alternate(less),
+        Statement::Alternate(nothing),
+        Statement::Allowance(crane),
+        Statement::Allowance(permit),
+        Statement::Terms(terms),
+        Statement::Note(note),
+    ] = plan.statements.as_slice()
+    else {
+        panic!("{plan:?}");
+    };
+    assert_eq!(path.node, "company/finishes.parge");
+    let changes = less.changes.iter().map(|change| match change {
+        AlternateChange::Finish { structure, finish } => {
+            format!("{} = {}", structure.node, finish.node)
+        }
+        AlternateChange::Omit(structure) => format!("- {}", structure.node),
+    });
+    let changes: Vec<_> = changes.collect();
+    assert_eq!(
+        changes,
+        ["a = dry stone", "- Grotto", "- b", "c = d", "- e"]
+    );
+    assert_eq!(nothing.changes, []);
+    assert_eq!(crane.amount.node.to_text(), "1250.50");
+    assert_eq!(permit.amount.node.currency().code(), "EUR");
+    assert_eq!(
+        (terms.node.as_str(), note.node.as_str()),
+        ("Half on signing", "a {")
+    );
+}
+
+#[test]
+fn a_damaged_statement_keeps_its_word_and_name() {
+    let text = "parge 1\ntemplate bay(12ft) {}\nstructure \"North bay\" from bay(3 ft)\n\
+        alternate \"Less\" { omit 3 }\nallowance \"Crane day\" 850\ninclude finishes\n";
+    let damaged: Vec<_> = read(text)
+        .plan
+        .damaged
+        .into_iter()
+        .map(|damaged| format!("{} {}", damaged.word, damaged.name))
+        .collect();
+    assert_eq!(
+        damaged,
+        [
+            "template bay",
+            "structure North bay",
+            "alternate Less",
+            "allowance Crane day",
+            "include finishes"
+        ]
+    );
 }
 
 #[test]
@@ -53,9 +189,27 @@ fn settings_say_what_was_written() {
     };
     let readings: Vec<_> = weather.iter().map(|(name, _)| name.node.as_str()).collect();
     assert_eq!(readings, ["air", "humidity", "wind", "mix"]);
-    let JobSetting::Bid(terms) = settings[9] else {
-        panic!("no bid");
+    let plan = good(
+        "parge 1\njob \"a\" { conditions { access tight  place \"in the wet\" } crew 2 bid {\n\
+         burden 32% overhead 12%\nprofit markup 25%\ntax 7.25% on materials } }",
+    );
+    let Some(Statement::Job(job)) = plan.statements.first() else {
+        panic!("no job");
     };
+    let settings: Vec<_> = job.settings.iter().map(|setting| &setting.node).collect();
+    let [
+        JobSetting::Conditions(conditions),
+        JobSetting::Crew(_),
+        JobSetting::Bid(terms),
+    ] = settings.as_slice()
+    else {
+        panic!("{settings:?}");
+    };
+    let conditions: Vec<_> = conditions
+        .iter()
+        .map(|(kind, word)| (kind.node.as_str(), word.node.as_str()))
+        .collect();
+    assert_eq!(conditions, [("access", "tight"), ("place", "in the wet")]);
     assert!(matches!(&terms[2].node, BidTerm::Profit(kind, _) if kind.node == "markup"));
     assert!(matches!(&terms[3].node, BidTerm::Tax(_, base) if base.node == "materials"));
 }
@@ -89,7 +243,7 @@ fn spans_point_at_the_words() {
     let Some(Statement::Structure(planter)) = plan.statements.get(5) else {
         panic!("no structure");
     };
-    let (ends, gable) = (&planter.faces[1], &planter.faces[3]);
+    let (ends, gable) = (&planter.body.faces[1], &planter.body.faces[3]);
     assert_eq!(at(planter.name.span), "\"Entry planter\"");
     assert_eq!(
         at(ends.span),
@@ -110,7 +264,7 @@ fn names_may_hold_any_text_in_quotes_and_letters_of_any_script_without() {
         panic!("{plan:?}");
     };
     assert_eq!(structure.name.node, "a \"b\" \\ {#} ( 日本");
-    assert_eq!(structure.faces[0].name.node, "正面");
+    assert_eq!(structure.body.faces[0].name.node, "正面");
 }
 
 #[test]

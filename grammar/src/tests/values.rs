@@ -113,6 +113,10 @@ fn bracketed(text: &str) -> String {
         match node {
             ExprKind::Literal(quantity) => quantity.value.to_string(),
             ExprKind::Name(name) => name.clone(),
+            ExprKind::Measure(names, property) => {
+                let names: Vec<_> = names.iter().map(|name| name.node.as_str()).collect();
+                format!("[{}].{}", names.join("|"), property.node)
+            }
             ExprKind::Negate(inner) => format!("-{}", show(&inner.node)),
             ExprKind::Binary(op, left, right) => {
                 let sign = match op {
@@ -201,4 +205,38 @@ fn expressions_nested_too_deep_are_told_and_not_walked() {
     assert!(told_of(&format!("let a = {deep}")).starts_with("E0109"));
     let deeper = "(".repeat(65) + "1" + &")".repeat(65);
     assert!(told_of(&format!("let a = {deeper}")).starts_with("E0109"));
+}
+
+#[test]
+fn measures_are_read_by_their_names() {
+    assert_eq!(bracketed("street.area"), "[street].area");
+    assert_eq!(
+        bracketed("\"Entry planter\".street.width * 2"),
+        "([Entry planter|street].width*2)"
+    );
+    assert_eq!(
+        bracketed("planter.\"face 2\".count"),
+        "[planter|face 2].count"
+    );
+    assert_eq!(
+        bracketed("sum(\"Entry planter\".area) - max(a.height,b . top)"),
+        "(sum([Entry planter].area)-max([a].height,[b].top))"
+    );
+    assert_eq!(bracketed("-a.b^2.5"), "(-[a].b^2.5)");
+    assert_eq!(bracketed("a2.x"), "[a2].x");
+    assert_eq!(bracketed("2.5*a"), "(2.5*a)");
+    let place = expr("(\"a b\" . street.area)").span;
+    assert_eq!(place.range().len(), "(\"a b\" . street.area)".len());
+}
+
+#[test]
+fn durations_are_read_too() {
+    for (text, seconds) in [("90min", 5400.0), ("2h", 7200.0), ("3d", 259_200.0)] {
+        let duration = quantity(text);
+        assert_eq!(
+            (duration.dim, duration.value),
+            (Dim::TIME, seconds),
+            "{text}"
+        );
+    }
 }

@@ -52,3 +52,52 @@ fn currencies_never_mix_and_amounts_never_wrap() {
     );
     assert_eq!(Currency::from_code("usd"), None);
 }
+
+#[test]
+fn amounts_are_read_exactly() {
+    for (text, wanted) in [
+        ("850 USD", "850 USD"),
+        ("850USD", "850 USD"),
+        ("1 250.50 USD", "1250.50 USD"),
+        ("1250.5 EUR", "1250.5 EUR"),
+        ("1\u{A0}250 JPY", "1250 JPY"),
+        (" 0.01  GBP ", "0.01 GBP"),
+        (
+            "79228162514264337593543950335 USD",
+            "79228162514264337593543950335 USD",
+        ),
+    ] {
+        let read = Money::parse(text).unwrap();
+        let shown = format!("{} {}", read.amount(), read.currency().code());
+        assert_eq!(shown, wanted, "{text}");
+    }
+}
+
+#[test]
+fn what_is_no_amount_is_told_from_what_is() {
+    let usd = Currency::from_code("USD").unwrap();
+    let yen = Currency::from_code("JPY").unwrap();
+    let code = |code: &str| MoneyError::UnknownCode(code.to_owned());
+    for (text, wanted) in [
+        ("", MoneyError::NoNumber),
+        ("$850", MoneyError::NoNumber),
+        ("-850 USD", MoneyError::NoNumber),
+        ("USD 850", MoneyError::NoNumber),
+        ("850", MoneyError::NoCode),
+        ("850 usd", code("usd")),
+        ("850 US", code("US")),
+        ("850 USD more", code("USD more")),
+        ("1,250 USD", MoneyError::BadNumber),
+        ("1 25 USD", MoneyError::BadNumber),
+        ("1250 000 USD", MoneyError::BadNumber),
+        ("1  250 USD", MoneyError::BadNumber),
+        ("1.2.3 USD", MoneyError::BadNumber),
+        ("850. USD", MoneyError::BadNumber),
+        ("850.005 USD", MoneyError::TooFine(usd)),
+        ("850.500 USD", MoneyError::TooFine(usd)),
+        ("850.0 JPY", MoneyError::TooFine(yen)),
+        ("79228162514264337593543950336 USD", MoneyError::TooLarge),
+    ] {
+        assert_eq!(Money::parse(text), Err(wanted), "{text}");
+    }
+}

@@ -65,15 +65,18 @@ fn a_difference_is_that_of_two_whole_estimates() {
     let without = |name: &str| {
         let start = PLAN.find(&format!("structure \"{name}\"")).unwrap();
         let end = start + PLAN[start..].find("}\n").unwrap() + 2;
-        let omitted = format!("{}{}", &PLAN[..start], &PLAN[end..]);
-        omitted.split("alternate").next().unwrap().to_owned()
+        format!("{}{}", &PLAN[..start], &PLAN[end..])
     };
+    let alone = |plan: String| plan.split("alternate").next().unwrap().to_owned();
+    let unused = "finish thick { technique carve  thickness 2in }\n";
     let thicker = PLAN.replace(
         "face b rect 10ft x 4ft plain",
         "face b rect 10ft x 4ft thick",
     );
-    let both = without("B").replace("10ft x 8ft plain", "10ft x 8ft thick");
-    let wanted = [total(&thicker), total(&without("A")), total(&both)];
+    let both = alone(without("B").replace("10ft x 8ft plain", "10ft x 8ft thick"));
+    let both = both.replace("finish plain { technique stamp  thickness 1in }\n", "");
+    let less = alone(without("A")).replace(unused, "");
+    let wanted = [total(&thicker), total(&less), total(&both)];
     let wanted: Vec<Option<Money>> = wanted.map(|total| total.minus(base).ok()).into();
     let got: Vec<Option<Money>> = estimate
         .alternates
@@ -81,9 +84,9 @@ fn a_difference_is_that_of_two_whole_estimates() {
         .map(|one| one.difference)
         .collect();
     assert_eq!(got, wanted);
-    // By hand, for `Less`: 80 ft2 x 1/12 ft / 0.5 ft3 = 13.33 bags and 10 % waste of 22 bags in
-    // all with B (80 + 40) x 1/6 x 1.1 = 22, without A 40 x 1/6 x 1.1 = 7.33, so 8; hours
-    // 120 ft2 x 0.1 + 10 ft x 0.5 = 17 and 5 % = 17.85 against 9.45: 14 x 20 + 8.4 x 40 = 616.
+    // By hand, for `Less`: 120 ft2 x 1/12 ft / 0.5 ft3 = 20 bags and 10 % waste make 22; without A
+    // 40 ft2 take 7.33, so 8. Hours 120 ft2 x 0.1 + 10 ft x 0.5 = 17 and 5 % make 17.85, and
+    // without A 9.45. So 14 bags x 20 + 8.4 h x 40 = 616.
     assert_eq!(got[1].unwrap().to_text(), "-616.00");
     assert_eq!(
         estimate.alternates[2].changes,

@@ -101,6 +101,7 @@ impl Values<'_> {
         }
         let message = format!("`{name}` is not defined");
         let near = suggest::nearest(name, self.let_numbers.keys().copied());
+        self.used.extend(near);
         let path = [Name::new(name.to_owned(), span)];
         let help = match (near, self.site.find(&path, self.here)) {
             (Some(near), _) => format!("did you mean `{near}`?"),

@@ -149,13 +149,15 @@ impl<'p> Values<'p> {
 
     /// The number of a finish in the order of the plan.
     pub(super) fn finish_number(&mut self, name: &'p Name) -> Option<usize> {
-        self.used_finishes.insert(&name.node);
         if let Some(number) = self.finishes.get(name.node.as_str()) {
             return Some(*number);
         }
         if self.told(&name.node) {
             return None;
         }
+        let known = self.finishes.keys().copied();
+        self.used_finishes
+            .extend(suggest::nearest(&name.node, known));
         let message = format!("no finish is called `{}`", name.node);
         let help = match self.finishes.is_empty() {
             true => format!(

@@ -5,8 +5,11 @@ use super::values::{Values, twice};
 use crate::contract::TECHNIQUES;
 use crate::job::{Figure, Finish};
 use parge_base::{Code, Diagnostic, Dim, Quantity, Span, Spanned, suggest};
-use parge_grammar::ast::{self, Expr, FinishSetting, Name, Plan, Statement};
-use std::collections::BTreeMap;
+use parge_grammar::ast::{
+    self, AlternateChange, Body, BodySetting, Expr, FaceDetail, FinishSetting, Name, OpeningDetail,
+    Plan, Statement,
+};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The finishes by name, numbered in the order of the plan.
 pub(super) type FinishNumbers<'p> = BTreeMap<&'p str, usize>;
@@ -35,6 +38,47 @@ pub(super) fn of(plan: &Plan) -> impl Iterator<Item = &ast::Finish> {
             Statement::Finish(finish) => Some(finish),
             _ => None,
         })
+}
+
+/// The names of all finishes that structures, faces, openings and alternates ask for, whether
+/// they can be resolved or not.
+pub(super) fn mentioned(plan: &Plan) -> BTreeSet<&str> {
+    let mut names = BTreeSet::new();
+    for statement in &plan.statements {
+        match statement {
+            Statement::Structure(structure) => in_body(&structure.body, &mut names),
+            Statement::Template(template) => in_body(&template.body, &mut names),
+            Statement::Alternate(alternate) => {
+                for change in &alternate.changes {
+                    if let AlternateChange::Finish { finish, .. } = change {
+                        names.insert(finish.node.as_str());
+                    }
+                }
+            }
+            _ => {}
+        }
+    }
+    names
+}
+
+fn in_body<'p>(body: &'p Body, names: &mut BTreeSet<&'p str>) {
+    for setting in &body.settings {
+        if let BodySetting::Finish(name) = &setting.node {
+            names.insert(&name.node);
+        }
+    }
+    for face in &body.faces {
+        for detail in &face.details {
+            if let FaceDetail::Finish(name) = &detail.node {
+                names.insert(&name.node);
+            }
+        }
+        for detail in face.openings.iter().flat_map(|opening| &opening.details) {
+            if let OpeningDetail::Finish(name) = &detail.node {
+                names.insert(&name.node);
+            }
+        }
+    }
 }
 
 impl Values<'_> {

@@ -169,6 +169,8 @@ impl<'p> Site<'p> {
         let name = &from.template;
         self.used.push(&name.node);
         let Some(template) = templates.get(name.node.as_str()) else {
+            let near = suggest::nearest(&name.node, templates.keys().copied());
+            self.used.extend(near);
             if !plan.damages(&name.node) {
                 let message = format!("no template is called `{}`", name.node);
                 let help = match templates.is_empty() {

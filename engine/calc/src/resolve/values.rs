@@ -49,7 +49,9 @@ pub(super) struct Values<'p> {
     pub(super) done: HashSet<Thing>,
     /// Where the expression being evaluated is written.
     pub(super) here: Scope,
+    /// The `let` names that an expression uses, or was most likely meant to use.
     pub(super) used: BTreeSet<&'p str>,
+    /// The finishes that the plan asks for, or was most likely meant to ask for.
     pub(super) used_finishes: BTreeSet<&'p str>,
 }
 
@@ -76,7 +78,7 @@ impl<'p> Values<'p> {
             done: HashSet::new(),
             here: Scope::default(),
             used: BTreeSet::new(),
-            used_finishes: BTreeSet::new(),
+            used_finishes: super::finish::mentioned(plan),
         }
     }
 

@@ -10,9 +10,10 @@ fn value(sample: &Sample) -> Value {
     serde_json::from_str(&text(sample)).unwrap()
 }
 
-fn samples() -> [Sample; 4] {
+fn samples() -> [Sample; 5] {
     [
         sample::complete(),
+        sample::with_everything(),
         sample::without_lath(),
         sample::run(BARE_PLAN, &[], "JPY"),
         sample::run(BARE_PLAN, &PRICES, "EUR"),

@@ -43,6 +43,7 @@ fn every_comparison_keeps_to_the_schema() {
     let validator = jsonschema::validator_for(&schema).unwrap();
     let samples = [
         sample::complete(),
+        sample::with_everything(),
         revised(),
         sample::without_lath(),
         sample::run(BARE_PLAN, &[], "JPY"),

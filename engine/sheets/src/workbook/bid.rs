@@ -80,7 +80,8 @@ fn alternate(page: &mut Page<'_>, alternate: &PricedAlternate) -> Result<(), Xls
         Some(_) => "adds to the total",
     };
     let text = format!(
-        "{}: {changes}. {effect}; reckoned anew for the whole job, it does not follow cells changed here",
+        "{} ({changes}): {effect}. Reckoned anew for the whole job; it does not follow cells that \
+         are changed here.",
         alternate.name
     );
     line(page, "alternate", &text)?;

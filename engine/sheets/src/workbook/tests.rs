@@ -56,8 +56,12 @@ fn cells(bytes: &[u8], sheet: &str) -> Vec<Cell> {
 }
 
 fn as_text(bytes: &[u8]) -> String {
+    sheets_as_text(bytes, &SHEETS)
+}
+
+fn sheets_as_text(bytes: &[u8], sheets: &[&str]) -> String {
     let mut text = String::new();
-    for sheet in SHEETS {
+    for sheet in sheets {
         writeln!(text, "== {sheet}").unwrap();
         for cell in cells(bytes, sheet) {
             let value = match cell.value {
@@ -137,6 +141,7 @@ fn every_formula_holds_the_figure_of_the_estimate() {
         price.burden,
         price.overhead,
         price.profit,
+        price.allowances,
         price.tax,
         price.total,
     ];
@@ -194,9 +199,9 @@ fn an_open_line_costs_no_zero_and_is_seen_on_the_summary() {
     let words = |sheet, name| cell(&bytes, sheet, name).value;
     let incomplete = Data::String("INCOMPLETE: 1 line has no price".into());
     assert_eq!(words("Summary", "A3"), incomplete);
-    assert_eq!(words("Summary", "B21"), incomplete);
+    assert_eq!(words("Summary", "B22"), incomplete);
     assert_eq!(words("Materials", "K6"), Data::String("no price".into()));
-    assert_eq!(number(&bytes, "Summary", "D23"), 1.0);
+    assert_eq!(number(&bytes, "Summary", "D24"), 1.0);
 }
 
 /// Control characters, a text longer than a cell, and a name with the codes of a footer.
@@ -242,4 +247,15 @@ fn a_long_sheet_reads_like_a_short_one() {
     }
     let (_, total) = find(&long, &format!("K{}", LONG + 6));
     assert_eq!(total.as_deref(), Some("SUM(K5:K5005)"));
+}
+
+/// Sums set aside are typed in on sheet `Bid`, and the summary follows them.
+#[test]
+fn the_bid_and_the_edges_have_sheets_of_their_own() {
+    let sample = sample::with_everything();
+    let bytes = bytes(&sample);
+    let price = &sample.estimate.price;
+    assert_eq!(number(&bytes, "Summary", "D20"), price.allowances.to_f64());
+    assert_eq!(number(&bytes, "Summary", "D22"), price.total.to_f64());
+    insta::assert_snapshot!(sheets_as_text(&bytes, &["Bid", "Edges"]));
 }

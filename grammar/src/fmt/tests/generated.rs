@@ -58,10 +58,32 @@ impl Scribe {
                 self.put("weather");
                 self.block(Self::reading, 2);
             }
+            5 => self.conditions(),
             _ => {
                 self.put("bid");
                 self.block(Self::term, 3);
             }
+        }
+    }
+
+    fn conditions(&mut self) {
+        self.put("conditions");
+        self.block(Self::condition, 2);
+    }
+
+    fn condition(&mut self, kind: usize) {
+        self.put(if kind == 0 { "access" } else { "edge" });
+        self.blank();
+        self.name();
+    }
+
+    fn edge(&mut self) {
+        self.named("edge");
+        self.blank();
+        self.expression(2);
+        if self.pick(2) == 0 {
+            self.blank();
+            self.setting("count");
         }
     }
 
@@ -103,8 +125,19 @@ impl Scribe {
     }
 
     fn shape(&mut self) {
-        match self.pick(7) {
+        match self.pick(10) {
             0 => self.setting("circle diameter"),
+            7 => self.setting("rect"),
+            8 => {
+                self.setting("cylinder diameter");
+                self.blank();
+                self.setting("sweep");
+            }
+            9 => {
+                self.setting("frustum");
+                self.blank();
+                self.setting("to");
+            }
             2 => {
                 self.setting("measured");
                 self.blank();
@@ -137,10 +170,17 @@ impl Scribe {
     }
 
     fn structure_member(&mut self, kind: usize) {
-        if kind == 0 {
-            self.named("finish");
-            return;
+        match kind {
+            0 => self.named("finish"),
+            1 => self.setting("height"),
+            2 => self.setting("at"),
+            3 => self.edge(),
+            4 => self.conditions(),
+            _ => self.face(),
         }
+    }
+
+    fn face(&mut self) {
         self.named("face");
         self.blank();
         self.shape();
@@ -154,11 +194,14 @@ impl Scribe {
             }
         }
         if self.pick(3) == 0 {
-            self.block(Self::opening, 1);
+            self.block(Self::face_member, 3);
         }
     }
 
-    fn opening(&mut self, _: usize) {
+    fn face_member(&mut self, kind: usize) {
+        if kind == 0 {
+            return self.edge();
+        }
         self.named("opening");
         self.blank();
         self.shape();
@@ -171,32 +214,104 @@ impl Scribe {
                 self.put("sides");
             }
         }
+        if self.pick(3) == 0 {
+            self.blank();
+            self.named("finish");
+        }
     }
 
-    fn statement(&mut self) {
-        match self.pick(4) {
+    fn change(&mut self, kind: usize) {
+        if kind == 0 {
+            return self.named("omit");
+        }
+        self.named("structure");
+        self.put("{");
+        self.maybe();
+        self.named("finish");
+        self.put(" }");
+    }
+
+    /// A statement of one line.
+    fn line(&mut self) {
+        match self.pick(6) {
             0 => {
+                self.put("allowance\"Crane # day\"");
+                self.blank();
+                let amount = self.one_of(&["850 USD", "1 250.50  USD", "80EUR", "7\tJPY"]);
+                self.put(amount);
+            }
+            1 => self.put("include\t\"finishes.parge\""),
+            2 => self.put("exclude\"Light { \""),
+            3 => self.put("note  \"\\\"so\\\"\""),
+            4 => self.put("terms \"Half\""),
+            _ => {
                 self.put("let n");
                 self.maybe();
                 self.put("=");
                 self.within();
                 self.expression(3);
-                return self.line_end();
             }
-            1 => {
-                self.put("job \"A\"");
-                self.block(Self::job_member, 6);
+        }
+        self.line_end();
+    }
+
+    fn structure(&mut self) {
+        self.named("structure");
+        let made = self.pick(2) == 0;
+        if made {
+            self.blank();
+            self.named("from");
+            if self.pick(3) > 0 {
+                self.maybe();
+                let count = 1 + self.pick(2);
+                self.bracketed(1, count);
             }
+        }
+        if self.pick(2) == 0 {
+            self.blank();
+            self.named("on");
+        }
+        if !made || self.pick(2) == 0 {
+            self.block(Self::structure_member, 8);
+        } else {
+            self.line_end();
+        }
+    }
+
+    fn template(&mut self) {
+        self.named("template");
+        if self.pick(3) > 0 {
+            self.maybe();
+            self.put("(");
+            self.within();
+            self.put("w");
+            self.maybe();
+            self.put(",");
+            self.within();
+            self.put("edge)");
+        }
+        self.blank();
+        self.named("on");
+        self.block(Self::structure_member, 8);
+    }
+
+    fn statement(&mut self) {
+        match self.pick(7) {
+            0 | 1 => return self.line(),
             2 => {
+                self.put("job \"A\"");
+                self.block(Self::job_member, 7);
+            }
+            3 => {
                 self.named("finish");
                 self.block(Self::finish_member, 4);
             }
-            _ => {
-                self.named("structure");
-                self.blank();
-                self.named("on");
-                self.block(Self::structure_member, 3);
+            4 => {
+                self.put("alternate \"B\"");
+                self.block(Self::change, 2);
             }
+            5 => self.template(),
+            _ => self.structure(),
         }
         if self.pick(4) > 0 {
             self.line_end();

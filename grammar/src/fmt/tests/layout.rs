@@ -1,9 +1,6 @@
 //! The rules of the layout, one by one.
 
 use super::fmt;
-use crate::fmt::{layout, tree};
-use crate::outline::outline;
-use parge_base::Sources;
 
 /// Lays out statements behind a version line, which is left out of the result.
 fn laid_out(text: &str) -> String {
@@ -246,10 +243,8 @@ fn an_ugly_plan_before_and_after() {
     insta::assert_snapshot!("ugly", format!("{ugly}\n======== laid out\n{}", fmt(ugly)));
 }
 
-/// The layout asks for tokens, lines and blocks alone, so that what is new to the language needs
-/// nothing here.
 #[test]
-fn statements_that_are_new_are_laid_out_as_the_others() {
+fn templates_alternates_and_bid_content() {
     let text = r#"include   "finishes.parge"
 template bay( w,h ) on block{ face front rect w x h
 height 2ft at 9ft  edge  cap street.width*2 count 2
@@ -263,10 +258,7 @@ alternate "Carve" { structure "West"{finish bark} omit "North" }
 allowance "Crane day"   1 250 USD # once
 exclude"Lighting"
 "#;
-    let file = Sources::new().add("plan", "");
-    let items = outline(file, text, &mut Vec::new());
-    let laid_out = layout::write(&tree::read(text, &items, true));
-    insta::assert_snapshot!(laid_out, @r#"
+    insta::assert_snapshot!(laid_out(text), @r#"
     include "finishes.parge"
     template bay(w, h) on block {
       face front rect w x h
@@ -286,5 +278,43 @@ exclude"Lighting"
     alternate "Carve" { structure "West" { finish bark }  omit "North" }
     allowance "Crane day" 1 250 USD  # once
     exclude "Lighting"
+    "#);
+}
+
+#[test]
+fn members_that_are_new_are_told_apart() {
+    let text = r#"structure "s" from bay{finish edge height height at from edge height wall . edge
+edge "drip edge"-a  edge cap(a+b)*2
+height street.height at 2 conditions{access "x y"place in} }
+template t(){ face a rect 4ft "edge" count 2
+face b rect a.x x b."c".x "edge" }
+alternate "a" { omit omit structure structure{finish finish_1 }omit b # c
+}
+note"a"
+terms "b"
+"#;
+    insta::assert_snapshot!(laid_out(text), @r#"
+    structure "s" from bay {
+      finish edge
+      height height
+      at from
+      edge height wall.edge
+      edge "drip edge" -a
+      edge cap (a + b) * 2
+      height street.height
+      at 2
+      conditions { access "x y"  place in }
+    }
+    template t() {
+      face a rect 4ft "edge" count 2
+      face b rect a.x x b."c".x "edge"
+    }
+    alternate "a" {
+      omit omit
+      structure structure { finish finish_1 }
+      omit b  # c
+    }
+    note "a"
+    terms "b"
     "#);
 }

@@ -9,11 +9,14 @@ pub(super) struct Scribe {
     comments: usize,
 }
 
-const NAMES: [&str; 9] = [
+const NAMES: [&str; 12] = [
     "a",
     "high",
     "relief",
     "mix",
+    "edge",
+    "height",
+    "from",
     "sealer",
     "é2",
     "_1",
@@ -130,10 +133,12 @@ impl Scribe {
 
     pub(super) fn expression(&mut self, depth: usize) {
         let number = self.one_of(&NUMBERS);
-        let name = self.one_of(&NAMES[..6]);
-        match self.pick(if depth == 0 { 3 } else { 7 }) {
+        let name = self.one_of(&NAMES[..9]);
+        match self.pick(if depth == 0 { 4 } else { 8 }) {
             0 => self.put(name),
-            1 | 2 => self.put(number),
+            1 => self.measure(),
+            2 | 7 => self.put(number),
+            3 if depth == 0 => self.put(number),
             3 => {
                 self.put("-");
                 self.expression(depth - 1);
@@ -155,6 +160,24 @@ impl Scribe {
                 self.bracketed(depth - 1, count);
             }
         }
+    }
+
+    /// `a.area`, `"on # {".high.count`
+    fn measure(&mut self) {
+        self.name();
+        if self.pick(2) == 0 {
+            self.dot();
+            self.name();
+        }
+        self.dot();
+        let property = self.one_of(&["area", "width", "height", "count", "edge", "x"]);
+        self.put(property);
+    }
+
+    fn dot(&mut self) {
+        self.maybe();
+        self.put(".");
+        self.maybe();
     }
 
     pub(super) fn bracketed(&mut self, depth: usize, count: usize) {
