@@ -239,20 +239,23 @@ impl Failure<'_> {
         Some(Diagnostic::new(Code::Syntax, message, help).at(self.span(token), ""))
     }
 
-    /// `rect 22ft by 4ft`: the word is taken for a finish, since the height may be left out.
+    /// `rect 22ft by 4ft`: the word is taken for a finish, since the height may be left out. In
+    /// an opening, where no finish stands alone, it is the word that reading stops at.
     pub(super) fn other_cross(&self) -> Option<Diagnostic> {
         let read = self.slice(self.range.start..self.at).trim_end();
-        let size = self.slice(self.token(self.at));
-        let cross = ["by", "X", "times", "*"].into_iter().find(|cross| {
-            read.strip_suffix(cross)
-                .is_some_and(|before| before.ends_with(' '))
+        let before = self.range.start + read.rfind(' ').map_or(0, |at| at + 1);
+        let stands_for_x = |word: &str| {
+            let letters = word.chars().count();
+            matches!(word, "by" | "X" | "times" | "*")
+                || letters == 1 && word != "x" && word.chars().all(char::is_alphabetic)
+        };
+        let at = [before, self.at].into_iter().find(|at| {
+            let word = self.token(*at);
+            let behind = self.slice(word.end..self.range.end).trim_start();
+            stands_for_x(self.slice(word)) && behind.starts_with(|c: char| c.is_ascii_digit())
         })?;
-        if !size.starts_with(|letter: char| letter.is_ascii_digit()) {
-            return None;
-        }
         let help = format!("write it as in `{}`", self.sample());
-        let end = self.range.start + read.len();
-        let span = self.span(end - cross.len()..end);
+        let span = self.span(self.token(at));
         let message = "`x` is missing before the height";
         Some(Diagnostic::new(Code::Syntax, message, help).at(span, "belongs here"))
     }
