@@ -21,10 +21,10 @@
 mod fill;
 mod layout;
 mod members;
-mod number;
+pub(crate) mod number;
 mod same;
 mod spacing;
-mod token;
+pub(crate) mod token;
 mod tree;
 
 use crate::outline::outline;

@@ -15,6 +15,7 @@
 //! assert_eq!(parsed.plan.statements.len(), 1);
 //! ```
 
+pub mod analysis;
 pub mod ast;
 mod errors;
 pub mod fmt;

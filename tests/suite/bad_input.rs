@@ -26,7 +26,7 @@ fn changed(from: &str, to: &str) -> Said {
 
 #[test]
 fn a_misspelt_name() {
-    insta::assert_snapshot!(changed("x planter_h\n", "x plantr_h\n"));
+    insta::assert_snapshot!(changed("height planter_h\n", "height plantr_h\n"));
 }
 
 #[test]

@@ -70,7 +70,15 @@ fn the_printed_lines_add_up() {
     let price = &json["price"];
     assert_eq!(sum("materials"), cents(&price["materials"]));
     assert_eq!(sum("labour"), cents(&price["labour"]));
-    let parts = ["materials", "labour", "burden", "overhead", "profit", "tax"];
+    let parts = [
+        "materials",
+        "labour",
+        "burden",
+        "overhead",
+        "profit",
+        "allowances",
+        "tax",
+    ];
     assert_eq!(
         parts.iter().map(|part| cents(&price[*part])).sum::<i64>(),
         cents(&price["total"])
@@ -122,7 +130,9 @@ fn the_workbook_shows_the_estimate() {
         names,
         [
             "Summary",
+            "Bid",
             "Faces",
+            "Edges",
             "Materials",
             "Labour",
             "Factors",

@@ -6,7 +6,7 @@
 use super::token::{is_times, is_word, word_length};
 
 /// The bytes of the number at the start of a text, which begins with a digit.
-pub(super) fn length(text: &str) -> usize {
+pub(crate) fn length(text: &str) -> usize {
     if let Some(end) = day(text) {
         return end;
     }

@@ -7,7 +7,7 @@ use super::number;
 
 /// What a token is, as far as the layout asks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Kind {
+pub(crate) enum Kind {
     /// A word or a bare name.
     Word,
     /// A number with its unit: `22`, `3/4in`, `12'-6"`, `2026-05-11`.
@@ -40,7 +40,7 @@ pub(super) enum Kind {
 
 /// A token with what stood before it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Token<'t> {
+pub(crate) struct Token<'t> {
     pub kind: Kind,
     /// As written.
     pub text: &'t str,
@@ -54,13 +54,13 @@ pub(super) struct Token<'t> {
 
 /// The tokens of a text from its start to its end.
 #[derive(Debug, Clone)]
-pub(super) struct Tokens<'t> {
+pub(crate) struct Tokens<'t> {
     text: &'t str,
     at: usize,
 }
 
 impl<'t> Tokens<'t> {
-    pub(super) fn new(text: &'t str) -> Self {
+    pub(crate) fn new(text: &'t str) -> Self {
         let rest = text.strip_prefix('\u{FEFF}').unwrap_or(text);
         Self {
             text,
@@ -126,7 +126,7 @@ impl<'t> Iterator for Tokens<'t> {
 }
 
 /// Whether an `x` stands between two sizes instead of beginning a name.
-pub(super) fn is_times(rest: &str) -> bool {
+pub(crate) fn is_times(rest: &str) -> bool {
     let mut behind = rest.chars().skip(1);
     rest.starts_with('x')
         && behind
@@ -136,7 +136,7 @@ pub(super) fn is_times(rest: &str) -> bool {
 
 /// Whether a letter can stand in a word. Looser than the parser, so that nothing is cut that
 /// belongs together.
-pub(super) fn is_word(letter: char) -> bool {
+pub(crate) fn is_word(letter: char) -> bool {
     match letter {
         '×' | '′' | '″' | '°' => false,
         _ if letter.is_ascii() => letter.is_ascii_alphanumeric() || letter == '_',
@@ -145,7 +145,7 @@ pub(super) fn is_word(letter: char) -> bool {
 }
 
 /// The bytes of the word at the start of a text.
-pub(super) fn word_length(rest: &str) -> usize {
+pub(crate) fn word_length(rest: &str) -> usize {
     rest.find(|letter| !is_word(letter)).unwrap_or(rest.len())
 }
 

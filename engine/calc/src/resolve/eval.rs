@@ -91,6 +91,9 @@ impl Values<'_> {
 
     fn name(&mut self, name: &str, span: Span) -> Option<NodeId> {
         if let Some((standing, parameter)) = self.parameter(name, self.here) {
+            let template = self.site.standings.get(standing)?.template?;
+            self.used_parameters
+                .insert(template.parameters.get(parameter)?.span);
             return *self.arguments.get(standing)?.get(parameter)?;
         }
         if let Some(number) = self.let_numbers.get(name) {

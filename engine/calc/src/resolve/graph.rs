@@ -180,6 +180,7 @@ impl<'p> Values<'p> {
 
     fn named(&mut self, name: &'p str, scope: Scope) -> Option<Thing> {
         if let Some((standing, parameter)) = self.parameter(name, scope) {
+            self.use_parameter((standing, parameter));
             return Some(Thing::Argument {
                 standing,
                 parameter,

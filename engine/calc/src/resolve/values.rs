@@ -51,6 +51,8 @@ pub(super) struct Values<'p> {
     pub(super) here: Scope,
     /// The `let` names that an expression uses, or was most likely meant to use.
     pub(super) used: BTreeSet<&'p str>,
+    /// The places of the template parameters that an expression uses.
+    pub(super) used_parameters: BTreeSet<Span>,
     /// The finishes that the plan asks for, or was most likely meant to ask for.
     pub(super) used_finishes: BTreeSet<&'p str>,
 }
@@ -78,6 +80,7 @@ impl<'p> Values<'p> {
             done: HashSet::new(),
             here: Scope::default(),
             used: BTreeSet::new(),
+            used_parameters: BTreeSet::new(),
             used_finishes: super::finish::mentioned(plan),
         }
     }
@@ -88,6 +91,14 @@ impl<'p> Values<'p> {
         let parameters = &self.site.standings.get(number)?.template?.parameters;
         let at = parameters.iter().position(|known| known.node == name)?;
         Some((number, at))
+    }
+
+    /// Notes that an expression uses a parameter.
+    pub(super) fn use_parameter(&mut self, (standing, parameter): (usize, usize)) {
+        let standing = self.site.standings.get(standing);
+        let template = standing.and_then(|standing| standing.template);
+        let used = template.and_then(|template| template.parameters.get(parameter));
+        self.used_parameters.extend(used.map(|name| name.span));
     }
 
     /// The names that have a value.
@@ -111,11 +122,27 @@ impl<'p> Values<'p> {
         self.plan.damages(name)
     }
 
-    /// Warns about every `let` and finish that nothing asked for, when all of the plan could be
-    /// read.
+    /// Warns about every `let`, parameter and finish that nothing asked for, when all of the plan
+    /// could be read.
     pub(super) fn warn_unused(&mut self) {
         if !self.plan.damaged.is_empty() {
             return;
+        }
+        let templates = self
+            .site
+            .standings
+            .iter()
+            .filter_map(|standing| standing.template);
+        for parameter in templates.flat_map(|template| &template.parameters) {
+            if !self.used_parameters.contains(&parameter.span) {
+                let message = format!(
+                    "the template does not use its parameter `{}`",
+                    parameter.node
+                );
+                let help = "use it in the template, or remove it there and in every `from`";
+                self.diagnostics
+                    .push(Diagnostic::new(Code::UnusedName, message, help).at(parameter.span, ""));
+            }
         }
         for statement in &self.plan.statements {
             let diagnostic = match statement {

@@ -85,6 +85,7 @@ fn mistakes_in_templates() {
         "structure \"N\" from bay(12ft, 8ft)\ntemplate bay on block { face a rect 1ft x 1ft plain }",
         "template other(a, a) on block { face a rect a x a plain }\nstructure \"N\" from bay(12ft, 8ft)",
         "structure \"N\" on block { face a rect 12ft plain }",
+        "template odd(a, b) on block { face f rect a x 1ft plain }\nstructure \"O\" from odd(1ft, 2ft)\nstructure \"N\" from bay(12ft, 8ft)",
     ];
     let told: Vec<String> = plans
         .iter()
