@@ -14,6 +14,7 @@ mod diff;
 mod documents;
 mod files;
 mod fmt;
+mod includes;
 mod packs;
 mod prices;
 mod published;
