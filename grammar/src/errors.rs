@@ -9,7 +9,7 @@ mod foreseen;
 pub(crate) mod letters;
 pub(crate) mod literals;
 mod samples;
-mod shown;
+pub(crate) mod shown;
 pub(crate) mod statements;
 pub(crate) mod whole_text;
 pub(crate) mod words;

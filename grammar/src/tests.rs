@@ -1,5 +1,6 @@
 //! Tests of the whole crate, and what they share.
 
+mod corpus;
 mod mistakes;
 mod mistakes_in_blocks;
 mod mistakes_in_values;
