@@ -11,7 +11,7 @@ pub(crate) mod letters;
 pub(crate) mod literals;
 pub(crate) mod money;
 pub(crate) mod samples;
-mod shown;
+pub(crate) mod shown;
 pub(crate) mod statements;
 pub(crate) mod whole_text;
 pub(crate) mod words;

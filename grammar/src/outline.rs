@@ -7,6 +7,7 @@
 mod builder;
 mod marks;
 mod pairs;
+mod unseen;
 
 pub(crate) use marks::TOP_WORDS;
 
@@ -17,6 +18,10 @@ use std::ops::Range;
 pub(crate) const MAX_BLOCKS: usize = 16;
 /// How many pairs of round brackets may stand in each other.
 pub(crate) const MAX_PARENS: usize = 64;
+
+/// How many statements and lines of blocks a text may have. A building has thousands, and each
+/// takes eighty bytes here before it is read.
+pub(crate) const MAX_ITEMS: usize = 1 << 21;
 
 /// A statement or a line of a block.
 #[derive(Debug, Clone, PartialEq, Eq)]

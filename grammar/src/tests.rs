@@ -1,6 +1,7 @@
 //! Tests of the whole crate, and what they share.
 
 mod bodies;
+mod corpus;
 mod mistakes;
 mod mistakes_in_bid_content;
 mod mistakes_in_blocks;

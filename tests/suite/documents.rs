@@ -13,7 +13,7 @@ pub(super) const DOCUMENTS: [&str; 4] = [
 
 /// Commands of other programs, as the documents write them. Those of cargo are run by whoever
 /// runs this test, or by continuous integration.
-const OTHERS: [&str; 8] = [
+const OTHERS: [&str; 10] = [
     "git clone",
     "cargo test --workspace",
     "cargo test -p",
@@ -22,6 +22,8 @@ const OTHERS: [&str; 8] = [
     "cargo fmt",
     "cargo clippy",
     "bash .ci/run",
+    "cargo install cargo-fuzz",
+    "cargo +nightly fuzz",
 ];
 
 /// The texts of fenced blocks of a language.

@@ -19,4 +19,5 @@ mod packs;
 mod prices;
 mod published;
 mod rooms;
+mod shapes;
 mod why;

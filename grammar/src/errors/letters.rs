@@ -8,12 +8,7 @@ pub(crate) fn odd_letter(file: FileId, text: &str, at: usize) -> Option<Diagnost
     let letter = text.get(at..)?.chars().next()?;
     let span = Span::new(file, at, at + letter.len_utf8());
     if is_hidden(letter) {
-        let message = format!(
-            "a character that cannot be seen stands here (U+{:04X})",
-            u32::from(letter)
-        );
-        let help = "delete it, and write the word around it anew";
-        return Some(Diagnostic::new(Code::Syntax, message, help).at(span, ""));
+        return Some(unseen(span, letter));
     }
     let help = match letter {
         '“' | '”' | '„' | '«' | '»' | '‘' | '’' | '\'' => {
@@ -31,4 +26,14 @@ pub(crate) fn odd_letter(file: FileId, text: &str, at: usize) -> Option<Diagnost
     };
     let message = format!("`{letter}` means nothing here");
     Some(Diagnostic::new(Code::Syntax, message, help).at(span, ""))
+}
+
+/// A character that cannot be seen, by its number.
+pub(crate) fn unseen(span: Span, letter: char) -> Diagnostic {
+    let message = format!(
+        "an invisible character (U+{:04X}) stands here",
+        u32::from(letter)
+    );
+    let help = "delete it, and write the word around it anew";
+    Diagnostic::new(Code::Syntax, message, help).at(span, "")
 }

@@ -84,7 +84,7 @@ pub(crate) fn unknown(source: &Source<'_>, head: &Range<usize>, word: &str) -> D
     };
     Diagnostic::new(
         Code::UnknownStatement,
-        format!("`{word}` begins no statement here"),
+        format!("{} begins no statement here", shown(word)),
         help,
     )
     .at(span(head.start..head.start + word.len()), "")

@@ -20,6 +20,15 @@ pub(crate) fn too_large(file: FileId, limit: usize) -> Diagnostic {
     .at(Span::new(file, 0, 0), "")
 }
 
+pub(crate) fn too_many_statements(place: Span, limit: usize) -> Diagnostic {
+    Diagnostic::new(
+        Code::TooLarge,
+        format!("the plan has {limit} statements and lines or more; what follows is not read"),
+        "write one job a file",
+    )
+    .at(place, "reading stopped here")
+}
+
 pub(crate) fn too_many(file: FileId, end: usize, limit: usize) -> Diagnostic {
     Diagnostic::new(
         Code::Syntax,

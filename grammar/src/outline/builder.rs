@@ -2,9 +2,10 @@
 
 use super::marks::{Kind, Mark, Marks, TOP_WORDS};
 use super::pairs::Unpaired;
-use super::{Block, Item, MAX_BLOCKS, MAX_PARENS};
+use super::unseen::{self, Place};
+use super::{Block, Item, MAX_BLOCKS, MAX_ITEMS, MAX_PARENS};
 use crate::MAX_DIAGNOSTICS;
-use crate::errors::brackets;
+use crate::errors::{brackets, whole_text};
 use parge_base::{Diagnostic, FileId, Span};
 use std::ops::Range;
 
@@ -55,6 +56,8 @@ pub(super) struct Builder<'a> {
     unpaired: &'a Unpaired,
     frames: Vec<Frame>,
     items: Vec<Item>,
+    /// How many items there are, those in blocks among them.
+    count: usize,
     pending: Pending,
     parens: usize,
     skip: Skip,
@@ -71,6 +74,7 @@ impl<'a> Builder<'a> {
             unpaired,
             frames: Vec::new(),
             items: Vec::new(),
+            count: 0,
             pending: Pending::default(),
             parens: 0,
             skip: Skip::default(),
@@ -80,13 +84,46 @@ impl<'a> Builder<'a> {
     }
 
     pub(super) fn run(mut self, found: &mut Vec<Diagnostic>) -> Vec<Item> {
+        let mut end = 0;
         for mark in Marks::new(self.text) {
+            self.between(end..mark.range.start);
+            end = mark.range.end;
             self.take(&mark);
+            if self.count >= MAX_ITEMS {
+                self.give_up(end);
+                end = self.text.len();
+                break;
+            }
         }
+        self.between(end..self.text.len());
         self.end_item();
         self.close_all();
         found.append(&mut self.found);
         self.items
+    }
+
+    /// Ends the outline in the middle of the text. That blocks are open there is no mistake.
+    fn give_up(&mut self, at: usize) {
+        let place = self.span(&(at..at));
+        self.note(whole_text::too_many_statements(place, MAX_ITEMS));
+        for frame in &mut self.frames {
+            frame.unpaired = false;
+        }
+    }
+
+    /// Looks through the comments and blanks between two marks.
+    fn between(&mut self, range: Range<usize>) {
+        if let Some(unseen) = unseen::find(self.file, self.text, &range, Place::Comment) {
+            self.note(unseen);
+        }
+    }
+
+    /// A statement with a character that cannot be seen is not read: what it seems to say is not
+    /// what it says.
+    fn see(&mut self, range: &Range<usize>, place: Place) {
+        if let Some(unseen) = unseen::find(self.file, self.text, range, place) {
+            self.report(unseen);
+        }
     }
 
     fn take(&mut self, mark: &Mark) {
@@ -107,8 +144,12 @@ impl<'a> Builder<'a> {
                 if !closed {
                     self.report(brackets::unclosed_text(self.span(&mark.range)));
                 }
+                self.see(&mark.range, Place::Quote);
             }
-            Kind::Text => self.extend(&mark.range),
+            Kind::Text => {
+                self.extend(&mark.range);
+                self.see(&mark.range, Place::Text);
+            }
         }
     }
 
@@ -198,6 +239,7 @@ impl<'a> Builder<'a> {
             close,
             items,
         });
+        self.count += 1;
         self.items.push(Item {
             head,
             block,
@@ -308,6 +350,7 @@ impl<'a> Builder<'a> {
         self.parens = 0;
         let Pending { head, broken } = std::mem::take(&mut self.pending);
         if let Some(head) = head {
+            self.count += 1;
             self.items.push(Item {
                 head,
                 block: None,

@@ -120,3 +120,24 @@ fn nesting_has_its_limits() {
     let parens = "a ".to_owned() + &"(".repeat(65) + &")".repeat(65) + "\nb";
     assert!(cut(&parens).ends_with("›!‹b› E0109@66"), "{}", cut(&parens));
 }
+
+/// Each item takes forty times the room of the shortest line.
+#[test]
+fn there_are_only_so_many_items() {
+    let lines = "x\n".repeat(MAX_ITEMS + 10);
+    for (text, top) in [
+        (lines.clone(), MAX_ITEMS),
+        (format!("a {{\n{lines}}}\nb"), 1),
+        ("a {\n} ".repeat(MAX_ITEMS + 10), MAX_ITEMS),
+    ] {
+        let mut found = Vec::new();
+        let items = outline(Sources::new().add("plan", ""), &text, &mut found);
+        assert_eq!(items.len(), top);
+        let [only] = found.as_slice() else {
+            panic!("{found:?}");
+        };
+        assert_eq!(only.code, parge_base::Code::TooLarge);
+    }
+    let fewer = "x\n".repeat(MAX_ITEMS - 1);
+    assert!(!cut(&fewer).contains("E0112"));
+}

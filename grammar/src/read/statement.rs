@@ -3,6 +3,7 @@
 use super::Reader;
 use super::line::word;
 use crate::ast::{Let, Name, Statement};
+use crate::errors::shown::is_hidden;
 use crate::errors::statements;
 use crate::outline::{Block, Item, TOP_WORDS};
 use crate::syntax::Rule;
@@ -11,6 +12,9 @@ use parge_base::suggest::nearest;
 
 /// The one version of the language there is.
 const VERSION: u32 = 1;
+
+/// How far into a statement that is no good its word and name are looked for.
+const MOST_LETTERS: usize = 4096;
 
 impl<'a> Reader<'a> {
     /// Reads the version line, which stands first, and returns the items after it.
@@ -136,6 +140,15 @@ impl<'a> Reader<'a> {
     /// may be no good.
     pub(crate) fn names(&self, item: &Item) -> (String, String) {
         let head = self.text(item.head.clone());
+        // A name with a character that cannot be seen was meant to be the name without it.
+        let seen: String;
+        let head = if item.broken {
+            let letters = head.chars().take(MOST_LETTERS);
+            seen = letters.filter(|letter| !is_hidden(*letter)).collect();
+            seen.as_str()
+        } else {
+            head
+        };
         let first = word(head);
         let rest = head.get(first.len()..).unwrap_or("").trim_start();
         let name = match rest.strip_prefix('"') {

@@ -62,8 +62,8 @@ fn statements() {
     E0107 at `technique`: `technique` begins no statement here | `technique` belongs in the braces of a finish, as in `technique stamp`
     E0107 at `= 3`: `= 3` begins no statement | begin it with a word such as `let`, as in `let height = 4ft`
     E0106 at `“`: `“` means nothing here | write names in straight double quotes, as in `"Entry planter"`, and feet and inches as `12ft 6in`
-    E0106 at `unseen`: a character that cannot be seen stands here (U+200B) | delete it, and write the word around it anew
-    E0106 at `unseen`: a character that cannot be seen stands here (U+202E) | delete it, and write the word around it anew
+    E0106 at `unseen`: an invisible character (U+200B) stands here | delete it, and write the word around it anew
+    E0106 at `unseen`: an invisible character (U+202E) stands here | delete it, and write the word around it anew
     E0107 at `strcture`: `strcture` begins no statement here | did you mean `structure`?
     E0107 at `rct`: `rct` is no shape | did you mean `rect`?
     "#);

@@ -15,3 +15,11 @@ fn lists_what_is_known_when_nothing_is_near() {
     );
     assert_eq!(help_for("marble", []), "none is defined yet");
 }
+
+/// Comparing two of these would take hours.
+#[test]
+fn names_that_are_noise_are_not_compared() {
+    let (wrong, known) = ("a".repeat(1_000_000), "b".repeat(1_000_000));
+    assert_eq!(nearest(&wrong, ["let", &known]), None);
+    assert_eq!(nearest("lte", [known.as_str(), "let"]), Some("let"));
+}

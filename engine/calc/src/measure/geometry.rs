@@ -216,13 +216,7 @@ impl Geometry<'_> {
             .map(|[x, y]| [self.size(x.node), self.size(y.node)])
             .collect();
         super::polygon::check(&corners)?;
-        let edges: Vec<_> = points.iter().zip(points.iter().cycle().skip(1)).collect();
-        let mut cross = Vec::with_capacity(edges.len());
-        for ([x1, y1], [x2, y2]) in &edges {
-            let (down, up) = (self.times(x1.node, y2.node)?, self.times(x2.node, y1.node)?);
-            cross.push(self.minus(down, up)?);
-        }
-        let double = self.sum(&cross)?;
+        let double = self.double_area(points)?;
         let counter_clockwise = self.size(double) > 0.0;
         let size = self.apply(Function::Abs, double)?;
         let area = self.half(size)?;
@@ -233,6 +227,7 @@ impl Geometry<'_> {
         }
 
         let (mut top, mut bottom, mut sides) = (Vec::new(), Vec::new(), Vec::new());
+        let edges = points.iter().zip(points.iter().cycle().skip(1));
         for ([x1, y1], [x2, y2]) in edges {
             let (dx, dy) = (self.minus(x2.node, x1.node)?, self.minus(y2.node, y1.node)?);
             let length = self.hypotenuse(dx, dy)?;
@@ -246,6 +241,25 @@ impl Geometry<'_> {
         }
         let edges = [self.sum(&top)?, self.sum(&bottom)?, self.sum(&sides)?];
         self.flat(area, width, height, edges)
+    }
+
+    /// The shoelace formula: twice the area, positive where the corners go round to the left.
+    /// Corners are taken from the first one: those of a survey may lie far from its origin, and
+    /// products of large numbers would leave few digits for their difference.
+    fn double_area(&mut self, points: &[[Figure; 2]]) -> Outcome<NodeId> {
+        let Some(([x0, y0], rest)) = points.split_first() else {
+            return Ok(self.nothing());
+        };
+        let mut corners = Vec::with_capacity(rest.len());
+        for [x, y] in rest {
+            corners.push((self.minus(x.node, x0.node)?, self.minus(y.node, y0.node)?));
+        }
+        let mut cross = Vec::with_capacity(corners.len());
+        for ((x1, y1), (x2, y2)) in corners.iter().zip(corners.iter().skip(1)) {
+            let (down, up) = (self.times(*x1, *y2)?, self.times(*x2, *y1)?);
+            cross.push(self.minus(down, up)?);
+        }
+        self.sum(&cross)
     }
 
     /// The largest coordinate less the smallest.

@@ -81,10 +81,20 @@ fn cross((a, b): &(Point, Point), (c, d): &(Point, Point)) -> bool {
         || (t4 == 0.0 && within(*c, *d, *b))
 }
 
-/// Positive when `c` lies to the left of the way from `a` to `b`.
+/// How far a corner may be off a line, as a share of its distance, and still lie on it: sizes in
+/// feet or tenths are no exact binary numbers.
+const NOISE: f64 = 1e-12;
+
+/// Positive when `c` lies to the left of the way from `a` to `b`, zero when it lies in line.
 fn turn(a: Point, b: Point, c: Point) -> f64 {
     let (u, v) = (minus(b, a), minus(c, a));
-    u[0] * v[1] - u[1] * v[0]
+    let turn = u[0] * v[1] - u[1] * v[0];
+    let most = u[0].hypot(u[1]) * v[0].hypot(v[1]);
+    if turn.abs() <= NOISE * most {
+        0.0
+    } else {
+        turn
+    }
 }
 
 /// Whether `p`, known to be in line with `a` and `b`, lies between them.

@@ -103,8 +103,12 @@ impl Values<'_> {
             return None;
         }
         let message = format!("`{name}` is not defined");
-        let near = suggest::nearest(name, self.let_numbers.keys().copied());
+        let parameters = self.parameters_here();
+        let lets = self.let_numbers.keys().copied();
+        let near = suggest::nearest(name, lets.chain(parameters.keys().copied()));
         self.used.extend(near);
+        self.used_parameters
+            .extend(near.and_then(|near| parameters.get(near)));
         let path = [Name::new(name.to_owned(), span)];
         let help = match (near, self.site.find(&path, self.here)) {
             (Some(near), _) => format!("did you mean `{near}`?"),

@@ -100,6 +100,15 @@ impl<'p> Values<'p> {
         })
     }
 
+    /// Whether the structure around is made from a template that is not there, which was told.
+    pub(super) fn may_be_in_template(&self) -> bool {
+        let around = self
+            .here
+            .standing
+            .and_then(|number| self.site.standings.get(number));
+        around.is_some_and(|standing| standing.lacks_template)
+    }
+
     /// Looks at an expression where it is written, which may be another place than here.
     pub(super) fn elsewhere<T>(
         &mut self,
@@ -118,6 +127,9 @@ impl<'p> Values<'p> {
 
     fn substrate(&mut self, name: Option<&Name>, face: &ast::Face) -> Option<String> {
         let Some(name) = name else {
+            if self.may_be_in_template() {
+                return None;
+            }
             let message = format!("nothing says what face `{}` is built of", face.name.node);
             let help = "write `on block` after the structure's name, or in the face's line";
             self.diagnostics
@@ -138,6 +150,9 @@ impl<'p> Values<'p> {
 
     fn face_finish(&mut self, name: Option<&'p Name>, face: &ast::Face) -> Option<usize> {
         let Some(name) = name else {
+            if self.may_be_in_template() {
+                return None;
+            }
             let message = format!("face `{}` has no finish", face.name.node);
             let help = "put the name of a finish at the end of the face's line, or `finish NAME` in the structure's block";
             self.diagnostics

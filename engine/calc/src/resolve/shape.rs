@@ -153,6 +153,7 @@ impl<'p> Values<'p> {
             (None, Some(inherited)) => self.elsewhere(inherited, |values, expr| {
                 values.size(expr, Dim::LENGTH, &what)
             }),
+            (None, None) if self.may_be_in_template() => None,
             (None, None) => {
                 let message = format!("nothing says how high {of} is");
                 let help = "write it behind an `x`, as in `rect 22ft x 4ft`, or once for all faces in the structure's block: `height 4ft`";

@@ -26,6 +26,8 @@ pub(super) type Scoped<'p, T> = (&'p T, Scope);
 pub(super) struct Standing<'p> {
     pub(super) name: &'p Name,
     pub(super) template: Option<&'p Template>,
+    /// Whether its template is not there, so that what is missing may be stated in it.
+    pub(super) lacks_template: bool,
     /// The values for the template's parameters, as many as there are parameters.
     pub(super) values: &'p [Expr],
     pub(super) substrate: Option<&'p Name>,
@@ -127,6 +129,7 @@ impl<'p> Site<'p> {
         let mut standing = Standing {
             name,
             template,
+            lacks_template: structure.from.is_some() && template.is_none(),
             values: structure.from.as_ref().map_or(&[], |from| &from.values),
             substrate: structure
                 .substrate

@@ -93,6 +93,19 @@ impl<'p> Values<'p> {
         Some((number, at))
     }
 
+    /// The parameters that have a value here, with their places.
+    pub(super) fn parameters_here(&self) -> BTreeMap<&'p str, Span> {
+        let around = self.here.standing.filter(|_| self.here.in_template);
+        let standing = around.and_then(|number| self.site.standings.get(number));
+        let template = standing.and_then(|standing| standing.template);
+        let parameters = template
+            .into_iter()
+            .flat_map(|template| &template.parameters);
+        parameters
+            .map(|name| (name.node.as_str(), name.span))
+            .collect()
+    }
+
     /// Notes that an expression uses a parameter.
     pub(super) fn use_parameter(&mut self, (standing, parameter): (usize, usize)) {
         let standing = self.site.standings.get(standing);

@@ -120,6 +120,24 @@ fn polygon() {
 }
 
 /// The same outline named the other way around has the same measures.
+/// Corners as a survey has them: 3.1 x 2.3 m far from the origin. The products of such numbers
+/// have no digits left for 7.13 m2.
+#[test]
+fn polygon_far_from_the_origin() {
+    let far = "polygon (500000m, 4649776m) (500003.1m, 4649776m) (500003.1m, 4649778.3m) (500000m, 4649778.3m)";
+    let area = feet(far)[0] * 0.09290304;
+    assert!((area - 7.13).abs() < 1e-7, "{area}");
+}
+
+/// The third side passes through the second corner, but for the binary noise of decimals.
+#[test]
+fn a_corner_on_a_side_is_found_in_decimals() {
+    let said = crate::testing::said(&crate::testing::plan(
+        "face f polygon (0m, 0m) (0.3m, 0.9m) (1m, 0m) (0.1m, 0.3m) plain",
+    ));
+    assert!(said.contains("meets side"), "{said}");
+}
+
 #[test]
 fn polygon_by_the_left_or_the_right_hand() {
     near(
