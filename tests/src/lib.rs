@@ -54,6 +54,27 @@ impl Folder {
         Ok(folder)
     }
 
+    /// A folder with an example in it, its folders as well.
+    pub fn with_example(name: &str) -> io::Result<Self> {
+        let folder = Self::new()?;
+        folder.take(&repository().join("examples").join(name), "")?;
+        Ok(folder)
+    }
+
+    /// Copies what a folder of the disk holds into a folder of this one.
+    pub fn take(&self, from: &Path, to: &str) -> io::Result<()> {
+        for entry in fs::read_dir(from)? {
+            let entry = entry?;
+            let name = format!("{to}{}", entry.file_name().to_string_lossy());
+            if entry.file_type()?.is_dir() {
+                self.take(&entry.path(), &format!("{name}/"))?;
+            } else {
+                self.write(&name, fs::read(entry.path())?)?;
+            }
+        }
+        Ok(())
+    }
+
     /// The path of a file in it.
     pub fn path(&self, name: &str) -> PathBuf {
         self.0.path().join(name)

@@ -193,3 +193,43 @@ fn a_flood_of_faults_is_cut_short() {
     );
     assert!(said.err.len() < 300_000);
 }
+
+/// A plan of more than forty faces with ten mistakes of ten kinds, and all of them told in one
+/// run, each once.
+#[test]
+fn ten_mistakes_among_forty_faces() {
+    let folder = Folder::with_example("tern-quay").unwrap();
+    let faces = |said: &Said| {
+        let json: serde_json::Value = serde_json::from_str(&said.out).unwrap();
+        let counts = json["faces"].as_array().unwrap().iter();
+        counts
+            .map(|face| face["count"].as_u64().unwrap())
+            .sum::<u64>()
+    };
+    let said = folder.parge("estimate job.parge --json -");
+    assert!(
+        said.exit == parge_cli::Exit::Fine && faces(&said) >= 40,
+        "{said}"
+    );
+    let mistakes = [
+        ("crew 4", "crew 4.5"),
+        ("season cold", "season chilly"),
+        ("let coping = 1ft 2in", "let coping = 1ft2"),
+        ("face cheek rect 3ft x high", "face cheek rect 3ft x hihg"),
+        ("bay(12ft 6in, wall_h)", "bay(12ft 6in)"),
+        ("on concrete", "on concret"),
+        ("reveal 9in finish boulder", "reveal 9in finish bolder"),
+        (
+            "(8ft, 4ft) (3ft, 5ft 6in)",
+            "(3ft, 5ft 6in) (8ft, 4ft) (0ft, 3ft)",
+        ),
+        ("hatch rect 6ft x 3ft 6in", "hatch rect 6ft x 9ft 6in"),
+        ("omit \"Mooring rocks\"", "omit \"Morring rocks\""),
+    ];
+    for (from, to) in mistakes {
+        folder.edit("job.parge", from, to).unwrap();
+    }
+    let said = refused(&folder);
+    assert!(said.err.contains("10 errors, 0 warnings"), "{said}");
+    insta::assert_snapshot!(said);
+}

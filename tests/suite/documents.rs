@@ -48,18 +48,9 @@ pub(super) fn blocks(document: &str, language: &str) -> Vec<String> {
 /// A folder that looks like a fresh clone to the commands: the examples are there.
 fn clone() -> Folder {
     let folder = Folder::new().unwrap();
-    for job in fs::read_dir(repository().join("examples")).unwrap() {
-        let job = job.unwrap();
-        for file in fs::read_dir(job.path()).unwrap() {
-            let file = file.unwrap();
-            let name = format!(
-                "examples/{}/{}",
-                job.file_name().display(),
-                file.file_name().display()
-            );
-            folder.write(&name, fs::read(file.path()).unwrap()).unwrap();
-        }
-    }
+    folder
+        .take(&repository().join("examples"), "examples/")
+        .unwrap();
     folder
 }
 

@@ -2,6 +2,7 @@
 
 use parge_cli::Exit;
 use parge_tests::Folder;
+use proptest::prelude::*;
 
 /// The demo plan, written as untidily as the language bears.
 fn mangled(plan: &str) -> String {
@@ -150,4 +151,68 @@ fn links_and_permissions_stay() {
     assert_eq!(said.exit, Exit::Failed);
     insta::assert_snapshot!(said);
     assert_eq!(folder.read("plan.parge").unwrap(), "parge 1\nlet b=2");
+}
+
+/// A face of one of several shapes, by two sizes in inches, as its line in a structure's block.
+fn face((number, shape, a, b): (usize, u8, u32, u32)) -> String {
+    let shape = match shape % 8 {
+        0 => format!("rect {a}in x {b}in"),
+        1 => format!("rect {a}in"),
+        2 => format!("polygon (0in,0in) ({a}in,0in) ({a}in,{b}in)"),
+        3 => format!("arch {a}in x {}in", a + b),
+        4 => format!("cylinder diameter {a}in x ({b}in + 1ft/2)"),
+        5 => format!("stations (0ft,{b}in) ({a}in,{b}in - 1in)"),
+        6 => format!("rect max({a}in, first.width) x {b}in"),
+        _ => format!("trapezoid {a}in to {b}in x 3 1/2ft"),
+    };
+    let detail = ["", "count 2", "on wood", "rough at 40ft"][number % 4];
+    let block = match number % 3 {
+        0 => "",
+        1 => " {\nopening o rect 4in x 4in reveal 2in finish rough\nedge cap 3ft }",
+        _ => "  { opening o circle diameter 5in count 2 }",
+    };
+    format!("face   f{number}  {shape}   {detail}{block} # note {number}\n")
+}
+
+fn generated(faces: &[(u8, u32, u32)]) -> String {
+    let lines = faces.iter().enumerate();
+    let lines: String = lines
+        .map(|(at, (shape, a, b))| face((at, *shape, *a, *b)))
+        .collect();
+    format!(
+        "parge 1\njob \"Made up\" {{ rules \"vertical-concrete\" prices \"prices.csv\"\n\
+         conditions {{ access tight }}\nbid {{ burden 30% overhead 10% profit markup 20% tax 0% on materials }} }}\n\
+         finish plain {{ technique stamp   thickness 1in }}\nfinish rough {{ technique carve thickness 2in }}\n\
+         template t(w,h) on brick {{ height h\n finish plain\nface side rect w # the side\n }}\n\
+         structure \"S\" from t(8ft,high/2)\nlet high=12ft - first.height\n\
+         structure \"W\" on block {{\nfinish plain\nheight 6ft 6in\nface first rect 10ft x 5ft\n{lines}}}\n\
+         alternate \"A\" {{ omit \"S\" }}\nallowance \"L\" 12.50USD\nnote \"n\"\n"
+    )
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    /// Laid out, a plan says the same: to the parser, and to whoever reads the estimate.
+    #[test]
+    fn generated_plans_estimate_the_same_when_laid_out(
+        faces in proptest::collection::vec((any::<u8>(), 30u32..400, 30u32..400), 1..12)
+    ) {
+        let folder = Folder::with_demo().unwrap();
+        folder.write("job.parge", generated(&faces)).unwrap();
+        let estimate = || {
+            let said = folder.parge("estimate job.parge --json -");
+            assert_eq!(said.exit, Exit::Fine, "{said}");
+            let mut json: serde_json::Value = serde_json::from_str(&said.out).unwrap();
+            // Places of diagnostics move with the lines.
+            json["diagnostics"] = serde_json::json!(json["diagnostics"].as_array().unwrap().len());
+            json
+        };
+        let before = estimate();
+        let said = folder.parge("fmt job.parge");
+        prop_assert_eq!(said.exit, Exit::Fine, "{}", said);
+        prop_assert_eq!(before, estimate());
+        let again = folder.parge("fmt --check job.parge");
+        prop_assert_eq!(again.exit, Exit::Fine, "{}", again);
+    }
 }

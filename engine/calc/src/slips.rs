@@ -42,7 +42,11 @@ pub fn slips(measured: &Measured, sources: &Sources) -> Vec<Diagnostic> {
         let name = measured.job.structure_name(number);
         let sizes = |size: fn(&MeasuredFace) -> NodeId| -> Vec<Size<'_>> {
             let nodes = faces.iter().map(|face| size(face));
-            nodes.filter_map(|node| lengths.size(node)).collect()
+            let mut sizes: Vec<_> = nodes.filter_map(|node| lengths.size(node)).collect();
+            // A length that several faces share was written once, and makes no line by itself.
+            sizes.sort_by_key(|size| size.written.span);
+            sizes.dedup_by_key(|size| size.written.span);
+            sizes
         };
         let widths = sizes(|face| face.shape.width);
         let heights = sizes(|face| face.shape.height);

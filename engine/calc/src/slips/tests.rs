@@ -112,3 +112,15 @@ fn openings_that_leave_their_reveals_or_a_band_are_fine() {
                  face b rect 10ft x 8ft plain { opening door rect 10ft x 7ft 6in }";
     assert_eq!(told(&plan(faces)), "");
 }
+
+/// One width that four faces share is no line of four.
+#[test]
+fn a_length_written_once_is_no_line() {
+    let text = plan(
+        "height 8ft\nface a rect w plain\nface b rect w plain\nface c rect w plain\nface d rect 4ft plain",
+    );
+    assert_eq!(
+        told(&text.replace("finish plain", "let w = 4.2m\nfinish plain")),
+        ""
+    );
+}
