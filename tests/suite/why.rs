@@ -224,3 +224,16 @@ fn all_codes_are_listed_by_number_with_their_titles() {
         assert!(lines.contains(&line.as_str()), "{line} is not listed");
     }
 }
+
+/// The reference of the language lists every code with what it is about.
+#[test]
+fn the_reference_lists_every_code() {
+    let path = parge_tests::repository().join("grammar/REFERENCE.md");
+    let reference = std::fs::read_to_string(path).unwrap();
+    for code in Code::ALL {
+        let row = format!("| `{}` | {} |\n", code.id(), code.title());
+        assert!(reference.contains(&row), "the reference lacks {row}");
+    }
+    let listed = reference.matches("\n| `E0").count() + reference.matches("\n| `W0").count();
+    assert_eq!(listed, Code::ALL.len(), "the reference lists a code that is none");
+}
