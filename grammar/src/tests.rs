@@ -9,6 +9,7 @@ mod mistakes_in_templates;
 mod mistakes_in_values;
 mod noise;
 mod shapes;
+mod standards;
 mod statements;
 mod values;
 

@@ -235,5 +235,9 @@ fn the_reference_lists_every_code() {
         assert!(reference.contains(&row), "the reference lacks {row}");
     }
     let listed = reference.matches("\n| `E0").count() + reference.matches("\n| `W0").count();
-    assert_eq!(listed, Code::ALL.len(), "the reference lists a code that is none");
+    assert_eq!(
+        listed,
+        Code::ALL.len(),
+        "the reference lists a code that is none"
+    );
 }
