@@ -15,6 +15,7 @@ mod documents;
 mod files;
 mod fmt;
 mod includes;
+mod measuring;
 mod packs;
 mod prices;
 mod published;

@@ -9,7 +9,7 @@ mod polygons;
 
 use geo::{Area, BoundingRect, Euclidean, Length, LineString, Polygon};
 use parge_base::{Sources, Span, diagnostic};
-use parge_calc::contract::HOOKS;
+use parge_calc::contract::{HOOKS, Packs};
 use parge_calc::measure::measure;
 use parge_calc::resolve::resolve;
 use parge_rules::Pack;
@@ -72,11 +72,11 @@ fn measured(shape: &str) -> Result<Sizes, String> {
     let file = Sources::new().add("plan", "");
     let parsed = parge_grammar::parse(file, &text);
     let end = Span::new(file, text.len(), text.len());
-    let (job, said) = resolve(&parsed.plan, PACK.tables(), end);
+    let (job, said) = resolve(&parsed.plan, Packs::of(&PACK), end);
     let mut told = parsed.diagnostics;
     told.extend(said);
     let measured = job.map(|job| {
-        let (measured, said) = measure(job);
+        let (measured, said) = measure(job, None);
         told.extend(said);
         measured
     });

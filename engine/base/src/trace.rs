@@ -374,10 +374,49 @@ impl Tape {
         Ok(replay)
     }
 
+    /// Computes all nodes of another tape again for inputs that are nodes of this one, given by
+    /// slot, and takes them over. The answer has the node of this tape for each node of the
+    /// other, in their order. Nothing is taken over when the other tape says nothing for these
+    /// inputs.
+    pub fn graft(&mut self, other: &Tape, inputs: &[NodeId]) -> Result<Grafted, ReplayError> {
+        let values: Vec<Quantity> = inputs.iter().map(|node| self.value(*node)).collect();
+        other.replay(&values)?;
+        let mut taken: Vec<NodeId> = Vec::with_capacity(other.nodes.len());
+        for node in &other.nodes {
+            let here = |of: NodeId| taken.get(of.0 as usize).copied().unwrap_or(of);
+            let made = match node.op {
+                Op::Input(slot) => inputs.get(slot as usize).copied(),
+                Op::Factor(number) => match other.factor(number) {
+                    Some(factor) => Some(self.factor_node(factor)),
+                    None => None,
+                },
+                Op::Literal => Some(self.literal(node.value, node.place)),
+                Op::Apply(function, a) => self.apply(function, here(a), node.place).ok(),
+                Op::Combine(operator, a, b) => {
+                    self.combine(operator, here(a), here(b), node.place).ok()
+                }
+            };
+            // The replay has shown that every node has a value.
+            taken.push(made.ok_or(ReplayError::OtherInputs)?);
+        }
+        Ok(Grafted(taken))
+    }
+
     fn push(&mut self, op: Op, value: Quantity, place: Option<Span>) -> NodeId {
         let id = NodeId(self.nodes.len() as u32);
         self.nodes.push(Node { op, value, place });
         id
+    }
+}
+
+/// The nodes that a tape took over from another one.
+#[derive(Debug, Clone)]
+pub struct Grafted(Vec<NodeId>);
+
+impl Grafted {
+    /// The node that stands for a node of the other tape.
+    pub fn node(&self, of: NodeId) -> Option<NodeId> {
+        self.0.get(of.0 as usize).copied()
     }
 }
 

@@ -1,10 +1,34 @@
 //! What a rule pack and the program expect of each other: the hooks, what they are given, and
 //! the tables that the program itself reads. A pack author's page of this is the pack's README.
 
-use parge_rules::Hook;
+use parge_rules::{Hook, Pack};
+
+/// The packs that a job names.
+#[derive(Debug, Clone, Copy)]
+pub struct Packs<'p> {
+    /// What faces need.
+    pub rules: &'p Pack,
+    /// How openings are deducted; none for the program's own rule `net`.
+    pub measuring: Option<&'p Pack>,
+}
+
+impl<'p> Packs<'p> {
+    /// A rule pack, with the program's own measuring rule.
+    pub fn of(rules: &'p Pack) -> Self {
+        Self {
+            rules,
+            measuring: None,
+        }
+    }
+}
 
 /// Hooks that are called once for every class of face, in this order.
 pub const FACE_HOOKS: &[&str] = &["prepare", "coats", "finish", "labour", "cautions"];
+
+/// The hooks of a measuring rule: one for every class of opening, one for every class of face.
+pub const OPENING_HOOK: &str = "opening";
+/// See [`OPENING_HOOK`]; a measuring rule may leave it out.
+pub const GROSS_HOOK: &str = "gross";
 
 /// Hooks that are called once for every class of linear work.
 pub const EDGE_HOOKS: &[&str] = &["edges"];
@@ -14,6 +38,14 @@ pub const JOB_HOOKS: &[&str] = &["whole_job"];
 
 /// All hooks.
 pub const HOOKS: &[Hook] = &[
+    Hook {
+        name: OPENING_HOOK,
+        parameter: "opening",
+    },
+    Hook {
+        name: GROSS_HOOK,
+        parameter: "face",
+    },
     Hook {
         name: "prepare",
         parameter: "face",

@@ -26,11 +26,20 @@ pub enum UnitSystem {
 }
 
 /// How openings are deducted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub enum Measuring {
     /// Every opening deducted, every reveal added.
     #[default]
     Net,
+    /// By the rule of a pack.
+    Pack {
+        /// Its name.
+        name: String,
+        /// Its version.
+        version: String,
+        /// What it is for, in a line.
+        summary: String,
+    },
 }
 
 /// How profit is stated. A markup is a share of the cost, a margin a share of the price:

@@ -4,7 +4,7 @@
 //! measured sizes. For the others its tape is replayed; where a comparison of sizes turns out
 //! differently, the rule runs afresh and founds another class.
 
-mod subjects;
+pub(crate) mod subjects;
 
 use crate::contract::{CAUTIONS, EDGE_HOOKS, FACE_HOOKS, JOB_HOOKS, MATERIALS, PHASES};
 use crate::job::Job;
@@ -93,7 +93,9 @@ pub struct Takeoff {
 impl Takeoff {
     /// The factors that the figures rest on, each once, in the order of their names.
     pub fn factors(&self) -> Vec<&Arc<Factor>> {
-        let all = self.runs.iter().flat_map(|run| run.tape.factors());
+        let rules = self.runs.iter().flat_map(|run| run.tape.factors());
+        let measuring = self.measured.job.tape.factors();
+        let all = measuring.chain(rules);
         let by_name: BTreeMap<&str, &Arc<Factor>> =
             all.map(|factor| (factor.name.as_str(), factor)).collect();
         by_name.into_values().collect()

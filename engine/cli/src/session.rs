@@ -4,9 +4,9 @@ use crate::includes::Includes;
 use crate::origin::Origin;
 use crate::{World, exit::Exit, packs, render};
 use parge_base::prices::PriceBook;
-use parge_base::{Code, Diagnostic, FileId, Severity, Sources, Span, diagnostic};
+use parge_base::{Code, Diagnostic, FileId, Severity, Sources, Span, diagnostic, suggest};
 use parge_calc::alternates::with_alternates;
-use parge_calc::contract::HOOKS;
+use parge_calc::contract::{FACE_HOOKS, HOOKS, OPENING_HOOK, Packs};
 use parge_calc::job::Job;
 use parge_calc::measure::measure;
 use parge_calc::pool::pool;
@@ -15,7 +15,7 @@ use parge_calc::resolve::{no_job, resolve, wants};
 use parge_calc::slips::slips;
 use parge_calc::takeoff::{Takeoff, take_off};
 use parge_grammar::ast::{Name, Plan};
-use parge_rules::Pack;
+use parge_rules::{Pack, PackFiles};
 use std::io;
 use std::path::{Path, PathBuf};
 
@@ -32,6 +32,7 @@ pub(crate) struct Session {
 pub(crate) struct Loaded {
     plan: Plan,
     pack: Pack,
+    measuring: Option<Pack>,
     file: FileId,
     origin: Origin,
 }
@@ -66,10 +67,12 @@ impl Session {
         let plan = includes.join(parsed.plan);
         let mut included = includes.files;
         self.files.append(&mut included);
-        let pack = self.pack(&plan, file, &origin)?;
+        let pack = self.pack(&plan, file, &origin);
+        let measuring = self.measuring(&plan, &origin);
         Some(Loaded {
             plan,
-            pack,
+            pack: pack?,
+            measuring: measuring?,
             file,
             origin,
         })
@@ -83,7 +86,46 @@ impl Session {
         let found =
             packs::find(&word.node, origin).map_err(|error| error.at(word.span, "asked for here"));
         let files = self.or_say(found)?;
-        match parge_rules::load(&files, HOOKS, &mut self.sources) {
+        let pack = self.loaded(&files)?;
+        if FACE_HOOKS.iter().all(|hook| !pack.has_hook(hook)) {
+            let message = format!(
+                "pack `{}` has no rule that says what a face needs",
+                word.node
+            );
+            let help = "name another pack; one that only measures is named by `measure`";
+            self.diagnostics
+                .push(Diagnostic::new(Code::BadHook, message, help).at(word.span, ""));
+            return None;
+        }
+        Some(pack)
+    }
+
+    /// The pack with the measuring rule that the plan asks for; none within for `net`.
+    fn measuring(&mut self, plan: &Plan, origin: &Origin) -> Option<Option<Pack>> {
+        let Some(word) = wants(plan).measuring.filter(|word| word.node != NET) else {
+            return Some(None);
+        };
+        let found = packs::find(&word.node, origin).map_err(|error| {
+            let error = match error.code {
+                Code::PackNotFound => unknown_measuring(&word.node),
+                _ => error,
+            };
+            error.at(word.span, "")
+        });
+        let files = self.or_say(found)?;
+        let pack = self.loaded(&files)?;
+        if !pack.has_hook(OPENING_HOOK) {
+            let message = format!("pack `{}` has no measuring rule", word.node);
+            let help = "a measuring rule has `fn opening(opening)`; write `measure net` for the program's own";
+            self.diagnostics
+                .push(Diagnostic::new(Code::BadHook, message, help).at(word.span, ""));
+            return None;
+        }
+        Some(Some(pack))
+    }
+
+    fn loaded(&mut self, files: &PackFiles) -> Option<Pack> {
+        match parge_rules::load(files, HOOKS, &mut self.sources) {
             Ok(pack) => Some(pack),
             Err(mut wrong) => {
                 self.diagnostics.append(&mut wrong);
@@ -114,8 +156,12 @@ impl Session {
     /// From syntax to measured faces and what the rules need for them.
     pub(crate) fn take_off(&mut self, loaded: &Loaded) -> Option<Takeoff> {
         let end = self.end(loaded.file);
-        let job: Job = self.keep(resolve(&loaded.plan, loaded.pack.tables(), end))?;
-        let measured = self.keep(measure(job));
+        let packs = Packs {
+            rules: &loaded.pack,
+            measuring: loaded.measuring.as_ref(),
+        };
+        let job: Job = self.keep(resolve(&loaded.plan, packs, end))?;
+        let measured = self.keep(measure(job, packs.measuring));
         self.diagnostics.extend(slips(&measured, &self.sources));
         Some(self.keep(take_off(measured, &loaded.pack)))
     }
@@ -198,6 +244,23 @@ impl Session {
             }
         })
     }
+}
+
+/// The program's own measuring rule.
+const NET: &str = "net";
+
+fn unknown_measuring(word: &str) -> Diagnostic {
+    let known = parge_standard_packs::names().into_iter().filter(|name| {
+        parge_standard_packs::find(name).is_some_and(|files| {
+            let scripts = files.texts.iter();
+            scripts
+                .into_iter()
+                .any(|(_, text)| text.contains("fn opening("))
+        })
+    });
+    let known: Vec<&str> = [NET].into_iter().chain(known).collect();
+    let message = format!("`measure` does not know `{word}`");
+    Diagnostic::new(Code::UnknownWord, message, suggest::help_for(word, known))
 }
 
 fn job_span(plan: &Plan) -> Option<Span> {

@@ -24,7 +24,7 @@ pub fn json(estimate: &Estimate, sources: &Sources, diagnostics: &[Diagnostic]) 
             site: job.site.as_deref(),
             date: job.date.map(|date| date.to_string()),
             units: shown::system_word(job.units),
-            measure: shown::measuring_word(job.measuring),
+            measure: shown::measuring_word(&job.measuring),
             rules: RulesWire {
                 name: &takeoff.pack.name,
                 version: &takeoff.pack.version,

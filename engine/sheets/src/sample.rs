@@ -3,7 +3,7 @@
 use parge_base::prices::{Offer, PackSize, PriceBook};
 use parge_base::{Currency, Diagnostic, Money, Sources, Span, Units};
 use parge_calc::alternates::with_alternates;
-use parge_calc::contract::HOOKS;
+use parge_calc::contract::{HOOKS, Packs};
 use parge_calc::price::{Estimate, price};
 use parge_calc::{measure, pool, resolve, takeoff};
 use parge_rules::{Pack, PackFiles};
@@ -281,12 +281,12 @@ pub(crate) fn run(plan: &str, rows: &[Row], currency: &str) -> Sample {
     let parsed = parge_grammar::parse(file, plan);
     let mut diagnostics = parsed.diagnostics;
     let end = Span::new(file, plan.len(), plan.len());
-    let (job, mut found) = resolve::resolve(&parsed.plan, pack.tables(), end);
+    let (job, mut found) = resolve::resolve(&parsed.plan, Packs::of(&pack), end);
     diagnostics.append(&mut found);
     let Some(job) = job else {
         panic!("the plan does not resolve: {diagnostics:?}");
     };
-    let (measured, mut found) = measure::measure(job);
+    let (measured, mut found) = measure::measure(job, None);
     diagnostics.append(&mut found);
     let (taken, mut found) = takeoff::take_off(measured, &pack);
     diagnostics.append(&mut found);

@@ -58,16 +58,22 @@ pub fn system_word(system: UnitSystem) -> &'static str {
 }
 
 /// The name of a measuring rule in plans and JSON.
-pub fn measuring_word(measuring: Measuring) -> &'static str {
+pub fn measuring_word(measuring: &Measuring) -> &str {
     match measuring {
         Measuring::Net => "net",
+        Measuring::Pack { name, .. } => name,
     }
 }
 
 /// What a measuring rule does, in a line.
-pub fn measuring_words(measuring: Measuring) -> &'static str {
+pub fn measuring_words(measuring: &Measuring) -> String {
     match measuring {
-        Measuring::Net => "net: every opening deducted, every reveal added",
+        Measuring::Net => "net: every opening deducted, every reveal added".to_owned(),
+        Measuring::Pack {
+            name,
+            version,
+            summary,
+        } => format!("{name} {version}: {summary}"),
     }
 }
 

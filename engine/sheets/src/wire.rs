@@ -57,7 +57,7 @@ pub struct JobWire<'a> {
     /// `us` or `metric`.
     pub units: &'static str,
     /// The measuring rule.
-    pub measure: &'static str,
+    pub measure: &'a str,
     /// The rule pack.
     pub rules: RulesWire<'a>,
 }

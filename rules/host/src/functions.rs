@@ -2,7 +2,7 @@
 
 use crate::context::{Handle, ScriptError};
 use crate::operators::Traced;
-use crate::run::{HoursLine, NeedLine, Record, Said};
+use crate::run::{GivenLine, HoursLine, NeedLine, Record, Said};
 use crate::table::Cell;
 use parge_base::trace::Comparison;
 use parge_base::{Dim, Factor, Quantity, Span};
@@ -22,6 +22,7 @@ pub(crate) fn register(engine: &mut Engine) {
     engine.register_fn("len", |array: &mut Array| array.len() as INT);
     engine.register_fn("need", need);
     engine.register_fn("hours", hours);
+    engine.register_fn("give", give);
     engine.register_fn("caution", |ctx: NativeCallContext, key: Text| {
         say(&ctx, |record, said| record.cautions.push(said), &key)
     });
@@ -218,6 +219,18 @@ fn hours(ctx: NativeCallContext, phase: Text, time: Traced) -> Result<(), Script
     record.hours.push(HoursLine {
         phase: phase.as_str().into(),
         time: time.0,
+        place,
+    });
+    Ok(())
+}
+
+/// Hands a figure back to the program, which knows what it stands for.
+fn give(ctx: NativeCallContext, name: Text, value: Traced) -> Result<(), ScriptError> {
+    let handle = Handle::of(&ctx)?;
+    let place = handle.place(&ctx);
+    handle.record().given.push(GivenLine {
+        name: name.as_str().into(),
+        value: value.0,
         place,
     });
     Ok(())

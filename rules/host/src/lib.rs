@@ -20,6 +20,6 @@ mod table;
 
 pub use manifest::{Manifest, PackFiles};
 pub use pack::{Hook, Pack, load};
-pub use run::{HoursLine, NeedLine, Run, Said};
+pub use run::{GivenLine, HoursLine, NeedLine, Run, Said};
 pub use subject::{ClassKey, Subject, Value};
 pub use table::{Cell, Row, Table, Tables};

@@ -33,6 +33,17 @@ pub struct HoursLine {
     pub place: Option<Span>,
 }
 
+/// A figure that a rule gives back under a name.
+#[derive(Debug, Clone)]
+pub struct GivenLine {
+    /// The name that the program asks for it by.
+    pub name: Arc<str>,
+    /// The figure.
+    pub value: NodeId,
+    /// The line of the script.
+    pub place: Option<Span>,
+}
+
 /// Something a rule says: a caution's key, or a warning's text.
 #[derive(Debug, Clone)]
 pub struct Said {
@@ -48,6 +59,7 @@ pub(crate) struct Record {
     pub(crate) tape: Tape,
     pub(crate) needs: Vec<NeedLine>,
     pub(crate) hours: Vec<HoursLine>,
+    pub(crate) given: Vec<GivenLine>,
     pub(crate) cautions: Vec<Said>,
     pub(crate) warnings: Vec<Said>,
 }
@@ -61,12 +73,21 @@ pub struct Run {
     pub needs: Vec<NeedLine>,
     /// Labour.
     pub hours: Vec<HoursLine>,
+    /// Figures given back.
+    pub given: Vec<GivenLine>,
     /// Keys of cautions.
     pub cautions: Vec<Said>,
     /// Warnings in words.
     pub warnings: Vec<Said>,
     /// What went wrong, at most one a hook; then the lines of that hook may be incomplete.
     pub errors: Vec<Diagnostic>,
+}
+
+impl Run {
+    /// The figure given back under a name; the last one where it is given more than once.
+    pub fn given(&self, name: &str) -> Option<&GivenLine> {
+        self.given.iter().rev().find(|line| *line.name == *name)
+    }
 }
 
 impl Pack {
@@ -96,6 +117,7 @@ impl Pack {
             tape,
             needs,
             hours,
+            given,
             cautions,
             warnings,
         } = handle.finish();
@@ -103,6 +125,7 @@ impl Pack {
             tape,
             needs,
             hours,
+            given,
             cautions,
             warnings,
             errors,

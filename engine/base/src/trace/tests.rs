@@ -108,3 +108,43 @@ proptest! {
         }
     }
 }
+
+/// `limit = 2 ft`; what is longer counts half. Taken over for another length, the figure rests on
+/// the nodes of the tape that took it, to the same bits as a replay.
+#[test]
+fn a_tape_takes_over_what_another_one_says() {
+    let feet = |number: f64| Quantity::new(number * 0.3048, Dim::LENGTH).unwrap();
+    let mut rule = Tape::new();
+    let length = rule.input("length".into(), feet(9.0), None);
+    let limit = rule.literal(feet(2.0), None);
+    assert!(
+        rule.compare(Comparison::Greater, length, limit, None)
+            .unwrap()
+    );
+    let two = rule.literal(Quantity::plain(2.0), None);
+    let half = rule.combine(Operator::Divide, length, two, None).unwrap();
+
+    let mut plan = Tape::new();
+    let a = plan.literal(feet(4.0), None);
+    let b = plan.literal(feet(3.1), None);
+    let sum = plan.combine(Operator::Add, a, b, None).unwrap();
+    let grafted = plan.graft(&rule, &[sum]).unwrap();
+    let node = grafted.node(half).unwrap();
+    let replayed = rule.replay(&[plan.value(sum)]).unwrap().value(half);
+    assert_eq!(plan.value(node).value.to_bits(), replayed.value.to_bits());
+    assert!(
+        matches!(plan.node(node).unwrap().op, Op::Combine(Operator::Divide, left, _) if left == sum)
+    );
+
+    let before = plan.len();
+    let short = plan.literal(feet(1.0), None);
+    assert_eq!(
+        plan.graft(&rule, &[short]).unwrap_err(),
+        ReplayError::GuardFailed
+    );
+    assert_eq!(
+        plan.len(),
+        before + 1,
+        "nothing is taken over when a comparison turns out otherwise"
+    );
+}

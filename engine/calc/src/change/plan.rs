@@ -46,8 +46,9 @@ fn settings(estimate: &Estimate) -> Vec<Property> {
         UnitSystem::Us => "us",
         UnitSystem::Metric => "metric",
     };
-    let measuring = match job.measuring {
-        Measuring::Net => "net",
+    let measuring = match &job.measuring {
+        Measuring::Net => "net".to_owned(),
+        Measuring::Pack { name, version, .. } => format!("{name} {version}"),
     };
     let mut settings = vec![
         Property::of("name", Some(Value::text(&job.name))),

@@ -1,5 +1,5 @@
 use super::*;
-use crate::contract::HOOKS;
+use crate::contract::{HOOKS, Packs};
 use crate::testing::{SCRIPT, pack_files};
 use crate::{measure, pool, price, resolve, takeoff};
 use parge_base::prices::{Offer, PackSize, PriceBook};
@@ -74,9 +74,9 @@ fn estimate_by(
     let parsed = parge_grammar::parse(file, text);
     assert!(parsed.diagnostics.is_empty(), "{:?}", parsed.diagnostics);
     let end = Span::new(file, text.len(), text.len());
-    let (job, said) = resolve::resolve(&parsed.plan, pack.tables(), end);
+    let (job, said) = resolve::resolve(&parsed.plan, Packs::of(&pack), end);
     assert!(!parge_base::diagnostic::any_error(&said), "{said:?}");
-    let (measured, said) = measure::measure(job.unwrap());
+    let (measured, said) = measure::measure(job.unwrap(), None);
     assert!(!parge_base::diagnostic::any_error(&said), "{said:?}");
     let (taken, _) = takeoff::take_off(measured, &pack);
     let (pooled, _) = pool::pool(&taken, &pack);

@@ -7,7 +7,7 @@
 
 mod rows;
 
-use crate::contract::HOOKS;
+use crate::contract::{HOOKS, Packs};
 use crate::measure::measure;
 use crate::pool::pool;
 use crate::resolve::resolve;
@@ -145,14 +145,14 @@ fn expression(text: &str) -> Option<Quantity> {
 }
 
 fn net_area(face: &str) -> Option<Quantity> {
-    let (measured, diagnostics) = measure(resolved(&plan(face, "1in", "plain"))?);
+    let (measured, diagnostics) = measure(resolved(&plan(face, "1in", "plain"))?, None);
     let face = measured.faces.first().filter(|_| diagnostics.is_empty())?;
     Some(measured.job.tape.value(face.net))
 }
 
 fn need(face: &str, thickness: &str, case: &str, item: &str) -> Option<Quantity> {
     let (_, pack) = handbook()?;
-    let (measured, _) = measure(resolved(&plan(face, thickness, case))?);
+    let (measured, _) = measure(resolved(&plan(face, thickness, case))?, None);
     let (takeoff, said) = take_off(measured, &pack);
     let (pooled, wrong) = pool(&takeoff, &pack);
     let material = pooled
@@ -183,7 +183,7 @@ fn resolved(text: &str) -> Option<crate::job::Job> {
     if !parsed.diagnostics.is_empty() {
         return None;
     }
-    resolve(&parsed.plan, pack.tables(), Span::new(file, 0, 0)).0
+    resolve(&parsed.plan, Packs::of(&pack), Span::new(file, 0, 0)).0
 }
 
 #[cfg(test)]

@@ -5,13 +5,16 @@ mod more_shapes;
 mod ops;
 mod polygon;
 mod reveal;
+pub(crate) mod rule;
 
-use crate::job::{Face, Job, Measuring, Opening};
+use crate::job::{Face, Job, Opening};
 use geometry::{Measures, ShapeError};
 use parge_base::{
     Code, Diagnostic, Dim, NodeId, Operator, Quantity, QuantityError, Span, Spanned, Tape,
     diagnostic,
 };
+use parge_rules::Pack;
+use rule::{AskedOpening, Counted, MeasuringRule};
 
 /// A face with its measures, for ONE of its [`Face::count`] equal faces. All nodes are of
 /// [`Job::tape`].
@@ -42,43 +45,45 @@ pub struct Measured {
     pub faces: Vec<MeasuredFace>,
 }
 
-/// Measures every face that is not measured yet.
-pub fn measure(mut job: Job) -> (Measured, Vec<Diagnostic>) {
+/// Measures every face that is not measured yet, by the measuring rule of a pack, or else by the
+/// program's own rule `net`.
+pub fn measure(mut job: Job, measuring: Option<&Pack>) -> (Measured, Vec<Diagnostic>) {
     let mut diagnostics = Vec::new();
     let mut faces = Vec::with_capacity(job.faces.len());
+    let mut rule = MeasuringRule::new(measuring);
     for (number, face) in job.faces.iter().enumerate() {
         if let Some(measured) = job.measured.get(&number) {
             faces.push(*measured);
             continue;
         }
         let mut said = Vec::new();
-        let measured = measure_face(&mut job.tape, number, face, job.measuring, &mut said);
-        faces.extend(measured);
         let structure = job.structures.get(face.structure);
+        let conditions = structure.map_or(&[][..], |structure| &structure.conditions);
+        let mut measuring = Faces {
+            tape: &mut job.tape,
+            rule: &mut rule,
+            conditions,
+            diagnostics: &mut said,
+        };
+        faces.extend(measuring.face(number, face));
         let made = structure.filter(|structure| structure.from_template);
         diagnostics.extend(said.into_iter().map(|said| match made {
             Some(structure) => said.at(structure.span, "made from the template for this structure"),
             None => said,
         }));
     }
+    diagnostics.append(&mut rule.warnings());
     diagnostic::tidy(&mut diagnostics);
     (Measured { job, faces }, diagnostics)
 }
 
-/// Measures one face; `None` after what keeps it from being measured was said.
-pub(crate) fn measure_face(
-    tape: &mut Tape,
-    number: usize,
-    face: &Face,
-    measuring: Measuring,
-    diagnostics: &mut Vec<Diagnostic>,
-) -> Option<MeasuredFace> {
-    Faces { tape, diagnostics }.face(number, face, measuring)
-}
-
-struct Faces<'j> {
-    tape: &'j mut Tape,
-    diagnostics: &'j mut Vec<Diagnostic>,
+/// Measures faces onto a tape.
+pub(crate) struct Faces<'j, 'p> {
+    pub(crate) tape: &'j mut Tape,
+    pub(crate) rule: &'j mut MeasuringRule<'p>,
+    /// The conditions that hold at the faces.
+    pub(crate) conditions: &'j [(String, String)],
+    pub(crate) diagnostics: &'j mut Vec<Diagnostic>,
 }
 
 /// The openings of one face, added up under a measuring rule.
@@ -88,20 +93,22 @@ struct Openings {
     edges: NodeId,
 }
 
-impl Faces<'_> {
-    fn face(&mut self, number: usize, face: &Face, measuring: Measuring) -> Option<MeasuredFace> {
-        let shape = self.shape(&face.shape)?;
+impl Faces<'_, '_> {
+    /// Measures one face; `None` after what keeps it from being measured was said.
+    pub(crate) fn face(&mut self, number: usize, face: &Face) -> Option<MeasuredFace> {
+        let drawn = self.shape(&face.shape)?;
         let found: Vec<_> = face
             .openings
             .iter()
-            .map(|opening| self.opening(opening, face, &shape))
+            .map(|opening| self.opening(opening, face, &drawn))
             .collect();
         let found: Vec<(Measures, NodeId)> = found.into_iter().collect::<Option<_>>()?;
-        let result = match measuring {
-            Measuring::Net => self.net(face, &shape, &found),
+        self.fits(face, &drawn, &found)?;
+        let shape = Measures {
+            area: self.gross(face, &drawn)?,
+            ..drawn
         };
-        let openings = self.valued(result, face.span)?;
-        self.fits(face, &shape, &openings)?;
+        let openings = self.openings(face, &shape, &found)?;
         let net = self.net_area(&shape, &openings, face.span);
         let net = self.valued(net, face.span)?;
         Some(MeasuredFace {
@@ -159,48 +166,93 @@ impl Faces<'_> {
         Some((measures, count))
     }
 
-    /// The rule `net`: every opening deducted, every reveal added along its edges.
-    fn net(
+    /// What the face counts for by the measuring rule, before its openings are deducted.
+    fn gross(&mut self, face: &Face, shape: &Measures) -> Option<NodeId> {
+        let inputs = [
+            ("area", shape.area),
+            ("width", shape.width),
+            ("height", shape.height),
+            ("perimeter", shape.perimeter),
+            ("upright", shape.upright),
+        ];
+        let (tape, said) = (&mut *self.tape, &mut *self.diagnostics);
+        self.rule
+            .gross(tape, &inputs, self.conditions, face.span, said)
+    }
+
+    /// What all openings of a face count for by the measuring rule.
+    fn openings(
         &mut self,
         face: &Face,
         shape: &Measures,
         found: &[(Measures, NodeId)],
-    ) -> Result<Openings, QuantityError> {
-        let at = Some(face.span);
-        let mut deducted = self
+    ) -> Option<Openings> {
+        let none = self
             .tape
-            .literal(Quantity::zero(self.tape.value(shape.area).dim), at);
-        let mut reveal = deducted;
-        let mut edges = self.tape.literal(Quantity::zero(Dim::LENGTH), at);
+            .literal(Quantity::zero(Dim::AREA), Some(face.span));
+        let mut sum = Openings {
+            deducted: none,
+            reveal: none,
+            edges: self
+                .tape
+                .literal(Quantity::zero(Dim::LENGTH), Some(face.span)),
+        };
         for (opening, (measures, count)) in face.openings.iter().zip(found) {
-            let at = Some(opening.span);
-            let area = self
-                .tape
-                .combine(Operator::Multiply, *count, measures.area, at)?;
-            deducted = self.tape.combine(Operator::Add, deducted, area, at)?;
-            let around = self
-                .tape
-                .combine(Operator::Multiply, *count, measures.perimeter, at)?;
-            edges = self.tape.combine(Operator::Add, edges, around, at)?;
-            // A reveal with a finish of its own is a face of its own.
-            if let (Some(depth), None) = (opening.reveal, opening.finish) {
-                let edges = reveal::edges(self.tape, opening, measures)?;
-                let length = self.tape.combine(Operator::Multiply, *count, edges, at)?;
-                let area = self
-                    .tape
-                    .combine(Operator::Multiply, length, depth.node, at)?;
-                reveal = self.tape.combine(Operator::Add, reveal, area, at)?;
+            let counted = self.counted(opening, measures, shape)?;
+            for (total, of_one) in [
+                (&mut sum.deducted, counted.deducted),
+                (&mut sum.reveal, counted.reveal),
+                (&mut sum.edges, measures.perimeter),
+            ] {
+                let at = Some(opening.span);
+                let all = self.tape.combine(Operator::Multiply, *count, of_one, at);
+                let more = all.and_then(|all| self.tape.combine(Operator::Add, *total, all, at));
+                *total = self.valued(more, face.span)?;
             }
         }
-        Ok(Openings {
-            deducted,
-            reveal,
-            edges,
-        })
+        Some(sum)
     }
 
-    fn fits(&mut self, face: &Face, shape: &Measures, openings: &Openings) -> Option<()> {
-        if self.size(openings.deducted) <= self.size(shape.area) * ROOM {
+    /// What one of an opening counts for. A reveal with a finish of its own is a face of its own.
+    fn counted(
+        &mut self,
+        opening: &Opening,
+        measures: &Measures,
+        shape: &Measures,
+    ) -> Option<Counted> {
+        let depth = opening.reveal.filter(|_| opening.finish.is_none());
+        let reveal = match depth {
+            Some(depth) => {
+                let edges = reveal::edges(self.tape, opening, measures);
+                let area = edges.and_then(|edges| {
+                    let at = Some(opening.span);
+                    self.tape.combine(Operator::Multiply, edges, depth.node, at)
+                });
+                self.valued(area, opening.span)?
+            }
+            None => self
+                .tape
+                .literal(Quantity::zero(Dim::AREA), Some(opening.span)),
+        };
+        let asked = AskedOpening {
+            area: measures.area,
+            perimeter: measures.perimeter,
+            width: measures.width,
+            height: measures.height,
+            reveal,
+            depth: depth.map(|depth| depth.node),
+            face: shape.area,
+        };
+        let (tape, said) = (&mut *self.tape, &mut *self.diagnostics);
+        self.rule
+            .opening(tape, &asked, self.conditions, opening.span, said)
+    }
+
+    fn fits(&mut self, face: &Face, shape: &Measures, found: &[(Measures, NodeId)]) -> Option<()> {
+        let of_one =
+            |(measures, count): &(Measures, NodeId)| self.size(*count) * self.size(measures.area);
+        let taken: f64 = found.iter().map(of_one).sum();
+        if taken <= self.size(shape.area) * ROOM {
             return Some(());
         }
         let message = format!(

@@ -5,20 +5,22 @@ use super::values::{Values, twice};
 use crate::contract::SITE;
 use crate::job::Structure;
 use parge_base::{Code, Diagnostic, Span, suggest};
-use parge_grammar::ast::Conditions;
+use parge_grammar::ast::{self, Conditions, JobSetting};
 use std::collections::BTreeMap;
 
 /// Kinds of conditions with the word that holds.
 type Words = BTreeMap<String, String>;
 
-impl Values<'_> {
-    /// The structures with the conditions that hold there: their own words before those of the
-    /// site.
-    pub(super) fn structures(&mut self, of_site: &[&Conditions]) -> Vec<Structure> {
+impl<'p> Values<'p> {
+    /// Looks at the conditions of the site and of the structures, whose own words come before
+    /// those of the site.
+    pub(super) fn look_at_conditions(&mut self, job: Option<&ast::Job>) {
         let site: std::rc::Rc<Site<'_>> = self.site.clone();
         let mut general = Words::new();
-        for conditions in of_site {
-            self.conditions(conditions, &mut general);
+        for setting in job.into_iter().flat_map(|job| &job.settings) {
+            if let JobSetting::Conditions(conditions) = &setting.node {
+                self.conditions(conditions, &mut general);
+            }
         }
         let structure = |standing: &super::site::Standing<'_>| {
             let mut words = general.clone();
@@ -32,7 +34,16 @@ impl Values<'_> {
                 conditions: words.into_iter().collect(),
             }
         };
-        site.standings.iter().map(structure).collect()
+        self.structures = site.standings.iter().map(structure).collect();
+    }
+
+    /// The kinds of conditions that the packs know, or the words of a kind.
+    fn known(&self, keys: &[&str]) -> Vec<&'p str> {
+        let packs = [Some(self.packs.rules), self.packs.measuring];
+        let tables = packs.into_iter().flatten().map(|pack| pack.tables());
+        tables
+            .flat_map(|tables| tables.keys(SITE, keys).unwrap_or_default())
+            .collect()
     }
 
     /// Takes over the words of one block, after holding them against the pack's table.
@@ -42,9 +53,8 @@ impl Values<'_> {
             if let Some(first) = seen.insert(&kind.node, kind.span) {
                 self.diagnostics.push(twice("condition", kind, first));
             }
-            let tables = self.tables;
-            let kinds = tables.keys(SITE, &[]).unwrap_or_default();
-            let known = tables.keys(SITE, &[&kind.node]).unwrap_or_default();
+            let kinds = self.known(&[]);
+            let known = self.known(&[&kind.node]);
             let (message, help, at) = if !kinds.contains(&kind.node.as_str()) {
                 let message = format!("the rule pack has no condition `{}`", kind.node);
                 let help = match kinds.is_empty() {

@@ -7,7 +7,7 @@
 use super::site::{Lost, Target};
 use super::values::Values;
 use crate::job::Face;
-use crate::measure::{MeasuredFace, measure_face};
+use crate::measure::{Faces, MeasuredFace};
 use parge_base::{Code, Diagnostic, NodeId, Operator, Quantity, Span, suggest};
 use parge_grammar::ast::Name;
 
@@ -166,9 +166,15 @@ impl Values<'_> {
         if slot.measured.is_none() {
             let mut all = Vec::new();
             for face in &slot.faces {
-                let said = &mut self.diagnostics;
-                let measured = measure_face(&mut self.tape, number, face, self.measuring, said);
-                all.extend(measured);
+                let structure = self.structures.get(face.structure);
+                let conditions = structure.map_or(&[][..], |structure| &structure.conditions);
+                let mut faces = Faces {
+                    tape: &mut self.tape,
+                    rule: &mut self.rule,
+                    conditions,
+                    diagnostics: &mut self.diagnostics,
+                };
+                all.extend(faces.face(number, face));
             }
             let whole = all.len() == slot.faces.len();
             slot.measured = Some(if whole { all } else { Vec::new() });

@@ -14,10 +14,10 @@ mod site;
 mod values;
 mod whole;
 
+use crate::contract::Packs;
 use crate::job::{Finish, Job, Measuring};
 use parge_base::{Code, Diagnostic, Span, diagnostic};
 use parge_grammar::ast::{self, JobSetting, Name, Plan, Statement};
-use parge_rules::Tables;
 use site::Scope;
 use values::Values;
 use whole::Whole;
@@ -27,6 +27,8 @@ use whole::Whole;
 pub struct Wants<'p> {
     /// The rule pack, by name or path.
     pub rules: Option<&'p Name>,
+    /// The measuring rule: `net`, or a pack by name or path.
+    pub measuring: Option<&'p Name>,
     /// The price book, by path.
     pub prices: Option<&'p Name>,
 }
@@ -37,6 +39,7 @@ pub fn wants(plan: &Plan) -> Wants<'_> {
     for setting in jobs(plan).flat_map(|job| &job.settings) {
         match &setting.node {
             JobSetting::Rules(name) => wants.rules = Some(name),
+            JobSetting::Measure(name) => wants.measuring = Some(name),
             JobSetting::Prices(name) => wants.prices = Some(name),
             _ => {}
         }
@@ -47,15 +50,15 @@ pub fn wants(plan: &Plan) -> Wants<'_> {
 /// Resolves a plan. `None` when there is nothing that could be measured; faces with a fault are
 /// left out, each after its faults were reported. `end` is where to point for what is missing
 /// from the plan as a whole.
-pub fn resolve(plan: &Plan, tables: &Tables, end: Span) -> (Option<Job>, Vec<Diagnostic>) {
-    let mut values = Values::new(plan, tables, measuring(plan));
+pub fn resolve(plan: &Plan, packs: Packs<'_>, end: Span) -> (Option<Job>, Vec<Diagnostic>) {
+    let mut values = Values::new(plan, packs);
     let job = one_job(plan, end, &mut values.diagnostics);
+    values.look_at_conditions(job);
     values.evaluate();
     values.here = Scope::default();
     let settings = job
         .map(|job| values.settings(&job.settings))
         .unwrap_or_default();
-    let structures = values.structures(&settings.conditions);
     let finishes: Vec<Option<Finish>> = finish::of(plan)
         .map(|finish| values.finish(finish))
         .collect();
@@ -69,8 +72,11 @@ pub fn resolve(plan: &Plan, tables: &Tables, end: Span) -> (Option<Job>, Vec<Dia
         tape,
         mut diagnostics,
         slots,
+        structures,
+        rule,
         ..
     } = values;
+    diagnostics.append(&mut rule.warnings());
     diagnostic::tidy(&mut diagnostics);
     let resolved = job.map(|job| {
         let whole = Whole::new(finishes);
@@ -82,7 +88,7 @@ pub fn resolve(plan: &Plan, tables: &Tables, end: Span) -> (Option<Job>, Vec<Dia
             site: settings.site,
             date: settings.date,
             units: settings.units,
-            measuring: settings.measuring,
+            measuring: measuring(packs),
             crew: settings.crew,
             weather: settings.weather,
             bid: settings.bid,
@@ -99,15 +105,16 @@ pub fn resolve(plan: &Plan, tables: &Tables, end: Span) -> (Option<Job>, Vec<Dia
     (resolved, diagnostics)
 }
 
-/// The measuring rule, which is needed before the settings are looked at: expressions may ask
-/// for measures.
-fn measuring(plan: &Plan) -> Measuring {
-    let settings = jobs(plan).flat_map(|job| &job.settings);
-    let mut words = settings.filter_map(|setting| match &setting.node {
-        JobSetting::Measure(word) => settings::measuring(&word.node),
-        _ => None,
-    });
-    words.next().unwrap_or_default()
+/// How openings are deducted.
+fn measuring(packs: Packs<'_>) -> Measuring {
+    match packs.measuring {
+        None => Measuring::Net,
+        Some(pack) => Measuring::Pack {
+            name: pack.manifest.name.clone(),
+            version: pack.manifest.version.clone(),
+            summary: pack.manifest.summary.clone(),
+        },
+    }
 }
 
 fn say_nothing_to_build(plan: &Plan, end: Span, diagnostics: &mut Vec<Diagnostic>) {

@@ -1,29 +1,24 @@
 //! The settings of the job block.
 
 use super::values::Values;
-use crate::job::{Bid, Figure, Measuring, Profit, Taxable, UnitSystem, Weather};
+use crate::job::{Bid, Figure, Profit, Taxable, UnitSystem, Weather};
 use jiff::civil::Date;
 use parge_base::number::round_to;
 use parge_base::{Code, Diagnostic, Dim, Span, Spanned, suggest};
-use parge_grammar::ast::{BidTerm, Conditions, Expr, JobSetting, Name};
+use parge_grammar::ast::{BidTerm, Expr, JobSetting, Name};
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
-const MEASURING: [(&str, Measuring); 1] = [("net", Measuring::Net)];
-
 /// What the job block says, apart from its name.
 #[derive(Debug, Default)]
-pub(super) struct Settings<'p> {
+pub(super) struct Settings {
     pub(super) client: Option<String>,
     pub(super) site: Option<String>,
     pub(super) date: Option<Date>,
     pub(super) units: UnitSystem,
-    pub(super) measuring: Measuring,
     pub(super) crew: Option<Figure>,
     pub(super) weather: Weather,
     pub(super) bid: Bid,
-    /// Of the whole site, not looked at yet.
-    pub(super) conditions: Vec<&'p Conditions>,
 }
 
 /// Reports a setting that stands a second time.
@@ -48,8 +43,8 @@ impl Once {
     }
 }
 
-impl<'p> Values<'p> {
-    pub(super) fn settings(&mut self, settings: &'p [Spanned<JobSetting>]) -> Settings<'p> {
+impl Values<'_> {
+    pub(super) fn settings(&mut self, settings: &[Spanned<JobSetting>]) -> Settings {
         let mut out = Settings::default();
         let mut once = Once::default();
         for setting in settings {
@@ -63,17 +58,17 @@ impl<'p> Values<'p> {
                         [("us", UnitSystem::Us), ("metric", UnitSystem::Metric)];
                     out.units = self.choice("units", word, &KNOWN).unwrap_or_default();
                 }
-                JobSetting::Measure(word) => {
-                    out.measuring = self.choice("measure", word, &MEASURING).unwrap_or_default();
-                }
-                // Whoever loads the pack and the price book has read these already.
-                JobSetting::Rules(_) | JobSetting::Prices(_) => {}
+                // Whoever loads the packs and the price book has read these already, and
+                // conditions are looked at before anything is measured.
+                JobSetting::Rules(_)
+                | JobSetting::Measure(_)
+                | JobSetting::Prices(_)
+                | JobSetting::Conditions(_) => {}
                 JobSetting::Crew(expr) => {
                     out.crew = self.count(expr, "the crew").map(|(figure, _)| figure)
                 }
                 JobSetting::Weather(readings) => out.weather = self.weather(readings),
                 JobSetting::Bid(terms) => out.bid = self.bid(terms),
-                JobSetting::Conditions(conditions) => out.conditions.push(conditions),
             }
         }
         out
@@ -219,12 +214,6 @@ impl<'p> Values<'p> {
         self.diagnostics
             .push(Diagnostic::new(Code::UnknownWord, message, help).at(word.span, ""));
     }
-}
-
-/// The measuring rule of a word.
-pub(super) fn measuring(word: &str) -> Option<Measuring> {
-    let found = MEASURING.iter().find(|(name, _)| *name == word);
-    found.map(|(_, rule)| *rule)
 }
 
 fn word(setting: &JobSetting) -> &'static str {

@@ -5,8 +5,10 @@ use super::finish::FinishNumbers;
 use super::graph::Thing;
 pub(super) use super::site::Scope;
 use super::site::Site;
-use crate::job::{Face, Figure, Measuring};
+use crate::contract::Packs;
+use crate::job::{Face, Figure, Structure};
 use crate::measure::MeasuredFace;
+use crate::measure::rule::MeasuringRule;
 use parge_base::{Code, Diagnostic, NodeId, Span, Tape};
 use parge_grammar::ast::{Let, Name, Plan, Statement};
 use parge_rules::Tables;
@@ -34,9 +36,14 @@ pub(super) struct Values<'p> {
     pub(super) diagnostics: Vec<Diagnostic>,
     pub(super) plan: &'p Plan,
     pub(super) tables: &'p Tables,
+    /// The packs that the job names.
+    pub(super) packs: Packs<'p>,
     pub(super) site: Rc<Site<'p>>,
     pub(super) finishes: FinishNumbers<'p>,
-    pub(super) measuring: Measuring,
+    /// The measuring rule at work.
+    pub(super) rule: MeasuringRule<'p>,
+    /// The structures with their conditions.
+    pub(super) structures: Vec<Structure>,
     /// The `let` statements, each name once.
     pub(super) lets: Vec<NamedValue<'p>>,
     /// The numbers of the `let` statements by name.
@@ -59,7 +66,7 @@ pub(super) struct Values<'p> {
 
 impl<'p> Values<'p> {
     /// Nothing is evaluated yet.
-    pub(super) fn new(plan: &'p Plan, tables: &'p Tables, measuring: Measuring) -> Self {
+    pub(super) fn new(plan: &'p Plan, packs: Packs<'p>) -> Self {
         let mut diagnostics = Vec::new();
         let site = Site::new(plan, &mut diagnostics);
         let finishes = super::finish::numbers(plan, &mut diagnostics);
@@ -69,9 +76,11 @@ impl<'p> Values<'p> {
             tape: Tape::new(),
             diagnostics,
             plan,
-            tables,
+            tables: packs.rules.tables(),
+            packs,
             finishes,
-            measuring,
+            rule: MeasuringRule::new(packs.measuring),
+            structures: Vec::new(),
             lets,
             let_numbers,
             arguments: site.standings.iter().map(values).collect(),

@@ -1,4 +1,5 @@
 use super::*;
+use crate::contract::Packs;
 use crate::measure::measure;
 use crate::resolve::resolve;
 use crate::testing::{SCRIPT, pack, plan, shown};
@@ -10,9 +11,9 @@ fn told(text: &str) -> String {
     let file = sources.add("plan.parge", text);
     let parsed = parge_grammar::parse(file, text);
     let end = Span::new(file, text.len(), text.len());
-    let (job, said) = resolve(&parsed.plan, pack.tables(), end);
+    let (job, said) = resolve(&parsed.plan, Packs::of(&pack), end);
     assert_eq!((parsed.diagnostics, said), (vec![], vec![]));
-    let (measured, said) = measure(job.unwrap());
+    let (measured, said) = measure(job.unwrap(), None);
     assert_eq!(said, []);
     let told = slips(&measured, &sources);
     let lines: Vec<String> = told.iter().map(|d| shown(d, &sources)).collect();

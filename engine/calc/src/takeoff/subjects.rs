@@ -65,7 +65,7 @@ pub(super) fn face_subject(
             ("working_height", node(measured.working_height)),
             ("radius", optional(shape.radius.map(node))),
             ("part", Value::Text(part.into())),
-            ("conditions", conditions(job, face.structure)),
+            ("conditions", conditions_at(job, face.structure)),
         ],
     )
 }
@@ -91,15 +91,19 @@ pub(super) fn edge_subject(job: &Job, edge: &Edge) -> Subject {
                 optional(finish.map(|finish| figure(finish.thickness))),
             ),
             ("working_height", optional(edge.working_height.map(figure))),
-            ("conditions", conditions(job, edge.structure)),
+            ("conditions", conditions_at(job, edge.structure)),
         ],
     )
 }
 
 /// The conditions that hold at a structure, each with its `condition` and its `word`.
-fn conditions(job: &Job, structure: usize) -> Value {
+fn conditions_at(job: &Job, structure: usize) -> Value {
     let found = job.structures.get(structure);
-    let all = found.map_or(&[][..], |structure| &structure.conditions);
+    conditions(found.map_or(&[][..], |structure| &structure.conditions))
+}
+
+/// Conditions, each with its `condition` and its `word`.
+pub(crate) fn conditions(all: &[(String, String)]) -> Value {
     let text = |text: &str| Value::Text(text.into());
     let each = all.iter().map(|(kind, word)| {
         subject(

@@ -1,7 +1,7 @@
 //! A small pack and short ways through the stages, for the tests of this crate. Its path is
 //! named `tests` where it is included, so nothing of it reaches the program.
 
-use crate::contract::HOOKS;
+use crate::contract::{HOOKS, Packs};
 use crate::job::Job;
 use crate::measure::{Measured, measure};
 use crate::resolve::resolve;
@@ -128,7 +128,7 @@ fn job(text: &str, sources: &mut Sources) -> (Option<Job>, Vec<Diagnostic>, Pack
     let parsed = parge_grammar::parse(file, text);
     let mut diagnostics = parsed.diagnostics;
     let end = Span::new(file, text.len(), text.len());
-    let (job, mut said) = resolve(&parsed.plan, pack.tables(), end);
+    let (job, mut said) = resolve(&parsed.plan, Packs::of(&pack), end);
     diagnostics.append(&mut said);
     (job, diagnostics, pack)
 }
@@ -138,7 +138,7 @@ pub(crate) fn said(text: &str) -> String {
     let mut sources = Sources::new();
     let (job, mut diagnostics, pack) = job(text, &mut sources);
     if let Some(job) = job {
-        let (measured, mut said) = measure(job);
+        let (measured, mut said) = measure(job, None);
         diagnostics.append(&mut said);
         let (_, mut said) = take_off(measured, &pack);
         diagnostics.append(&mut said);
@@ -162,7 +162,7 @@ pub(crate) fn plan(faces: &str) -> String {
 pub(crate) fn measured(text: &str) -> Measured {
     let mut sources = Sources::new();
     let (job, diagnostics, _) = job(text, &mut sources);
-    let (measured, said) = measure(job.expect("a job"));
+    let (measured, said) = measure(job.expect("a job"), None);
     let all: Vec<String> = diagnostics
         .iter()
         .chain(&said)

@@ -111,10 +111,7 @@ fn facts(page: &mut Page<'_>, estimate: &Estimate, warnings: usize) -> Result<()
         ("Site", stated(&job.site)),
         ("Date", stated(&job.date.map(|date| date.to_string()))),
         ("Rule pack", pack),
-        (
-            "Measuring",
-            shown::measuring_words(job.measuring).to_owned(),
-        ),
+        ("Measuring", shown::measuring_words(&job.measuring)),
         ("Currency", estimate.currency.code().to_owned()),
         ("Warnings", warnings),
     ];
