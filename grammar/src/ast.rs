@@ -437,6 +437,13 @@ pub enum Form {
         /// Distance along the wall and height there.
         stations: Vec<(Expr, Expr)>,
     },
+    /// `shape NAME(SIZE, SIZE, …)`: a shape of the rule pack.
+    OfPack {
+        /// Its name.
+        name: Name,
+        /// Its sizes, in the order in which the pack lists them.
+        sizes: Vec<Expr>,
+    },
     /// `measured AREA around LENGTH high HEIGHT "reason"`: what no shape describes.
     Measured {
         /// The area, as measured.

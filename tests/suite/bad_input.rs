@@ -207,10 +207,7 @@ fn ten_mistakes_among_forty_faces() {
             .sum::<u64>()
     };
     let said = folder.parge("estimate job.parge --json -");
-    assert!(
-        said.exit == parge_cli::Exit::Fine && faces(&said) >= 40,
-        "{said}"
-    );
+    assert!(said.exit == Exit::Fine && faces(&said) >= 40, "{said}");
     let mistakes = [
         ("crew 4", "crew 4.5"),
         ("season cold", "season chilly"),

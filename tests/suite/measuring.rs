@@ -150,3 +150,22 @@ fn a_measuring_rule_that_is_none_is_said() {
     let only_measures = folder.parge("check job.parge").err;
     insta::assert_snapshot!([rules, unknown, only_measures].join("\n"));
 }
+
+/// A shape of the pack: 8 sides of 3 ft x (sqrt(2) - 1) around, 9 ft high, twice.
+#[test]
+fn a_pack_adds_shapes() {
+    let around = 8.0 * 3.0 * (2f64.sqrt() - 1.0);
+    let faces = "face post shape octagon(3ft, 9ft) count 2\n  \
+                 face band rect max(post.width, 1ft) x 1ft";
+    near(&net("measure net", faces), &[around * 18.0, around]);
+    let told = |face: &str| estimate("measure net", face).err;
+    insta::assert_snapshot!(
+        [
+            told("face a shape octogon(3ft, 9ft)"),
+            told("face a shape octagon(3ft)"),
+            told("face a shape octagon(3ft, 9)"),
+            told("face a shape octagon 3ft x 9ft"),
+        ]
+        .join("\n")
+    );
+}

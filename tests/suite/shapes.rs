@@ -76,7 +76,7 @@ fn measured(shape: &str) -> Result<Sizes, String> {
     let mut told = parsed.diagnostics;
     told.extend(said);
     let measured = job.map(|job| {
-        let (measured, said) = measure(job, None);
+        let (measured, said) = measure(job, Packs::of(&PACK));
         told.extend(said);
         measured
     });

@@ -204,7 +204,7 @@ fn a_page_is_printed_for_its_code_however_it_is_written() {
 #[test]
 fn an_unknown_code_is_wrong_use() {
     let folder = Folder::new().unwrap();
-    let said = ["E0222", "W0202", "finish"].map(|word| {
+    let said = ["E0299", "W0202", "finish"].map(|word| {
         let said = folder.parge(&format!("why {word}"));
         assert_eq!(said.exit, Exit::Usage);
         said.to_string()

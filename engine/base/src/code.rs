@@ -87,6 +87,8 @@ codes! {
     TemplateValues = "E0220", "a template gets another number of values";
     /// A measure of a structure where one value is needed.
     SeveralValues = "E0221", "one value is needed where there are several";
+    /// A shape of a pack with more or fewer sizes than it has.
+    WrongSizes = "E0222", "a shape gets another number of sizes";
     /// A finish that no face uses.
     UnusedFinish = "W0214", "a finish is not used";
     /// A `let` that nothing uses.

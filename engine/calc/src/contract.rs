@@ -30,6 +30,9 @@ pub const OPENING_HOOK: &str = "opening";
 /// See [`OPENING_HOOK`]; a measuring rule may leave it out.
 pub const GROSS_HOOK: &str = "gross";
 
+/// The hook that measures the shapes that a pack adds.
+pub const SHAPE_HOOK: &str = "shapes";
+
 /// Hooks that are called once for every class of linear work.
 pub const EDGE_HOOKS: &[&str] = &["edges"];
 
@@ -45,6 +48,10 @@ pub const HOOKS: &[Hook] = &[
     Hook {
         name: GROSS_HOOK,
         parameter: "face",
+    },
+    Hook {
+        name: SHAPE_HOOK,
+        parameter: "shape",
     },
     Hook {
         name: "prepare",
@@ -91,3 +98,6 @@ pub const CAUTIONS: &str = "cautions";
 pub const EDGES: &str = "edges";
 /// Table of the conditions of a site: `condition,word,property`, with property `description`.
 pub const SITE: &str = "site";
+/// Table of the shapes that a pack adds: `shape,size`, each with its words, in the order in which a
+/// plan gives the sizes.
+pub const SHAPES: &str = "shapes";

@@ -146,6 +146,8 @@ pub enum Shape {
         /// Distance and height of each.
         stations: Vec<[Figure; 2]>,
     },
+    /// A shape of the rule pack: its name, and its sizes by their names.
+    OfPack(String, Vec<(String, Figure)>),
     /// Area, length around and height as measured, and the reason.
     Measured([Figure; 3], String),
     /// The reveal of an opening that has a finish of its own.

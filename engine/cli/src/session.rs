@@ -161,7 +161,7 @@ impl Session {
             measuring: loaded.measuring.as_ref(),
         };
         let job: Job = self.keep(resolve(&loaded.plan, packs, end))?;
-        let measured = self.keep(measure(job, packs.measuring));
+        let measured = self.keep(measure(job, packs));
         self.diagnostics.extend(slips(&measured, &self.sources));
         Some(self.keep(take_off(measured, &loaded.pack)))
     }

@@ -286,7 +286,7 @@ pub(crate) fn run(plan: &str, rows: &[Row], currency: &str) -> Sample {
     let Some(job) = job else {
         panic!("the plan does not resolve: {diagnostics:?}");
     };
-    let (measured, mut found) = measure::measure(job, None);
+    let (measured, mut found) = measure::measure(job, Packs::of(&pack));
     diagnostics.append(&mut found);
     let (taken, mut found) = takeoff::take_off(measured, &pack);
     diagnostics.append(&mut found);

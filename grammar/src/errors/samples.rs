@@ -13,7 +13,7 @@ pub(crate) const FROM: &str = "structure \"North bay\" from bay(12ft, 8ft)";
 pub(crate) const CHANGE: &str = "structure \"Entry planter\" { finish bark }";
 
 /// The shapes with their sizes.
-const SHAPES: [(&str, &str); 15] = [
+const SHAPES: [(&str, &str); 16] = [
     ("rect", "rect 22ft x 4ft"),
     ("triangle", "triangle 10ft x 3ft"),
     ("trapezoid", "trapezoid 10ft to 6ft x 4ft"),
@@ -28,6 +28,7 @@ const SHAPES: [(&str, &str); 15] = [
     ("cone", "cone diameter 6ft x 4ft"),
     ("dome", "dome diameter 6ft x 3ft"),
     ("stations", "stations (0ft, 4ft) (12ft, 6ft)"),
+    ("shape", "shape octagon(3ft, 9ft)"),
     (
         "measured",
         "measured 42ft2 around 26ft high 5ft \"boulder, taped in strips\"",

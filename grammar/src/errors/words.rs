@@ -181,6 +181,8 @@ fn words(rule: Rule) -> &'static str {
         | Rule::dome
         | Rule::stations
         | Rule::measured_area
+        | Rule::pack_shape
+        | Rule::kw_shape
         | Rule::kw_ellipse
         | Rule::kw_ring
         | Rule::kw_cone

@@ -40,7 +40,7 @@ const BEFORE_EXPRESSIONS: [&str; 30] = [
 const FUNCTIONS: [&str; 5] = ["max", "min", "round", "sqrt", "sum"];
 
 /// Words behind which a name with brackets is one thing, as in `from bay(4ft)`.
-const BEFORE_CALLS: [&str; 2] = ["from", "template"];
+const BEFORE_CALLS: [&str; 3] = ["from", "shape", "template"];
 
 /// A token with how it stands beside the one before it.
 #[derive(Debug, Clone, Copy)]

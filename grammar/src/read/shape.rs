@@ -22,6 +22,7 @@ impl Reader<'_> {
             Rule::polygon => return self.polygon(pair),
             Rule::stations => return self.stations(pair),
             Rule::measured_area => return self.measured_area(pair),
+            Rule::pack_shape => return self.pack_shape(pair),
             Rule::cylinder | Rule::arc => self.check_sweep(&pair)?,
             _ => {}
         }
@@ -125,6 +126,12 @@ impl Reader<'_> {
             }),
             Err(_) => None,
         }
+    }
+
+    fn pack_shape(&self, pair: Pair<'_>) -> Option<Form> {
+        let name = self.name(pair.clone());
+        let sizes = self.exprs(self.part(pair, &[Rule::arguments])?)?;
+        Some(Form::OfPack { name: name?, sizes })
     }
 
     /// A bare number behind `sweep` would be taken for radians, which nobody means.

@@ -185,3 +185,12 @@ fn mistakes_in_the_rarer_shapes() {
         .join("\n")
     );
 }
+
+#[test]
+fn a_shape_of_the_pack_has_its_name_and_sizes_in_brackets() {
+    let Form::OfPack { name, sizes } = form("shape octagon(3ft, 2 * 4ft)") else {
+        panic!("another form");
+    };
+    assert_eq!((name.node.as_str(), sizes.len()), ("octagon", 2));
+    assert!(matches!(form("shape \"bull nose\"()"), Form::OfPack { .. }));
+}

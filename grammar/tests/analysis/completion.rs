@@ -29,7 +29,7 @@ fn inserts(text: &str) -> String {
 }
 
 const SHAPES: &str = "rect triangle trapezoid polygon circle arch cylinder frustum arc ellipse ring \
-                      cone dome stations measured";
+                      cone dome stations shape measured";
 const TOP: &str = "parge job let finish structure template include alternate allowance exclude note \
                    terms";
 const FUNCTIONS: &str = "min( max( sum( round( sqrt(";

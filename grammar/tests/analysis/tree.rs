@@ -168,6 +168,7 @@ impl Found {
                 .collect(),
             Form::Triangle { base, height } => vec![base, height],
             Form::TriangleSides(sides) => sides.iter().collect(),
+            Form::OfPack { sizes, .. } => sizes.iter().collect(),
             Form::Trapezoid {
                 bottom,
                 top,

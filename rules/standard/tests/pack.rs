@@ -9,7 +9,7 @@ use common::{Asked, close, edge, edited, face, files, job, load_from, pack};
 use parge_base::FactorSource;
 use parge_calc::contract::{
     CAUTIONS, EDGE_HOOKS, EDGES, FACE_HOOKS, GROSS_HOOK, HOOKS, JOB_HOOKS, MATERIALS, OPENING_HOOK,
-    PHASES, SITE, SUBSTRATES, TECHNIQUES,
+    PHASES, SHAPES, SITE, SUBSTRATES, TECHNIQUES,
 };
 use parge_calc::pool::general_item;
 use parge_rules::{Cell, Pack, Run};
@@ -223,7 +223,7 @@ fn every_word_is_used() {
         .collect();
     let whole = print_all(&pack(), &subjects);
     for (path, text) in &files().texts {
-        if [MATERIALS, PHASES, CAUTIONS]
+        if [MATERIALS, PHASES, CAUTIONS, SHAPES]
             .iter()
             .any(|table| *path == format!("tables/{table}.csv"))
         {

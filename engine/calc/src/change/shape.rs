@@ -65,6 +65,13 @@ pub(super) fn sizes(job: &Job, shape: &Shape) -> (&'static str, Vec<Property>) {
             stepped: true,
             stations,
         } => ("stations stepped", points("station", stations, size)),
+        Shape::OfPack(_, sizes) => (
+            "shape",
+            sizes
+                .iter()
+                .map(|(name, figure)| size(name, figure))
+                .collect(),
+        ),
         // Its sizes are told of the opening.
         Shape::Reveal(_) => ("reveal", Vec::new()),
         Shape::Measured([a, o, h], why) => (

@@ -76,7 +76,7 @@ fn estimate_by(
     let end = Span::new(file, text.len(), text.len());
     let (job, said) = resolve::resolve(&parsed.plan, Packs::of(&pack), end);
     assert!(!parge_base::diagnostic::any_error(&said), "{said:?}");
-    let (measured, said) = measure::measure(job.unwrap(), None);
+    let (measured, said) = measure::measure(job.unwrap(), Packs::of(&pack));
     assert!(!parge_base::diagnostic::any_error(&said), "{said:?}");
     let (taken, _) = takeoff::take_off(measured, &pack);
     let (pooled, _) = pool::pool(&taken, &pack);

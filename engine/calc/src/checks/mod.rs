@@ -145,14 +145,16 @@ fn expression(text: &str) -> Option<Quantity> {
 }
 
 fn net_area(face: &str) -> Option<Quantity> {
-    let (measured, diagnostics) = measure(resolved(&plan(face, "1in", "plain"))?, None);
+    let (_, pack) = handbook()?;
+    let job = resolved(&plan(face, "1in", "plain"))?;
+    let (measured, diagnostics) = measure(job, Packs::of(&pack));
     let face = measured.faces.first().filter(|_| diagnostics.is_empty())?;
     Some(measured.job.tape.value(face.net))
 }
 
 fn need(face: &str, thickness: &str, case: &str, item: &str) -> Option<Quantity> {
     let (_, pack) = handbook()?;
-    let (measured, _) = measure(resolved(&plan(face, thickness, case))?, None);
+    let (measured, _) = measure(resolved(&plan(face, thickness, case))?, Packs::of(&pack));
     let (takeoff, said) = take_off(measured, &pack);
     let (pooled, wrong) = pool(&takeoff, &pack);
     let material = pooled

@@ -82,7 +82,10 @@ pub fn measure(tape: &mut Tape, shape: &Shape, span: Span) -> Outcome<Measures> 
         Shape::Dome([diameter, height]) => geo.dome(diameter.node, height.node),
         Shape::Stations { stepped, stations } => geo.stations(*stepped, stations),
         Shape::Measured([area, around, high], _) => geo.measured(area.node, around.node, high.node),
-        Shape::Reveal(opening) => geo.reveal(opening),
+        // These rest on more than their own sizes: see `super::Faces::shape`.
+        Shape::Reveal(_) | Shape::OfPack(..) => Err(ShapeError::NoValue(
+            "this shape is not measured by a formula".to_owned(),
+        )),
     }
 }
 

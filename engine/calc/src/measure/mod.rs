@@ -7,13 +7,13 @@ mod polygon;
 mod reveal;
 pub(crate) mod rule;
 
-use crate::job::{Face, Job, Opening};
+use crate::contract::Packs;
+use crate::job::{Face, Job, Opening, Shape};
 use geometry::{Measures, ShapeError};
 use parge_base::{
     Code, Diagnostic, Dim, NodeId, Operator, Quantity, QuantityError, Span, Spanned, Tape,
     diagnostic,
 };
-use parge_rules::Pack;
 use rule::{AskedOpening, Counted, MeasuringRule};
 
 /// A face with its measures, for ONE of its [`Face::count`] equal faces. All nodes are of
@@ -45,12 +45,12 @@ pub struct Measured {
     pub faces: Vec<MeasuredFace>,
 }
 
-/// Measures every face that is not measured yet, by the measuring rule of a pack, or else by the
-/// program's own rule `net`.
-pub fn measure(mut job: Job, measuring: Option<&Pack>) -> (Measured, Vec<Diagnostic>) {
+/// Measures every face that is not measured yet: shapes of the rule pack by its rule, and openings
+/// by the measuring rule.
+pub fn measure(mut job: Job, packs: Packs<'_>) -> (Measured, Vec<Diagnostic>) {
     let mut diagnostics = Vec::new();
     let mut faces = Vec::with_capacity(job.faces.len());
-    let mut rule = MeasuringRule::new(measuring);
+    let mut rule = MeasuringRule::new(packs);
     for (number, face) in job.faces.iter().enumerate() {
         if let Some(measured) = job.measured.get(&number) {
             faces.push(*measured);
@@ -122,8 +122,19 @@ impl Faces<'_, '_> {
         })
     }
 
-    fn shape(&mut self, shape: &Spanned<crate::job::Shape>) -> Option<Measures> {
-        match geometry::measure(self.tape, &shape.node, shape.span) {
+    fn shape(&mut self, shape: &Spanned<Shape>) -> Option<Measures> {
+        let measured = match &shape.node {
+            Shape::OfPack(name, sizes) => {
+                let (tape, said) = (&mut *self.tape, &mut *self.diagnostics);
+                return self.rule.shape(tape, name, sizes, shape.span, said);
+            }
+            Shape::Reveal(opening) => {
+                let around = self.shape(&opening.shape)?;
+                reveal::measure(self.tape, opening, &around).map_err(ShapeError::from)
+            }
+            _ => geometry::measure(self.tape, &shape.node, shape.span),
+        };
+        match measured {
             Ok(measures) => Some(measures),
             Err(ShapeError::NoValue(text)) => {
                 let help = "check the sizes of this shape";

@@ -1,9 +1,8 @@
 //! Reveals: the strips between a face and what fills its openings.
 
-use super::geometry::{Measures, Outcome, measure};
-use super::ops::Geometry;
+use super::geometry::Measures;
 use crate::job::{EdgeSide, Opening};
-use parge_base::{NodeId, Operator, Quantity, QuantityError, Tape};
+use parge_base::{Dim, NodeId, Operator, Quantity, QuantityError, Tape};
 
 /// How many of an opening one face has.
 pub(super) fn count(tape: &mut Tape, opening: &Opening) -> NodeId {
@@ -32,26 +31,28 @@ pub(super) fn edges(
     }
 }
 
-impl Geometry<'_> {
-    /// A reveal as a face: `area = count x edges x depth`, as wide as it is deep. It stands on
-    /// nothing and ends at the opening's edges, which the face around it counts already.
-    pub(super) fn reveal(&mut self, opening: &Opening) -> Outcome<Measures> {
-        let around = measure(self.tape, &opening.shape.node, opening.shape.span)?;
-        let edges = edges(self.tape, opening, &around)?;
-        let number = count(self.tape, opening);
-        let length = self.times(number, edges)?;
-        let none = self.nothing();
-        let depth = opening.reveal.map_or(none, |depth| depth.node);
-        Ok(Measures {
-            area: self.times(length, depth)?,
-            perimeter: none,
-            width: depth,
-            height: around.height,
-            upright: around.upright,
-            top: none,
-            bottom: none,
-            sides: none,
-            radius: around.radius,
-        })
-    }
+/// A reveal as a face: `area = count x edges x depth`, as wide as it is deep. It stands on
+/// nothing and ends at the opening's edges, which the face around it counts already.
+pub(super) fn measure(
+    tape: &mut Tape,
+    opening: &Opening,
+    around: &Measures,
+) -> Result<Measures, QuantityError> {
+    let at = Some(opening.span);
+    let edges = edges(tape, opening, around)?;
+    let number = count(tape, opening);
+    let length = tape.combine(Operator::Multiply, number, edges, at)?;
+    let none = tape.literal(Quantity::zero(Dim::LENGTH), at);
+    let depth = opening.reveal.map_or(none, |depth| depth.node);
+    Ok(Measures {
+        area: tape.combine(Operator::Multiply, length, depth, at)?,
+        perimeter: none,
+        width: depth,
+        height: around.height,
+        upright: around.upright,
+        top: none,
+        bottom: none,
+        sides: none,
+        radius: around.radius,
+    })
 }

@@ -4,7 +4,9 @@
 //! The rule of a pack runs once for a class of openings; its tape is taken over onto the tape of
 //! the job for every one of them, so that the figures lead back to its script and tables.
 
-use crate::contract::{GROSS_HOOK, OPENING_HOOK};
+use super::geometry::Measures;
+use crate::contract::{GROSS_HOOK, OPENING_HOOK, Packs, SHAPE_HOOK};
+use crate::job::Figure;
 use parge_base::trace::Grafted;
 use parge_base::{Code, Diagnostic, Dim, NodeId, Span, Tape};
 use parge_rules::{ClassKey, Pack, Run, Subject, Value};
@@ -36,14 +38,17 @@ pub(crate) struct Counted {
 }
 
 /// A value of a subject with the node of the job's tape that it is.
-type Input = (&'static str, NodeId);
+type Input<'n> = (&'n str, NodeId);
 
 /// What a rule warns of, and where it is said in the script.
 type Warning = (Arc<str>, Option<Span>);
 
 /// The measuring rule of a job at work.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(crate) struct MeasuringRule<'p> {
+    /// The pack with the shapes that the language does not have.
+    rules: &'p Pack,
+    /// The pack that deducts openings.
     pack: Option<&'p Pack>,
     runs: Vec<Run>,
     classes: HashMap<(&'static str, ClassKey), Vec<usize>>,
@@ -52,12 +57,71 @@ pub(crate) struct MeasuringRule<'p> {
 }
 
 impl<'p> MeasuringRule<'p> {
-    /// The rule of a pack, or the program's own rule `net`.
-    pub(crate) fn new(pack: Option<&'p Pack>) -> Self {
+    /// The rule of the measuring pack, or else the program's own rule `net`.
+    pub(crate) fn new(packs: Packs<'p>) -> Self {
         Self {
-            pack,
-            ..Self::default()
+            rules: packs.rules,
+            pack: packs.measuring,
+            runs: Vec::new(),
+            classes: HashMap::new(),
+            warnings: BTreeMap::new(),
         }
+    }
+
+    /// The measures of a shape that the rule pack adds; `None` after an error was said.
+    pub(crate) fn shape(
+        &mut self,
+        tape: &mut Tape,
+        name: &str,
+        sizes: &[(String, Figure)],
+        span: Span,
+        said: &mut Vec<Diagnostic>,
+    ) -> Option<Measures> {
+        let pack = self.rules;
+        if !pack.has_hook(SHAPE_HOOK) {
+            let message = format!(
+                "pack `{}` has no rule that measures shapes",
+                pack.manifest.name
+            );
+            let help = "add a rule `shapes(shape)` to the pack, or write a shape of the language";
+            said.push(Diagnostic::new(Code::RuleFailed, message, help).at(span, ""));
+            return None;
+        }
+        let inputs: Vec<Input<'_>> = sizes
+            .iter()
+            .map(|(size, figure)| (size.as_str(), figure.node))
+            .collect();
+        let mut subject = subject("shape", tape, &inputs, false, &[]);
+        subject
+            .values
+            .push(("name".into(), Value::Text(name.into())));
+        let (run, grafted) = self.ask(pack, SHAPE_HOOK, &subject, tape, &inputs, span, said)?;
+        let mut measure = |of: &str, dim| {
+            let node = self.given(run, &grafted, of, span, said)?;
+            let value = tape.value(node);
+            let least = matches!(of, "area" | "width" | "height");
+            let fits = value.dim == dim && value.value >= 0.0 && (!least || value.value > 0.0);
+            if !fits {
+                let wanted = format!("{} above nothing", dim.words());
+                said.push(odd(pack, SHAPE_HOOK, of, &wanted).at(span, ""));
+            }
+            fits.then_some(node)
+        };
+        let area = measure("area", Dim::AREA);
+        let [perimeter, width, height, top, bottom, sides] =
+            ["perimeter", "width", "height", "top", "bottom", "sides"]
+                .map(|of| measure(of, Dim::LENGTH));
+        Some(Measures {
+            area: area?,
+            perimeter: perimeter?,
+            width: width?,
+            height: height?,
+            upright: height?,
+            top: top?,
+            bottom: bottom?,
+            sides: sides?,
+            radius: None,
+        })
     }
 
     /// What of one opening is deducted and added; `None` after an error was said.
@@ -75,7 +139,7 @@ impl<'p> MeasuringRule<'p> {
                 reveal: asked.reveal,
             });
         };
-        let mut inputs: Vec<Input> = vec![
+        let mut inputs: Vec<Input<'_>> = vec![
             ("area", asked.area),
             ("perimeter", asked.perimeter),
             ("width", asked.width),
@@ -117,7 +181,7 @@ impl<'p> MeasuringRule<'p> {
     pub(crate) fn gross(
         &mut self,
         tape: &mut Tape,
-        inputs: &[(&'static str, NodeId)],
+        inputs: &[Input<'_>],
         conditions: &[(String, String)],
         span: Span,
         said: &mut Vec<Diagnostic>,
@@ -148,7 +212,7 @@ impl<'p> MeasuringRule<'p> {
         hook: &'static str,
         subject: &Subject,
         tape: &mut Tape,
-        inputs: &[Input],
+        inputs: &[Input<'_>],
         span: Span,
         said: &mut Vec<Diagnostic>,
     ) -> Option<(usize, Grafted)> {
@@ -194,8 +258,7 @@ impl<'p> MeasuringRule<'p> {
         let line = self.runs.get(run).and_then(|run| run.given(name));
         let node = line.and_then(|line| grafted.node(line.value));
         if node.is_none() {
-            let pack = self.pack.map_or("", |pack| &pack.manifest.name);
-            let message = format!("the measuring rule `{pack}` gives no `{name}`");
+            let message = format!("the measuring rule gives no `{name}`");
             let help = format!("write `give(\"{name}\", …)` on every way through the rule");
             said.push(Diagnostic::new(Code::RuleFailed, message, help).at(span, "for this"));
         }
@@ -246,7 +309,7 @@ fn odd(pack: &Pack, hook: &str, name: &str, wanted: &str) -> Diagnostic {
 fn subject(
     kind: &str,
     tape: &Tape,
-    inputs: &[Input],
+    inputs: &[Input<'_>],
     without_depth: bool,
     conditions: &[(String, String)],
 ) -> Subject {

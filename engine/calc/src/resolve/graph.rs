@@ -348,6 +348,7 @@ fn sizes<'p>(shape: &'p Shape, out: &mut Vec<&'p Expr>) {
         Form::Cone { diameter, height } | Form::Dome { diameter, height } => {
             out.extend([diameter, height]);
         }
+        Form::OfPack { sizes, .. } => out.extend(sizes),
         Form::Measured {
             area, around, high, ..
         } => out.extend([area, around, high]),

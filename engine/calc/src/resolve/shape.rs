@@ -2,9 +2,10 @@
 
 use super::site::Scoped;
 use super::values::Values;
+use crate::contract::SHAPES;
 use crate::job::{Figure, Shape};
-use parge_base::{Code, Diagnostic, Dim, Spanned};
-use parge_grammar::ast::{self, Expr, Form};
+use parge_base::{Code, Diagnostic, Dim, Spanned, suggest};
+use parge_grammar::ast::{self, Expr, Form, Name};
 use std::f64::consts::TAU;
 
 impl<'p> Values<'p> {
@@ -86,6 +87,7 @@ impl<'p> Values<'p> {
                 let sizes = [length(diameter, "diameter"), length(height, "height")];
                 Shape::Dome(all(sizes)?)
             }
+            Form::OfPack { name, sizes } => self.shape_of_pack(name, sizes, of)?,
             Form::Measured {
                 area,
                 around,
@@ -138,6 +140,47 @@ impl<'p> Values<'p> {
             }
         };
         Some(Spanned::new(node, shape.span))
+    }
+
+    /// A shape of the rule pack, whose table says how many sizes it has and what they are.
+    fn shape_of_pack(&mut self, name: &Name, sizes: &'p [Expr], of: &str) -> Option<Shape> {
+        let known = self.tables.keys(SHAPES, &[]).unwrap_or_default();
+        if !known.contains(&name.node.as_str()) {
+            let message = format!("the rule pack has no shape `{}`", name.node);
+            let help = match known.is_empty() {
+                true => {
+                    "this pack adds no shapes: write one of the language, such as `rect 22ft x 4ft`"
+                        .to_owned()
+                }
+                false => suggest::help_for(&name.node, known),
+            };
+            self.diagnostics
+                .push(Diagnostic::new(Code::UnknownWord, message, help).at(name.span, ""));
+            return None;
+        }
+        let wanted = self.tables.keys(SHAPES, &[&name.node]).unwrap_or_default();
+        if wanted.len() != sizes.len() {
+            let message = format!(
+                "shape `{}` takes {} sizes, and gets {}",
+                name.node,
+                wanted.len(),
+                sizes.len()
+            );
+            let help = format!("write `shape {}({})`", name.node, wanted.join(", "));
+            self.diagnostics
+                .push(Diagnostic::new(Code::WrongSizes, message, help).at(name.span, ""));
+            return None;
+        }
+        let found: Vec<_> = wanted
+            .iter()
+            .zip(sizes)
+            .map(|(size, expr)| {
+                let what = format!("the size `{size}` of {of}");
+                Some(((*size).to_owned(), self.size(expr, Dim::LENGTH, &what)?))
+            })
+            .collect();
+        let sizes = found.into_iter().collect::<Option<_>>()?;
+        Some(Shape::OfPack(name.node.clone(), sizes))
     }
 
     /// The height that a shape states, or else its structure's.

@@ -79,7 +79,7 @@ impl<'p> Values<'p> {
             tables: packs.rules.tables(),
             packs,
             finishes,
-            rule: MeasuringRule::new(packs.measuring),
+            rule: MeasuringRule::new(packs),
             structures: Vec::new(),
             lets,
             let_numbers,

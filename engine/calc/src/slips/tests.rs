@@ -13,7 +13,7 @@ fn told(text: &str) -> String {
     let end = Span::new(file, text.len(), text.len());
     let (job, said) = resolve(&parsed.plan, Packs::of(&pack), end);
     assert_eq!((parsed.diagnostics, said), (vec![], vec![]));
-    let (measured, said) = measure(job.unwrap(), None);
+    let (measured, said) = measure(job.unwrap(), Packs::of(&pack));
     assert_eq!(said, []);
     let told = slips(&measured, &sources);
     let lines: Vec<String> = told.iter().map(|d| shown(d, &sources)).collect();

@@ -138,7 +138,7 @@ pub(crate) fn said(text: &str) -> String {
     let mut sources = Sources::new();
     let (job, mut diagnostics, pack) = job(text, &mut sources);
     if let Some(job) = job {
-        let (measured, mut said) = measure(job, None);
+        let (measured, mut said) = measure(job, Packs::of(&pack));
         diagnostics.append(&mut said);
         let (_, mut said) = take_off(measured, &pack);
         diagnostics.append(&mut said);
@@ -161,8 +161,8 @@ pub(crate) fn plan(faces: &str) -> String {
 /// Measures a plan that must be without fault.
 pub(crate) fn measured(text: &str) -> Measured {
     let mut sources = Sources::new();
-    let (job, diagnostics, _) = job(text, &mut sources);
-    let (measured, said) = measure(job.expect("a job"), None);
+    let (job, diagnostics, pack) = job(text, &mut sources);
+    let (measured, said) = measure(job.expect("a job"), Packs::of(&pack));
     let all: Vec<String> = diagnostics
         .iter()
         .chain(&said)

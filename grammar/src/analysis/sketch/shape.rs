@@ -60,6 +60,8 @@ fn groups(shape: &str) -> &'static [Group] {
         "trapezoid" => const { &[ONE, TO, BY] },
         "frustum" => const { &[ONE, TO, BY_HEIGHT] },
         "ring" => const { &[ONE, TO] },
+        // The name and its sizes are written like a function.
+        "shape" => const { &[ONE] },
         "polygon" => const { &[must(&[Points])] },
         "stations" => const { &[may(&[Word(&["stepped"])]), must(&[Points])] },
         "circle" => const { &[DIAMETER] },

@@ -91,6 +91,12 @@ pub(super) const SHAPES: &[Explained] = &[
     ),
     row(
         Shape,
+        "shape",
+        "a shape of the rule pack, with its sizes in the order in which the pack lists them",
+        "shape octagon(3ft, 9ft)",
+    ),
+    row(
+        Shape,
         "measured",
         "an area as it was measured, for what no shape describes, with the reason",
         "measured 42ft2 around 26ft high 5ft \"boulder, taped in strips\"",

@@ -1,6 +1,6 @@
 //! Every formula against hand-worked figures, and the polygon against the others.
 
-use crate::testing::{feet, measured, near, plan};
+use crate::testing::{feet, measured, near, plan, said};
 use proptest::prelude::*;
 use std::f64::consts::PI;
 
@@ -132,7 +132,7 @@ fn polygon_far_from_the_origin() {
 /// The third side passes through the second corner, but for the binary noise of decimals.
 #[test]
 fn a_corner_on_a_side_is_found_in_decimals() {
-    let said = crate::testing::said(&crate::testing::plan(
+    let said = said(&plan(
         "face f polygon (0m, 0m) (0.3m, 0.9m) (1m, 0m) (0.1m, 0.3m) plain",
     ));
     assert!(said.contains("meets side"), "{said}");
