@@ -77,6 +77,7 @@ fn the_printed_lines_add_up() {
         "overhead",
         "profit",
         "allowances",
+        "charges",
         "tax",
     ];
     assert_eq!(

@@ -164,6 +164,11 @@ impl Money {
         })
     }
 
+    /// So much in this amount's currency, rounded to the minor unit, free of binary noise.
+    pub fn unit_times(self, number: f64) -> Result<Self, MoneyOverflow> {
+        Self::new(Decimal::ONE, self.currency).times(number)
+    }
+
     /// This price times a number of packs or hours, rounded to the minor unit. The number is
     /// first rounded to nine decimals, as needs are before they become packs.
     pub fn times(self, number: f64) -> Result<Self, MoneyOverflow> {

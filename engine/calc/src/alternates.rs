@@ -78,7 +78,7 @@ fn estimate_of(
     said.append(&mut wrong);
     let (pooled, mut wrong) = pool(&takeoff, pack);
     said.append(&mut wrong);
-    let (estimate, mut wrong) = price(takeoff, pooled, book);
+    let (estimate, mut wrong) = price(takeoff, pooled, book, pack);
     said.append(&mut wrong);
     estimate
 }

@@ -39,8 +39,15 @@ pub const EDGE_HOOKS: &[&str] = &["edges"];
 /// The hook that is called once for the job, after all faces.
 pub const JOB_HOOKS: &[&str] = &["whole_job"];
 
+/// The hook that may add to a price: a minimum charge, an hour's travel, a surcharge.
+pub const PRICE_HOOK: &str = "price";
+
 /// All hooks.
 pub const HOOKS: &[Hook] = &[
+    Hook {
+        name: PRICE_HOOK,
+        parameter: "bid",
+    },
     Hook {
         name: OPENING_HOOK,
         parameter: "opening",

@@ -7,6 +7,7 @@
 
 pub mod alternates;
 pub mod change;
+pub mod charges;
 pub mod checks;
 pub mod contract;
 pub mod job;

@@ -1,6 +1,7 @@
 //! Pricing: needs rounded up to packs, labour at its rate, and the chain from cost to price.
 
 use crate::alternates::PricedAlternate;
+use crate::charges::{Charge, charges};
 use crate::job::{Bid, Job, Profit, Taxable};
 use crate::pool::{Labour, Material, Pooled};
 use crate::takeoff::Takeoff;
@@ -8,6 +9,7 @@ use parge_base::money::MoneyOverflow;
 use parge_base::number::whole_up;
 use parge_base::prices::{Offer, PackSize, PriceBook};
 use parge_base::{Code, Currency, Diagnostic, Dim, Money, diagnostic, suggest};
+use parge_rules::Pack;
 use rust_decimal::Decimal;
 
 /// The item of a price book that is an hour of labour, before burden.
@@ -66,6 +68,8 @@ pub struct Price {
     pub profit: Money,
     /// The sums set aside: neither overhead nor profit is reckoned on them.
     pub allowances: Money,
+    /// What rules of the pack add.
+    pub charges: Money,
     /// Tax.
     pub tax: Money,
     /// What the client pays.
@@ -87,6 +91,8 @@ pub struct Estimate {
     pub labour: Vec<LabourLine>,
     /// The chain to the total.
     pub price: Price,
+    /// What rules of the pack add, line by line.
+    pub charges: Vec<Charge>,
     /// What the client may choose instead; see [`crate::alternates`].
     pub alternates: Vec<PricedAlternate>,
 }
@@ -96,17 +102,20 @@ pub fn price(
     takeoff: Takeoff,
     pooled: Pooled,
     book: &PriceBook,
+    pack: &Pack,
 ) -> (Option<Estimate>, Vec<Diagnostic>) {
     let mut pricing = Pricing {
         book,
+        takeoff: &takeoff,
         job: &takeoff.measured.job,
+        pack,
         undated: None,
         diagnostics: Vec::new(),
     };
     let result = pricing.estimate(pooled);
     let mut diagnostics = pricing.diagnostics;
     let estimate = match result {
-        Ok((materials, labour, price)) => {
+        Ok((materials, labour, price, charges)) => {
             let priced = materials.iter().all(|line| line.cost.is_some())
                 && labour.iter().all(|line| line.cost.is_some());
             let status = if priced {
@@ -121,6 +130,7 @@ pub fn price(
                 materials,
                 labour,
                 price,
+                charges,
                 alternates: Vec::new(),
             })
         }
@@ -140,13 +150,15 @@ pub fn price(
 
 struct Pricing<'a> {
     book: &'a PriceBook,
+    takeoff: &'a Takeoff,
     job: &'a Job,
+    pack: &'a Pack,
     /// The first price met that ends some day, where the job has no date to hold it against.
     undated: Option<&'a Offer>,
     diagnostics: Vec<Diagnostic>,
 }
 
-type Lines = (Vec<MaterialLine>, Vec<LabourLine>, Price);
+type Lines = (Vec<MaterialLine>, Vec<LabourLine>, Price, Vec<Charge>);
 
 impl<'a> Pricing<'a> {
     fn estimate(&mut self, pooled: Pooled) -> Result<Lines, MoneyOverflow> {
@@ -175,8 +187,18 @@ impl<'a> Pricing<'a> {
         self.warn_of_open_terms();
         self.warn_without_date();
         let allowances = sum(self.book.currency, self.allowances().into_iter())?;
-        let price = chain([material_sum, labour_sum, allowances], &self.job.bid, wage)?;
-        Ok((materials, labour, price))
+        let none = Money::zero(self.book.currency);
+        let bid = &self.job.bid;
+        let before = chain([material_sum, labour_sum, allowances, none], bid, wage)?;
+        let hours = labour.iter().map(|line| line.labour.hours).sum();
+        let said = &mut self.diagnostics;
+        let charges = charges(&before, hours, self.takeoff, self.pack, said);
+        let added = sum(
+            self.book.currency,
+            charges.iter().map(|charge| charge.amount),
+        )?;
+        let price = chain([material_sum, labour_sum, allowances, added], bid, wage)?;
+        Ok((materials, labour, price, charges))
     }
 
     /// The sums set aside; one in another currency than the prices is an error.
@@ -375,12 +397,12 @@ fn sum(currency: Currency, amounts: impl Iterator<Item = Money>) -> Result<Money
         .try_fold(Money::zero(currency), Money::plus)
 }
 
-/// From the sums of material, labour and allowances to the total:
+/// From the sums of material, labour, allowances and charges to the total:
 /// overhead on materials, labour and burden; a markup `k` adds `k` of the cost, a margin `m`
-/// adds `m / (1 - m)` of it; allowances are added as they are; tax on the materials or on the
+/// adds `m / (1 - m)` of it; allowances and charges are added as they are; tax on the materials or on the
 /// price with all of these.
 pub fn chain(
-    [materials, labour, allowances]: [Money; 3],
+    [materials, labour, allowances, charges]: [Money; 4],
     bid: &Bid,
     wage: Option<Money>,
 ) -> Result<Price, MoneyOverflow> {
@@ -394,7 +416,7 @@ pub fn chain(
         Some(Profit::Markup(rate)) => cost.share(rate)?,
         Some(Profit::Margin(rate)) => cost.fraction(rate, Decimal::ONE - rate)?,
     };
-    let net = cost.plus(profit)?.plus(allowances)?;
+    let net = cost.plus(profit)?.plus(allowances)?.plus(charges)?;
     let tax = match bid.tax {
         None => Money::zero(materials.currency()),
         Some((rate, Taxable::Materials)) => materials.share(rate)?,
@@ -408,6 +430,7 @@ pub fn chain(
         overhead,
         profit,
         allowances,
+        charges,
         tax,
         total: net.plus(tax)?,
     })

@@ -206,7 +206,7 @@ impl Session {
             return None;
         }
         let book = book?;
-        let estimate = self.keep(price(takeoff, pooled, &book))?;
+        let estimate = self.keep(price(takeoff, pooled, &book, &loaded.pack))?;
         let priced = with_alternates(estimate, &loaded.pack, &book, &self.diagnostics);
         Some(self.keep(priced))
     }

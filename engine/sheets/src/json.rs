@@ -120,6 +120,10 @@ fn content(estimate: &Estimate) -> ContentWire<'_> {
         name: &allowance.name,
         amount: allowance.amount.to_text(),
     });
+    let charges = estimate.charges.iter().map(|charge| AllowanceWire {
+        name: &charge.name,
+        amount: charge.amount.to_text(),
+    });
     let alternates = estimate.alternates.iter().map(|alternate| AlternateWire {
         name: &alternate.name,
         changes: &alternate.changes,
@@ -129,6 +133,7 @@ fn content(estimate: &Estimate) -> ContentWire<'_> {
     ContentWire {
         alternates: alternates.collect(),
         allowances: allowances.collect(),
+        charges: charges.collect(),
         exclusions: &content.exclusions,
         notes: &content.notes,
         terms: &content.terms,
@@ -177,6 +182,7 @@ fn price(price: &Price, bid: &Bid) -> PriceWire {
         overhead: price.overhead.to_text(),
         profit: price.profit.to_text(),
         allowances: price.allowances.to_text(),
+        charges: price.charges.to_text(),
         tax: price.tax.to_text(),
         total: price.total.to_text(),
         wage: price.wage.map(unit_price),

@@ -292,7 +292,7 @@ pub(crate) fn run(plan: &str, rows: &[Row], currency: &str) -> Sample {
     diagnostics.append(&mut found);
     let (pooled, mut found) = pool::pool(&taken, &pack);
     diagnostics.append(&mut found);
-    let (estimate, mut found) = price(taken, pooled, &book);
+    let (estimate, mut found) = price(taken, pooled, &book, &pack);
     diagnostics.append(&mut found);
     let priced = with_alternates(estimate.unwrap(), &pack, &book, &diagnostics);
     let (estimate, mut found) = priced;

@@ -115,6 +115,8 @@ pub struct ContentWire<'a> {
     pub alternates: Vec<AlternateWire<'a>>,
     /// Sums set aside.
     pub allowances: Vec<AllowanceWire<'a>>,
+    /// What rules of the pack add.
+    pub charges: Vec<AllowanceWire<'a>>,
     /// What the price does not cover.
     pub exclusions: &'a [String],
     /// Notes.
@@ -234,6 +236,8 @@ pub struct PriceWire {
     pub profit: String,
     /// Sums set aside.
     pub allowances: String,
+    /// What rules of the pack add.
+    pub charges: String,
     /// Tax.
     pub tax: String,
     /// What the client pays.

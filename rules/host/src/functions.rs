@@ -5,7 +5,7 @@ use crate::operators::Traced;
 use crate::run::{GivenLine, HoursLine, NeedLine, Record, Said};
 use crate::table::Cell;
 use parge_base::trace::Comparison;
-use parge_base::{Dim, Factor, Quantity, Span};
+use parge_base::{Currency, Dim, Factor, Quantity, Span};
 use rhai::{Array, Dynamic, Engine, FLOAT, INT, ImmutableString as Text, NativeCallContext};
 use std::sync::Arc;
 
@@ -22,7 +22,23 @@ pub(crate) fn register(engine: &mut Engine) {
     engine.register_fn("len", |array: &mut Array| array.len() as INT);
     engine.register_fn("need", need);
     engine.register_fn("hours", hours);
-    engine.register_fn("give", give);
+    engine.register_fn(
+        "give",
+        |ctx: NativeCallContext, name: Text, value: Traced| {
+            give(&ctx, |record, line| record.given.push(line), &name, value)
+        },
+    );
+    engine.register_fn(
+        "charge",
+        |ctx: NativeCallContext, name: Text, amount: Traced| {
+            give(
+                &ctx,
+                |record, line| record.charges.push(line),
+                &name,
+                amount,
+            )
+        },
+    );
     engine.register_fn("caution", |ctx: NativeCallContext, key: Text| {
         say(&ctx, |record, said| record.cautions.push(said), &key)
     });
@@ -87,6 +103,15 @@ fn quantity(ctx: &NativeCallContext, value: FLOAT, unit: &str) -> Result<Traced,
         .units
         .parse(unit)
         .map_err(|error| Handle::fail(ctx, error))?;
+    // A literal keeps no unit, so nobody could tell the currency later.
+    if unit
+        .text()
+        .split('/')
+        .any(|part| Currency::from_code(part.trim()).is_some())
+    {
+        let message = "an amount of money belongs into a table, with its currency and its source";
+        return Err(Handle::fail(ctx, message));
+    }
     let quantity = unit
         .quantity(value)
         .map_err(|error| Handle::fail(ctx, error))?;
@@ -225,14 +250,20 @@ fn hours(ctx: NativeCallContext, phase: Text, time: Traced) -> Result<(), Script
 }
 
 /// Hands a figure back to the program, which knows what it stands for.
-fn give(ctx: NativeCallContext, name: Text, value: Traced) -> Result<(), ScriptError> {
-    let handle = Handle::of(&ctx)?;
-    let place = handle.place(&ctx);
-    handle.record().given.push(GivenLine {
+fn give(
+    ctx: &NativeCallContext,
+    to: impl FnOnce(&mut Record, GivenLine),
+    name: &Text,
+    value: Traced,
+) -> Result<(), ScriptError> {
+    let handle = Handle::of(ctx)?;
+    let place = handle.place(ctx);
+    let line = GivenLine {
         name: name.as_str().into(),
         value: value.0,
         place,
-    });
+    };
+    to(&mut handle.record(), line);
     Ok(())
 }
 

@@ -60,6 +60,7 @@ pub(crate) struct Record {
     pub(crate) needs: Vec<NeedLine>,
     pub(crate) hours: Vec<HoursLine>,
     pub(crate) given: Vec<GivenLine>,
+    pub(crate) charges: Vec<GivenLine>,
     pub(crate) cautions: Vec<Said>,
     pub(crate) warnings: Vec<Said>,
 }
@@ -75,6 +76,8 @@ pub struct Run {
     pub hours: Vec<HoursLine>,
     /// Figures given back.
     pub given: Vec<GivenLine>,
+    /// Amounts added to a price, each with what it is for.
+    pub charges: Vec<GivenLine>,
     /// Keys of cautions.
     pub cautions: Vec<Said>,
     /// Warnings in words.
@@ -118,6 +121,7 @@ impl Pack {
             needs,
             hours,
             given,
+            charges,
             cautions,
             warnings,
         } = handle.finish();
@@ -126,6 +130,7 @@ impl Pack {
             needs,
             hours,
             given,
+            charges,
             cautions,
             warnings,
             errors,

@@ -48,7 +48,7 @@ fn priced(plan: &str, items: &[&str]) -> (Estimate, Vec<Diagnostic>) {
     let book = book(&mut sources, items);
     let takeoff = taken(plan, SCRIPT);
     let (pooled, _) = pool(&takeoff, &pack);
-    let (estimate, known) = price(takeoff, pooled, &book);
+    let (estimate, known) = price(takeoff, pooled, &book, &pack);
     with_alternates(estimate.unwrap(), &pack, &book, &known)
 }
 

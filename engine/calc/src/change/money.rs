@@ -192,6 +192,10 @@ pub(super) fn steps(old: &Price, new: &Price) -> Vec<Step> {
     if !(none(&allowances.amount.old) && none(&allowances.amount.new)) {
         steps.push(allowances);
     }
+    let charges = step("charges", |price| price.charges);
+    if !(none(&charges.amount.old) && none(&charges.amount.new)) {
+        steps.push(charges);
+    }
     steps.push(step("tax", |price| price.tax));
     steps
 }

@@ -81,7 +81,7 @@ fn estimate_by(
     let (taken, _) = takeoff::take_off(measured, &pack);
     let (pooled, _) = pool::pool(&taken, &pack);
     let book = book(rows, currency, &mut sources);
-    price::price(taken, pooled, &book).0.unwrap()
+    price::price(taken, pooled, &book, &pack).0.unwrap()
 }
 
 fn estimate(text: &str) -> Estimate {

@@ -20,7 +20,7 @@ fn a_margin_is_a_share_of_the_price_and_a_markup_of_the_cost() {
         ..Bid::default()
     };
     let total = |bid: &Bid| {
-        chain([usd("50000"), usd("30000"), usd("0")], bid, None)
+        chain([usd("50000"), usd("30000"), usd("0"), usd("0")], bid, None)
             .unwrap()
             .total
     };
@@ -38,7 +38,7 @@ fn the_total_is_the_sum_of_the_rounded_lines() {
         profit: Some(Profit::Markup(rate("0.20"))),
         tax: Some((rate("0.0725"), Taxable::Materials)),
     };
-    let price = chain([usd("1000"), usd("500"), usd("0")], &bid, None).unwrap();
+    let price = chain([usd("1000"), usd("500"), usd("0"), usd("0")], &bid, None).unwrap();
     let lines = [price.burden, price.overhead, price.profit, price.tax].map(Money::to_text);
     assert_eq!(lines, ["160.00", "199.20", "371.84", "72.50"]);
     assert_eq!(price.total.to_text(), "2303.54");
@@ -47,10 +47,14 @@ fn the_total_is_the_sum_of_the_rounded_lines() {
         ..bid
     };
     assert_eq!(
-        chain([usd("1000"), usd("500"), usd("0")], &on_total, None)
-            .unwrap()
-            .tax
-            .to_text(),
+        chain(
+            [usd("1000"), usd("500"), usd("0"), usd("0")],
+            &on_total,
+            None
+        )
+        .unwrap()
+        .tax
+        .to_text(),
         "161.75"
     );
 }
@@ -65,7 +69,7 @@ fn an_allowance_bears_tax_on_the_total_and_nothing_else() {
         profit: Some(Profit::Markup(rate("0.20"))),
         tax: Some((rate("0.0725"), Taxable::Total)),
     };
-    let price = chain([usd("1000"), usd("500"), usd("850")], &bid, None).unwrap();
+    let price = chain([usd("1000"), usd("500"), usd("850"), usd("0")], &bid, None).unwrap();
     let lines = [price.overhead, price.profit, price.allowances, price.tax].map(Money::to_text);
     assert_eq!(lines, ["199.20", "371.84", "850.00", "223.38"]);
     assert_eq!(price.total.to_text(), "3304.42");

@@ -170,6 +170,10 @@ fn price(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
         let name = format!("allowance: {}", visible(&allowance.name));
         (name, allowance.amount)
     }));
+    lines.extend(estimate.charges.iter().map(|charge| {
+        let name = format!("charge: {}", visible(&charge.name));
+        (name, charge.amount)
+    }));
     lines.extend([(tax, price.tax), (total, price.total)]);
     let rows = lines
         .into_iter()

@@ -1,7 +1,7 @@
 //! The sheet of what the bid says beside quantities and prices: allowances, alternates,
 //! exclusions, notes and terms. There is none where the plan has none of them.
 
-use super::page::{Column, Frame, HEAD_ROW, Page, at, lines_of};
+use super::page::{Column, Frame, HEAD_ROW, Page, at, lines_between, lines_of};
 use super::style::{self, Look};
 use parge_calc::alternates::PricedAlternate;
 use parge_calc::price::Estimate;
@@ -21,13 +21,20 @@ pub(super) fn lines(estimate: &Estimate) -> usize {
         .iter()
         .map(|alternate| alternate.cautions.len());
     let alternates = estimate.alternates.len() + cautions.sum::<usize>();
-    content.allowances.len() + alternates + sentences
+    content.allowances.len() + estimate.charges.len() + alternates + sentences
 }
 
 /// The sums set aside, as the summary refers to them. They are the first lines of the sheet.
 pub(super) fn allowances(estimate: &Estimate) -> Option<String> {
     let lines = estimate.takeoff.measured.job.content.allowances.len();
     (lines > 0).then(|| lines_of(NAME, AMOUNT, lines))
+}
+
+/// What the rules add, as the summary refers to it. These lines follow the sums set aside.
+pub(super) fn charges(estimate: &Estimate) -> Option<String> {
+    let before = estimate.takeoff.measured.job.content.allowances.len();
+    let lines = estimate.charges.len();
+    (lines > 0).then(|| lines_between(NAME, AMOUNT, before, lines))
 }
 
 pub(super) fn write(
@@ -51,6 +58,15 @@ pub(super) fn write(
         let (row, amount) = (page.row(), allowance.amount.to_f64());
         page.sheet
             .write_number_with_format(row, at(AMOUNT), amount, &style::input(look))?;
+        page.next()?;
+    }
+    for charge in &estimate.charges {
+        let text = format!(
+            "{}, by a rule; it does not follow cells that are changed here",
+            charge.name
+        );
+        line(&mut page, "charge", &text)?;
+        page.number(AMOUNT, charge.amount.to_f64())?;
         page.next()?;
     }
     for priced in &estimate.alternates {

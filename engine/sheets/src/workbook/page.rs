@@ -427,6 +427,13 @@ pub(super) fn lines_of(sheet: &str, column: usize, lines: usize) -> String {
     format!("{sheet}!{range}")
 }
 
+/// Some of a column's lines, after so many before them.
+pub(super) fn lines_between(sheet: &str, column: usize, before: usize, lines: usize) -> String {
+    let row = |line: usize| HEAD_ROW + u32::try_from(line).unwrap_or(u32::MAX - HEAD_ROW);
+    let range = cell_range_absolute(row(before + 1), at(column), row(before + lines), at(column));
+    format!("{sheet}!{range}")
+}
+
 /// A header over numbers may take two lines, so that the column is not much wider than they are.
 fn head_width(column: &Column) -> f64 {
     let whole = span(&column.head);

@@ -26,11 +26,11 @@ const LABOUR: u32 = HEAD + 2;
 const BURDEN: u32 = HEAD + 3;
 const OVERHEAD: u32 = HEAD + 4;
 const PROFIT: u32 = HEAD + 5;
-const ALLOWANCES: u32 = HEAD + 6;
-const TAX: u32 = HEAD + 7;
-const TOTAL: u32 = HEAD + 8;
-const OPEN: u32 = HEAD + 10;
-const NOTE: u32 = HEAD + 12;
+const CHARGES: u32 = HEAD + 7;
+const TAX: u32 = HEAD + 8;
+const TOTAL: u32 = HEAD + 9;
+const OPEN: u32 = HEAD + 11;
+const NOTE: u32 = HEAD + 13;
 
 const NOT_STATED: &str = "not stated";
 
@@ -156,16 +156,12 @@ fn chain(page: &mut Page<'_>, estimate: &Estimate) -> Result<(), XlsxError> {
         share(cost, PROFIT)
     };
     let (tax_basis, tax, tax_on) = match bid.tax {
-        None => (
-            "not stated; on the price",
-            Decimal::ZERO,
-            down_to(ALLOWANCES),
-        ),
+        None => ("not stated; on the price", Decimal::ZERO, down_to(CHARGES)),
         Some((rate, Taxable::Materials)) => ("on the materials", rate, amount(MATERIALS)),
         Some((rate, Taxable::Total)) => (
-            "on the price with profit and allowances",
+            "on the price with profit, allowances and charges",
             rate,
-            down_to(ALLOWANCES),
+            down_to(CHARGES),
         ),
     };
     let basis = |stated: Option<Decimal>, text: &'static str, open: &'static str| {
@@ -224,6 +220,19 @@ fn chain(page: &mut Page<'_>, estimate: &Estimate) -> Result<(), XlsxError> {
                 None => "=0".to_owned(),
             },
             result: price.allowances.to_f64(),
+        },
+        Step {
+            item: "Charges",
+            basis: match bid_sheet::charges(estimate) {
+                Some(_) => "added by the rules: sheet Bid",
+                None => "none",
+            },
+            rate: None,
+            formula: match bid_sheet::charges(estimate) {
+                Some(cells) => format!("=SUM({cells})"),
+                None => "=0".to_owned(),
+            },
+            result: price.charges.to_f64(),
         },
         Step {
             item: "Tax",

@@ -142,6 +142,7 @@ fn every_formula_holds_the_figure_of_the_estimate() {
         price.overhead,
         price.profit,
         price.allowances,
+        price.charges,
         price.tax,
         price.total,
     ];
@@ -199,9 +200,9 @@ fn an_open_line_costs_no_zero_and_is_seen_on_the_summary() {
     let words = |sheet, name| cell(&bytes, sheet, name).value;
     let incomplete = Data::String("INCOMPLETE: 1 line has no price".into());
     assert_eq!(words("Summary", "A3"), incomplete);
-    assert_eq!(words("Summary", "B22"), incomplete);
+    assert_eq!(words("Summary", "B23"), incomplete);
     assert_eq!(words("Materials", "K6"), Data::String("no price".into()));
-    assert_eq!(number(&bytes, "Summary", "D24"), 1.0);
+    assert_eq!(number(&bytes, "Summary", "D25"), 1.0);
 }
 
 /// Control characters, a text longer than a cell, and a name with the codes of a footer.
@@ -256,6 +257,6 @@ fn the_bid_and_the_edges_have_sheets_of_their_own() {
     let bytes = bytes(&sample);
     let price = &sample.estimate.price;
     assert_eq!(number(&bytes, "Summary", "D20"), price.allowances.to_f64());
-    assert_eq!(number(&bytes, "Summary", "D22"), price.total.to_f64());
+    assert_eq!(number(&bytes, "Summary", "D23"), price.total.to_f64());
     insta::assert_snapshot!(sheets_as_text(&bytes, &["Bid", "Edges"]));
 }

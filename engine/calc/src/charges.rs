@@ -1,0 +1,145 @@
+//! Charges: what the rules of a pack add to a price, such as a minimum charge.
+//!
+//! The rule sees the price with all its steps before tax, and adds amounts with their names.
+
+use crate::contract::PRICE_HOOK;
+use crate::price::Price;
+use crate::takeoff::Takeoff;
+use parge_base::{Code, Currency, Diagnostic, Dim, Money, Quantity};
+use parge_rules::{Pack, Run, Subject, Value};
+
+/// An amount that a rule adds to the price.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Charge {
+    /// What it is for.
+    pub name: String,
+    /// How much, rounded to the minor unit; less than nothing for a rebate.
+    pub amount: Money,
+}
+
+/// What the pack's rule adds to a price; nothing without such a rule.
+pub(crate) fn charges(
+    price: &Price,
+    hours: f64,
+    takeoff: &Takeoff,
+    pack: &Pack,
+    said: &mut Vec<Diagnostic>,
+) -> Vec<Charge> {
+    if !pack.has_hook(PRICE_HOOK) {
+        return Vec::new();
+    }
+    let Some(subject) = subject(price, hours, takeoff) else {
+        return Vec::new();
+    };
+    let mut run = pack.run(&[PRICE_HOOK], &subject);
+    said.append(&mut run.errors);
+    let help = "check the bid; if it is meant so, nothing needs to be done";
+    said.extend(run.warnings.iter().map(|warning| {
+        let diagnostic = Diagnostic::new(Code::RuleWarning, &*warning.text, help);
+        match warning.place {
+            Some(place) => diagnostic.at(place, "by this rule"),
+            None => diagnostic,
+        }
+    }));
+    let currency = price.materials.currency();
+    said.extend(other_currencies(&run, currency));
+    let mut charges = Vec::new();
+    for line in &run.charges {
+        let value = run.tape.value(line.value);
+        let amount = (value.dim == Dim::MONEY)
+            .then(|| Money::zero(currency).unit_times(value.value).ok())
+            .flatten();
+        match amount {
+            Some(amount) if amount.amount().is_zero() => {}
+            Some(amount) => charges.push(Charge {
+                name: line.name.to_string(),
+                amount,
+            }),
+            None => {
+                let message = format!(
+                    "charge `{}` must be an amount of money, not {}",
+                    line.name,
+                    value.dim.words()
+                );
+                let help =
+                    "multiply it by a price, such as a factor in the currency of the price book";
+                let diagnostic = Diagnostic::new(Code::RuleFailed, message, help);
+                said.push(match line.place {
+                    Some(place) => diagnostic.at(place, ""),
+                    None => diagnostic,
+                });
+            }
+        }
+    }
+    charges
+}
+
+/// Factors in another currency than the price book: their figures would be added as if they were
+/// in its own.
+fn other_currencies(run: &Run, currency: Currency) -> Vec<Diagnostic> {
+    let mut wrong = Vec::new();
+    for factor in run.tape.factors() {
+        let parts = factor.unit.text().split('/').map(str::trim);
+        let other = parts
+            .filter_map(Currency::from_code)
+            .find(|other| *other != currency);
+        if let Some(other) = other {
+            let message = format!(
+                "`{}` is in {}, and the price book is in {}",
+                factor.name,
+                other.code(),
+                currency.code()
+            );
+            let help = format!(
+                "write it in {}; Parge knows no rates of exchange",
+                currency.code()
+            );
+            wrong.push(Diagnostic::new(Code::OtherCurrency, message, help).at(factor.span, ""));
+        }
+    }
+    wrong
+}
+
+/// What the rule sees of a bid.
+fn subject(price: &Price, hours: f64, takeoff: &Takeoff) -> Option<Subject> {
+    let money = |amount: Money| Quantity::new(amount.to_f64(), Dim::MONEY).ok();
+    let before_tax = price.total.minus(price.tax).ok()?;
+    let job = &takeoff.measured.job;
+    let mut area = Quantity::zero(Dim::AREA);
+    for measured in &takeoff.measured.faces {
+        let count = job
+            .faces
+            .get(measured.face)
+            .map_or(0.0, |face| f64::from(face.count));
+        let all = job
+            .tape
+            .value(measured.net)
+            .times(Quantity::plain(count))
+            .ok()?;
+        area = area.plus(all).ok()?;
+    }
+    let values = [
+        ("materials", money(price.materials)?),
+        ("labour", money(price.labour)?),
+        ("burden", money(price.burden)?),
+        ("overhead", money(price.overhead)?),
+        ("profit", money(price.profit)?),
+        ("allowances", money(price.allowances)?),
+        ("total", money(before_tax)?),
+        (
+            "hours",
+            Quantity::new(hours * crate::pool::HOUR, Dim::TIME).ok()?,
+        ),
+        ("area", area),
+    ];
+    let values = values
+        .into_iter()
+        .map(|(name, value)| (name.into(), Value::Quantity(value, None)));
+    Some(Subject {
+        kind: "bid".into(),
+        values: values.collect(),
+    })
+}
+
+#[cfg(test)]
+mod tests;
