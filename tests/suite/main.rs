@@ -18,4 +18,5 @@ mod packs;
 mod prices;
 mod published;
 mod rooms;
+mod rules;
 mod why;

@@ -18,6 +18,7 @@ use parge_grammar::ast::{Name, Plan};
 use parge_rules::Pack;
 use std::io;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 /// The texts and diagnostics of a run.
 #[derive(Default)]
@@ -31,7 +32,7 @@ pub(crate) struct Session {
 /// A plan with the pack it asks for.
 pub(crate) struct Loaded {
     plan: Plan,
-    pack: Pack,
+    pack: Arc<Pack>,
     file: FileId,
     origin: Origin,
 }
@@ -58,15 +59,8 @@ impl Session {
 
     /// The same for a plan of that name from the disk or from a revision.
     pub(crate) fn load_from(&mut self, origin: Origin, name: &Path, shown: &str) -> Option<Loaded> {
-        let read = origin.read_text(name, shown, &mut self.sources);
-        let file = self.or_say(read)?;
-        let parsed = parge_grammar::parse(file, self.sources.text(file));
-        self.diagnostics.extend(parsed.diagnostics);
-        let mut includes = Includes::new(&origin, name, &mut self.sources, &mut self.diagnostics);
-        let plan = includes.join(parsed.plan);
-        let mut included = includes.files;
-        self.files.append(&mut included);
-        let pack = self.pack(&plan, file, &origin)?;
+        let (plan, file) = self.read_plan(&origin, name, shown)?;
+        let pack = Arc::new(self.pack(&plan, file, &origin)?);
         Some(Loaded {
             plan,
             pack,
@@ -75,15 +69,57 @@ impl Session {
         })
     }
 
+    /// The same with another pack than the plan asks for.
+    pub(crate) fn load_with(
+        &mut self,
+        origin: Origin,
+        name: &Path,
+        shown: &str,
+        pack: Arc<Pack>,
+    ) -> Option<Loaded> {
+        let (plan, file) = self.read_plan(&origin, name, shown)?;
+        Some(Loaded {
+            plan,
+            pack,
+            file,
+            origin,
+        })
+    }
+
+    /// A plan with what it includes.
+    fn read_plan(&mut self, origin: &Origin, name: &Path, shown: &str) -> Option<(Plan, FileId)> {
+        let read = origin.read_text(name, shown, &mut self.sources);
+        let file = self.or_say(read)?;
+        let parsed = parge_grammar::parse(file, self.sources.text(file));
+        self.diagnostics.extend(parsed.diagnostics);
+        let mut includes = Includes::new(origin, name, &mut self.sources, &mut self.diagnostics);
+        let plan = includes.join(parsed.plan);
+        let mut included = includes.files;
+        self.files.append(&mut included);
+        Some((plan, file))
+    }
+
     fn pack(&mut self, plan: &Plan, file: FileId, origin: &Origin) -> Option<Pack> {
         let Some(word) = wants(plan).rules else {
             self.missing(plan, file, "rules", "rules \"vertical-concrete\"");
             return None;
         };
-        let found =
-            packs::find(&word.node, origin).map_err(|error| error.at(word.span, "asked for here"));
-        let files = self.or_say(found)?;
-        match parge_rules::load(&files, HOOKS, &mut self.sources) {
+        self.pack_of(&word.node, origin, Some(word.span))
+    }
+
+    /// A pack by its name or path, and the place that asks for it.
+    pub(crate) fn pack_of(
+        &mut self,
+        word: &str,
+        origin: &Origin,
+        place: Option<Span>,
+    ) -> Option<Pack> {
+        let found = packs::find(word, origin, &mut self.sources).map_err(|error| match place {
+            Some(span) => error.at(span, "asked for here"),
+            None => error,
+        });
+        let layers = self.or_say(found)?;
+        match parge_rules::load(&layers, HOOKS, &mut self.sources) {
             Ok(pack) => Some(pack),
             Err(mut wrong) => {
                 self.diagnostics.append(&mut wrong);
