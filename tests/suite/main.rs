@@ -20,5 +20,6 @@ mod packs;
 mod prices;
 mod published;
 mod rooms;
+mod rules;
 mod shapes;
 mod why;

@@ -59,7 +59,7 @@ impl Sizes {
 
 static PACK: LazyLock<Pack> = LazyLock::new(|| {
     let files = parge_standard_packs::find("vertical-concrete").unwrap();
-    parge_rules::load(&files, HOOKS, &mut Sources::new()).unwrap()
+    parge_rules::load(&[files], HOOKS, &mut Sources::new()).unwrap()
 });
 
 /// Measures a shape as a plan writes it. Where that is refused: what is said.

@@ -129,6 +129,12 @@ codes! {
     RuleLimit = "E0407", "a rule used too much";
     /// A function of a script that is no hook, or has the wrong parameters.
     BadHook = "E0408", "a rule function is not known or takes other parameters";
+    /// Packs that extend each other, or a chain of packs that is too long.
+    PackCircle = "E0410", "packs extend each other without an end";
+    /// A pack that was made for a newer program.
+    NewerEngine = "E0411", "the pack needs a newer program";
+    /// A row or a function of a pack that does not fit the one under it.
+    CannotReplace = "E0412", "a row or a rule does not fit the one that it replaces";
     /// A rule has something to say about a face.
     RuleWarning = "W0409", "a rule warns";
 

@@ -54,7 +54,7 @@ pub struct Taken {
 pub struct PackLabel {
     /// Its name.
     pub name: String,
-    /// Its version.
+    /// Its version, and the packs that it rests on with theirs.
     pub version: String,
     /// The folder it was read from; its name for a pack of the program.
     pub folder: String,
@@ -145,7 +145,7 @@ pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
     diagnostic::tidy(&mut diagnostics);
     let pack = PackLabel {
         name: pack.manifest.name.clone(),
-        version: pack.manifest.version.clone(),
+        version: pack.version(),
         folder: pack.folder.clone(),
     };
     (

@@ -1,5 +1,9 @@
 //! The arguments.
 
+mod rules;
+
+pub(crate) use rules::*;
+
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
@@ -30,7 +34,7 @@ pub(crate) enum Command {
     Diff(DiffArgs),
     /// Lay plans out in the one layout there is; nothing that they say is changed
     Fmt(FmtArgs),
-    /// The rule packs that come with the program
+    /// Rule packs: those of the program, and your own
     Rules(RulesArgs),
     /// List the published values that the program reproduces, beside what it computes
     Checks,
@@ -119,24 +123,4 @@ pub(crate) struct DiffArgs {
     /// Replace a file even if it was changed since the program wrote it
     #[arg(long)]
     pub(crate) force: bool,
-}
-
-#[derive(Debug, ClapArgs)]
-pub(crate) struct RulesArgs {
-    #[command(subcommand)]
-    pub(crate) command: RulesCommand,
-}
-
-#[derive(Debug, Subcommand)]
-pub(crate) enum RulesCommand {
-    /// List the rule packs
-    List,
-    /// Write the rule packs into a folder, to be read and edited
-    Export(ExportArgs),
-}
-
-#[derive(Debug, ClapArgs)]
-pub(crate) struct ExportArgs {
-    /// The folder to put the packs into
-    pub(crate) dir: PathBuf,
 }

@@ -17,7 +17,7 @@ mod table;
 
 pub use exit::Exit;
 
-use args::{Args, Command, RulesCommand};
+use args::{Args, Command};
 use clap::Parser;
 use std::ffi::OsString;
 use std::io::Write;
@@ -50,10 +50,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, world: &mut World<'_>)
         Command::Estimate(args) => commands::estimate::run(args, world),
         Command::Diff(args) => commands::diff::run(args, world),
         Command::Fmt(args) => commands::fmt::run(args, world),
-        Command::Rules(rules) => match &rules.command {
-            RulesCommand::List => commands::rules::list(world),
-            RulesCommand::Export(args) => commands::rules::export(args, world),
-        },
+        Command::Rules(rules) => commands::rules::run(&rules.command, world),
         Command::Checks => commands::checks::run(world),
         Command::Why(args) => commands::why::run(args, world),
     };

@@ -249,7 +249,7 @@ fn revision_and_path(word: &str) -> Option<(&str, &str)> {
 }
 
 /// A path without `.` and `..`, as far as it goes without asking the disk.
-fn plain(path: &Path) -> PathBuf {
+pub(crate) fn plain(path: &Path) -> PathBuf {
     let mut plain = PathBuf::new();
     for part in path.components() {
         match part {

@@ -1,40 +1,181 @@
-//! Finding rule packs: by name among those in the program, or by path.
+//! Finding rule packs: by name among those in the program, or by path; and the packs under them.
 
-use crate::origin::Origin;
-use parge_base::{Code, Diagnostic, suggest};
-use parge_rules::PackFiles;
-use std::path::Path;
+use crate::origin::{Origin, plain};
+use parge_base::{Code, Diagnostic, Sources, Span, suggest};
+use parge_rules::{PackFiles, extends};
+use std::path::{Path, PathBuf};
 
 /// The largest file of a pack, in bytes.
 const MAX_FILE: u64 = 4 << 20;
 /// The most files of a pack.
 const MAX_FILES: usize = 500;
+/// The most packs that may rest on each other.
+const MAX_LAYERS: usize = 8;
+
+/// A pack that was read.
+struct Found {
+    files: PackFiles,
+    place: Place,
+}
+
+/// Where a pack stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Place {
+    /// In the program, by its name.
+    Program(String),
+    /// In a folder; the path starts where the plan's paths do.
+    Folder(PathBuf),
+}
+
+impl Place {
+    fn words(&self) -> String {
+        match self {
+            Self::Program(name) => format!("`{name}`"),
+            Self::Folder(path) => format!("`{}`", path.display()),
+        }
+    }
+}
+
+/// A pack by the word that the job uses, with the packs that it rests on, the lowest first. What
+/// is wrong with a pack under it is shown in the manifest that asks for it.
+pub(crate) fn find(
+    word: &str,
+    origin: &Origin,
+    sources: &mut Sources,
+) -> Result<Vec<PackFiles>, Diagnostic> {
+    let mut chain = vec![asked_for(word, origin)?];
+    while let Some(base) = chain.last().and_then(|top| under(top, &chain, origin)) {
+        match base {
+            Ok(base) => chain.push(base),
+            Err((diagnostic, range)) => {
+                let Some(top) = chain.pop() else { break };
+                let name = format!("{}/{}", top.files.folder, PackFiles::MANIFEST);
+                let text = top.files.texts.get(PackFiles::MANIFEST).cloned();
+                let file = sources.add(name, text.unwrap_or_default());
+                let span = Span::new(file, range.start, range.end);
+                return Err(diagnostic.at(span, ""));
+            }
+        }
+    }
+    Ok(chain.into_iter().rev().map(|found| found.files).collect())
+}
+
+/// A pack or what is wrong with it, and where in the manifest over it it is asked for.
+type Under = Result<Found, (Diagnostic, std::ops::Range<usize>)>;
+
+/// The pack that the last one of a chain extends, if it does.
+fn under(top: &Found, chain: &[Found], origin: &Origin) -> Option<Under> {
+    let (word, range) = extends(top.files.texts.get(PackFiles::MANIFEST)?)?;
+    let base = base(&word, &top.place, origin).and_then(|base| {
+        let first = chain.iter().position(|found| found.place == base.place);
+        match first {
+            Some(first) => Err(circle(chain.get(first..).unwrap_or(chain))),
+            None if chain.len() == MAX_LAYERS => Err(too_many()),
+            None => Ok(base),
+        }
+    });
+    Some(base.map_err(|diagnostic| (diagnostic, range)))
+}
+
+fn circle(packs: &[Found]) -> Diagnostic {
+    let packs = packs.iter().chain(packs.first());
+    let packs: Vec<String> = packs.map(|found| found.place.words()).collect();
+    let message = format!(
+        "packs extend each other in a circle: {}",
+        packs.join(" extends ")
+    );
+    let help = "take this line out of the pack that the other is to rest on";
+    Diagnostic::new(Code::PackCircle, message, help)
+}
+
+fn too_many() -> Diagnostic {
+    let message = format!("more than {MAX_LAYERS} packs rest on each other");
+    let help = "put the rows and rules of some of them into one pack";
+    Diagnostic::new(Code::PackCircle, message, help)
+}
+
+/// Whether a word is a path: it has a `/`, or begins with `.`.
+fn is_path(word: &str) -> bool {
+    word.contains(['/', '\\']) || word.starts_with('.')
+}
 
 /// A pack by the word that the job uses: a name means a pack of the program, or else a folder
-/// of that name beside the plan; anything with a `/`, or beginning with `.`, is a path from the
-/// plan's folder.
-pub(crate) fn find(word: &str, origin: &Origin) -> Result<PackFiles, Diagnostic> {
-    let is_path = word.contains(['/', '\\']) || word.starts_with('.');
-    if !is_path && let Some(files) = parge_standard_packs::find(word) {
-        return Ok(files);
+/// of that name beside the plan; a path starts from the plan's folder.
+fn asked_for(word: &str, origin: &Origin) -> Result<Found, Diagnostic> {
+    if !is_path(word)
+        && let Some(found) = of_the_program(word)
+    {
+        return Ok(found);
     }
     let path = Path::new(word);
     if origin.is_file(&path.join(PackFiles::MANIFEST)) {
-        return read(path, word, origin);
+        return Ok(Found {
+            files: read(path, word, origin)?,
+            place: Place::Folder(plain(path)),
+        });
     }
-    let message = format!("there is no rule pack `{word}`");
-    let help = if is_path {
+    let help = if is_path(word) {
         format!(
-            "a pack is a folder with {} in it; the path starts from the plan's folder",
+            "a pack is a folder with {} in it; a path in a plan starts from the plan's folder",
             PackFiles::MANIFEST
         )
     } else {
         suggest::help_for(word, parge_standard_packs::names())
     };
-    Err(Diagnostic::new(Code::PackNotFound, message, help))
+    Err(not_found(word, help))
+}
+
+/// A pack by the word that the pack over it uses: a name means a pack of the program, and a path
+/// starts from that pack's folder.
+fn base(word: &str, over: &Place, origin: &Origin) -> Result<Found, Diagnostic> {
+    if !is_path(word) {
+        let help = || {
+            let near = suggest::help_for(word, parge_standard_packs::names());
+            format!("{near} (a pack in a folder is named by its path, such as `../{word}`)")
+        };
+        return of_the_program(word).ok_or_else(|| not_found(word, help()));
+    }
+    // A pack of the program has no folder that a path could start from.
+    let path = match over {
+        Place::Folder(folder) => Some(plain(&folder.join(word))),
+        Place::Program(_) => None,
+    };
+    let path = path.filter(|path| origin.is_file(&path.join(PackFiles::MANIFEST)));
+    let Some(path) = path else {
+        let help = format!(
+            "a pack is a folder with {} in it; the path starts from the folder of the pack that extends it",
+            PackFiles::MANIFEST
+        );
+        return Err(not_found(word, help));
+    };
+    let shown = match path.as_os_str().is_empty() {
+        true => ".".to_owned(),
+        false => path.display().to_string(),
+    };
+    Ok(Found {
+        files: read(&path, &shown, origin)?,
+        place: Place::Folder(path),
+    })
+}
+
+/// Whether a word means a pack of the program.
+pub(crate) fn is_of_the_program(word: &str) -> bool {
+    !is_path(word) && parge_standard_packs::names().contains(&word)
+}
+
+fn of_the_program(name: &str) -> Option<Found> {
+    let files = parge_standard_packs::find(name)?;
+    let place = Place::Program(name.to_owned());
+    Some(Found { files, place })
+}
+
+fn not_found(word: &str, help: String) -> Diagnostic {
+    let message = format!("there is no rule pack `{word}`");
+    Diagnostic::new(Code::PackNotFound, message, help)
 }
 
 fn read(path: &Path, name: &str, origin: &Origin) -> Result<PackFiles, Diagnostic> {
+    let name = &origin.shown(name);
     let mut files = PackFiles {
         folder: name.to_owned(),
         ..PackFiles::default()

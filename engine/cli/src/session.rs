@@ -18,6 +18,7 @@ use parge_grammar::ast::{Name, Plan};
 use parge_rules::{Pack, PackFiles};
 use std::io;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 /// The texts and diagnostics of a run.
 #[derive(Default)]
@@ -31,7 +32,7 @@ pub(crate) struct Session {
 /// A plan with the pack it asks for.
 pub(crate) struct Loaded {
     plan: Plan,
-    pack: Pack,
+    pack: Arc<Pack>,
     measuring: Option<Pack>,
     file: FileId,
     origin: Origin,
@@ -59,23 +60,48 @@ impl Session {
 
     /// The same for a plan of that name from the disk or from a revision.
     pub(crate) fn load_from(&mut self, origin: Origin, name: &Path, shown: &str) -> Option<Loaded> {
-        let read = origin.read_text(name, shown, &mut self.sources);
-        let file = self.or_say(read)?;
-        let parsed = parge_grammar::parse(file, self.sources.text(file));
-        self.diagnostics.extend(parsed.diagnostics);
-        let mut includes = Includes::new(&origin, name, &mut self.sources, &mut self.diagnostics);
-        let plan = includes.join(parsed.plan);
-        let mut included = includes.files;
-        self.files.append(&mut included);
+        let (plan, file) = self.read_plan(&origin, name, shown)?;
         let pack = self.pack(&plan, file, &origin);
         let measuring = self.measuring(&plan, &origin);
         Some(Loaded {
             plan,
-            pack: pack?,
+            pack: Arc::new(pack?),
             measuring: measuring?,
             file,
             origin,
         })
+    }
+
+    /// The same with another pack than the plan asks for.
+    pub(crate) fn load_with(
+        &mut self,
+        origin: Origin,
+        name: &Path,
+        shown: &str,
+        pack: Arc<Pack>,
+    ) -> Option<Loaded> {
+        let (plan, file) = self.read_plan(&origin, name, shown)?;
+        let measuring = self.measuring(&plan, &origin)?;
+        Some(Loaded {
+            plan,
+            pack,
+            measuring,
+            file,
+            origin,
+        })
+    }
+
+    /// A plan with what it includes.
+    fn read_plan(&mut self, origin: &Origin, name: &Path, shown: &str) -> Option<(Plan, FileId)> {
+        let read = origin.read_text(name, shown, &mut self.sources);
+        let file = self.or_say(read)?;
+        let parsed = parge_grammar::parse(file, self.sources.text(file));
+        self.diagnostics.extend(parsed.diagnostics);
+        let mut includes = Includes::new(origin, name, &mut self.sources, &mut self.diagnostics);
+        let plan = includes.join(parsed.plan);
+        let mut included = includes.files;
+        self.files.append(&mut included);
+        Some((plan, file))
     }
 
     fn pack(&mut self, plan: &Plan, file: FileId, origin: &Origin) -> Option<Pack> {
@@ -83,10 +109,7 @@ impl Session {
             self.missing(plan, file, "rules", "rules \"vertical-concrete\"");
             return None;
         };
-        let found =
-            packs::find(&word.node, origin).map_err(|error| error.at(word.span, "asked for here"));
-        let files = self.or_say(found)?;
-        let pack = self.loaded(&files)?;
+        let pack = self.pack_of(&word.node, origin, Some(word.span))?;
         if FACE_HOOKS.iter().all(|hook| !pack.has_hook(hook)) {
             let message = format!(
                 "pack `{}` has no rule that says what a face needs",
@@ -105,15 +128,16 @@ impl Session {
         let Some(word) = wants(plan).measuring.filter(|word| word.node != NET) else {
             return Some(None);
         };
-        let found = packs::find(&word.node, origin).map_err(|error| {
+        let found = packs::find(&word.node, origin, &mut self.sources).map_err(|error| {
+            let is_name = !word.node.contains(['/', '.']);
             let error = match error.code {
-                Code::PackNotFound => unknown_measuring(&word.node),
+                Code::PackNotFound if is_name => unknown_measuring(&word.node),
                 _ => error,
             };
             error.at(word.span, "")
         });
-        let files = self.or_say(found)?;
-        let pack = self.loaded(&files)?;
+        let layers = self.or_say(found)?;
+        let pack = self.loaded(&layers)?;
         if !pack.has_hook(OPENING_HOOK) {
             let message = format!("pack `{}` has no measuring rule", word.node);
             let help = "a measuring rule has `fn opening(opening)`; write `measure net` for the program's own";
@@ -124,8 +148,23 @@ impl Session {
         Some(Some(pack))
     }
 
-    fn loaded(&mut self, files: &PackFiles) -> Option<Pack> {
-        match parge_rules::load(files, HOOKS, &mut self.sources) {
+    /// A pack by its name or path, and the place that asks for it.
+    pub(crate) fn pack_of(
+        &mut self,
+        word: &str,
+        origin: &Origin,
+        place: Option<Span>,
+    ) -> Option<Pack> {
+        let found = packs::find(word, origin, &mut self.sources).map_err(|error| match place {
+            Some(span) => error.at(span, "asked for here"),
+            None => error,
+        });
+        let layers = self.or_say(found)?;
+        self.loaded(&layers)
+    }
+
+    fn loaded(&mut self, layers: &[PackFiles]) -> Option<Pack> {
+        match parge_rules::load(layers, HOOKS, &mut self.sources) {
             Ok(pack) => Some(pack),
             Err(mut wrong) => {
                 self.diagnostics.append(&mut wrong);

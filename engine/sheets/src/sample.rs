@@ -239,7 +239,7 @@ pub(crate) fn pack(sources: &mut Sources) -> Pack {
             .texts
             .insert(format!("tables/{name}.csv"), (*text).into());
     }
-    parge_rules::load(&files, HOOKS, sources).unwrap()
+    parge_rules::load(&[files], HOOKS, sources).unwrap()
 }
 
 /// A price book of such rows.

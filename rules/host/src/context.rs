@@ -10,8 +10,8 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 /// The error a native function hands to the script engine.
 pub(crate) type ScriptError = Box<EvalAltResult>;
 
-/// The scripts of a pack as one text, and where its lines come from. One text, because the
-/// script engine reports lines without saying of which file.
+/// The scripts of a pack and of those under it as one text, and where its lines come from. One
+/// text, because the script engine reports lines without saying of which file.
 #[derive(Debug, Default)]
 pub(crate) struct Lines {
     text: String,
@@ -44,8 +44,17 @@ impl Lines {
         }
     }
 
-    pub(crate) fn text(&self) -> &str {
-        &self.text
+    /// How many lines there are.
+    pub(crate) fn count(&self) -> usize {
+        self.lines.len()
+    }
+
+    /// The text behind its first so many lines, with an empty line for each of these: what is
+    /// compiled from it has its places in the one text.
+    pub(crate) fn text_after(&self, skipped: usize) -> String {
+        let start = self.lines.get(skipped);
+        let start = start.map_or(self.text.len(), |line| line.start);
+        "\n".repeat(skipped) + self.text.get(start..).unwrap_or("")
     }
 
     /// The place of a position of the script engine: from there to the end of the line.

@@ -1,12 +1,15 @@
 //! Loading a pack: manifest, tables, scripts, and the checks that need no run.
+//!
+//! A pack may extend another. Then it is loaded in layers, the lowest first; rows and functions
+//! of an upper layer replace those of the same name under them.
 
-use crate::context::{Context, Lines};
-use crate::engine;
-use crate::errors;
+use crate::context::Context;
+use crate::function::Function;
 use crate::manifest::{Manifest, PackFiles};
+use crate::script::{Brought, Scripts};
 use crate::table::{Table, Tables};
-use parge_base::{Code, Diagnostic, FileId, Sources, Span, Units, diagnostic, suggest};
-use rhai::{AST, FnAccess};
+use parge_base::{Code, Diagnostic, FileId, Sources, Span, Units, diagnostic};
+use rhai::AST;
 use std::sync::Arc;
 
 /// A function that a pack may have for the program to call.
@@ -18,6 +21,17 @@ pub struct Hook {
     pub parameter: &'static str,
 }
 
+/// A pack as it was read, alone or as one of those that make up a pack.
+#[derive(Debug)]
+pub struct Layer {
+    /// What its manifest says.
+    pub manifest: Manifest,
+    /// The folder it was read from, as shown in diagnostics.
+    pub folder: String,
+    /// Its texts; the manifest is the first.
+    files: Vec<FileId>,
+}
+
 /// A pack, ready to run.
 #[derive(Debug)]
 pub struct Pack {
@@ -27,7 +41,8 @@ pub struct Pack {
     pub folder: String,
     pub(crate) context: Arc<Context>,
     pub(crate) program: AST,
-    hooks: Vec<(String, Span)>,
+    layers: Vec<Layer>,
+    functions: Vec<Function>,
 }
 
 impl Pack {
@@ -36,9 +51,37 @@ impl Pack {
         &self.context.tables
     }
 
-    /// The units in force, with the counted things that the manifest declares.
+    /// The units in force, with the counted things that the manifests declare.
     pub fn units(&self) -> &Units {
         &self.context.units
+    }
+
+    /// Its version, and the packs that it rests on with theirs: `1.0 on vertical-concrete 0.2.0`.
+    /// A figure can only be traced by all of them.
+    pub fn version(&self) -> String {
+        let under = self.layers.iter().rev().skip(1);
+        let under = under.map(|layer| {
+            let Manifest { name, version, .. } = &layer.manifest;
+            format!(" on {name} {version}")
+        });
+        under.fold(self.manifest.version.clone(), |all, one| all + one.as_str())
+    }
+
+    /// What it is made of: the lowest pack first, itself last.
+    pub fn layers(&self) -> &[Layer] {
+        &self.layers
+    }
+
+    /// The pack that a place of a table or script lies in.
+    pub fn layer_of(&self, span: Span) -> Option<&Layer> {
+        let has = |layer: &&Layer| layer.files.contains(&span.file);
+        self.layers.iter().find(has)
+    }
+
+    /// The functions in force, rules and helpers, in the order of the scripts; what a pack adds
+    /// stands behind those under it.
+    pub fn functions(&self) -> &[Function] {
+        &self.functions
     }
 
     /// Whether the pack has a rule for a hook.
@@ -48,68 +91,121 @@ impl Pack {
 
     /// A hook with its place in a script.
     pub(crate) fn hook(&self, name: &str) -> Option<(&str, Span)> {
-        self.hooks
-            .iter()
-            .find(|(hook, _)| hook == name)
-            .map(|(hook, span)| (hook.as_str(), *span))
+        let mut rules = self.functions.iter().filter(|function| function.is_rule);
+        let rule = rules.find(|rule| rule.name == name)?;
+        Some((&rule.name, rule.place))
     }
 }
 
-/// Loads a pack. `hooks` are the functions that the program knows to call: any other public
-/// function is an error, since it would silently never run. Everything wrong is reported at
-/// once; with an error there is no pack.
+/// Loads a pack from its layers: the pack that it rests on first, and the pack itself last; a
+/// pack that extends nothing is its only layer. `hooks` are the functions that the program knows
+/// to call: any other public function is an error, since it would silently never run. Everything
+/// wrong is reported at once; with an error there is no pack.
 pub fn load(
-    files: &PackFiles,
+    layers: &[PackFiles],
     hooks: &[Hook],
     sources: &mut Sources,
 ) -> Result<Pack, Vec<Diagnostic>> {
-    let Some(text) = files.texts.get(PackFiles::MANIFEST) else {
-        let message = format!("`{}` has no {}", files.folder, PackFiles::MANIFEST);
-        let help = "a rule pack is a folder with pack.toml, scripts/ and tables/";
-        return Err(vec![Diagnostic::new(Code::BadManifest, message, help)]);
-    };
-    let file = sources.add(
-        format!("{}/{}", files.folder, PackFiles::MANIFEST),
-        text.clone(),
-    );
-    let (manifest, units) = Manifest::read(sources, file).map_err(|error| vec![error])?;
-
+    let (mut read, units) = read_manifests(layers, sources)?;
     let mut diagnostics = Vec::new();
-    let tables = load_tables(files, &units, sources, &mut diagnostics);
-    let (lines, program, names) = load_scripts(files, hooks, sources, &mut diagnostics);
-    if program.is_some() {
-        diagnostics.extend(check_rules(&manifest, file, &names, sources));
+    let mut tables = Tables::default();
+    for (files, layer) in layers.iter().zip(&mut read) {
+        let added = add_tables(&mut tables, files, &units, sources, &mut diagnostics);
+        layer.files.extend(added);
     }
-    match program {
-        Some(program) if diagnostics.is_empty() => {
-            let context = Arc::new(Context {
+    let mut scripts = Scripts::default();
+    let mut whole = true;
+    for (files, layer) in layers.iter().zip(&mut read) {
+        let brought = scripts.add_layer(files, hooks, sources, &mut diagnostics);
+        whole &= brought.whole;
+        diagnostics.extend(check_rules(layer, &brought, sources));
+        layer.files.extend(brought.files);
+    }
+    match (scripts.program, read.last()) {
+        (Some(program), Some(own)) if whole && diagnostics.is_empty() => Ok(Pack {
+            manifest: own.manifest.clone(),
+            folder: own.folder.clone(),
+            context: Arc::new(Context {
                 tables,
                 units,
-                lines,
-            });
-            Ok(Pack {
-                manifest,
-                folder: files.folder.clone(),
-                context,
-                program,
-                hooks: names,
-            })
-        }
+                lines: scripts.lines,
+            }),
+            program,
+            layers: read,
+            functions: scripts.functions,
+        }),
         _ => {
-            // The script engine names functions in no order.
             diagnostic::tidy(&mut diagnostics);
             Err(diagnostics)
         }
     }
 }
 
-fn load_tables(
+/// The manifests of all layers, and the counted things that they declare together.
+fn read_manifests(
+    layers: &[PackFiles],
+    sources: &mut Sources,
+) -> Result<(Vec<Layer>, Units), Vec<Diagnostic>> {
+    let mut units = Units::standard();
+    let (mut read, mut wrong) = (Vec::new(), Vec::new());
+    for (at, files) in layers.iter().enumerate() {
+        match read_manifest(files, &mut units, sources) {
+            Ok(layer) if at == 0 && layer.manifest.extends.is_some() => {
+                wrong.push(no_base(&layer, sources));
+            }
+            Ok(layer) => read.push(layer),
+            Err(diagnostic) => wrong.push(diagnostic),
+        }
+    }
+    if wrong.is_empty() {
+        Ok((read, units))
+    } else {
+        Err(wrong)
+    }
+}
+
+fn read_manifest(
+    files: &PackFiles,
+    units: &mut Units,
+    sources: &mut Sources,
+) -> Result<Layer, Diagnostic> {
+    let folder = files.folder.clone();
+    let Some(text) = files.texts.get(PackFiles::MANIFEST) else {
+        let message = format!("`{folder}` has no {}", PackFiles::MANIFEST);
+        let help = "a rule pack is a folder with pack.toml, scripts/ and tables/";
+        return Err(Diagnostic::new(Code::BadManifest, message, help));
+    };
+    let name = format!("{folder}/{}", PackFiles::MANIFEST);
+    let file = sources.add(name, text.clone());
+    let manifest = Manifest::read(sources, file, units)?;
+    Ok(Layer {
+        manifest,
+        folder,
+        files: vec![file],
+    })
+}
+
+/// A pack whose base was left out would estimate with a part of its rules.
+fn no_base(layer: &Layer, sources: &Sources) -> Diagnostic {
+    let name = &layer.manifest.name;
+    let message = format!("pack `{name}` extends another, which was not read");
+    let help = "give the pack that it extends before it";
+    let diagnostic = Diagnostic::new(Code::PackNotFound, message, help);
+    match layer.files.first() {
+        Some(file) => diagnostic.at(word_in(*file, "extends", sources), ""),
+        None => diagnostic,
+    }
+}
+
+/// Lays the tables of a pack over those of the packs under it; hands back their files.
+fn add_tables(
+    tables: &mut Tables,
     files: &PackFiles,
     units: &Units,
     sources: &mut Sources,
     diagnostics: &mut Vec<Diagnostic>,
-) -> Tables {
-    let mut tables = Tables::default();
+) -> Vec<FileId> {
+    let mut added = Vec::new();
     for (path, text) in &files.texts {
         let Some(name) = path
             .strip_prefix("tables/")
@@ -118,172 +214,68 @@ fn load_tables(
             continue;
         };
         let file = sources.add(format!("{}/{path}", files.folder), text.clone());
+        added.push(file);
         let (table, mut wrong) = Table::read(sources, file, name, units);
         diagnostics.append(&mut wrong);
-        if let Some(table) = table {
-            tables.0.insert(name.to_owned(), table);
-        }
-    }
-    tables
-}
-
-/// Compiles each script alone, so that an open bracket is reported in its own file and every
-/// file is read, then all of them as one program.
-fn load_scripts(
-    files: &PackFiles,
-    hooks: &[Hook],
-    sources: &mut Sources,
-    diagnostics: &mut Vec<Diagnostic>,
-) -> (Lines, Option<AST>, Vec<(String, Span)>) {
-    let mut lines = Lines::default();
-    let mut names = Vec::new();
-    let mut whole = true;
-    for (path, text) in &files.texts {
-        if !(path.starts_with("scripts/") && path.ends_with(".rhai")) {
-            continue;
-        }
-        let file = sources.add(format!("{}/{path}", files.folder), text.clone());
-        lines.append(file, text);
-        diagnostics.extend(refuse_insertion(file, text));
-        match engine::shared().compile(text) {
-            Ok(ast) => {
-                diagnostics.extend(refuse_loose_statements(&ast, file));
-                names.extend(check_functions(&ast, hooks, sources, file, diagnostics));
-            }
-            Err(error) => {
-                whole = false;
-                diagnostics.push(errors::compiling(&error, sources, file));
+        let Some(table) = table else { continue };
+        match tables.0.get_mut(name) {
+            Some(under) => under.lay_over(table, diagnostics),
+            None => {
+                tables.0.insert(name.to_owned(), table);
             }
         }
     }
-    if !whole {
-        return (lines, None, names);
-    }
-    match engine::shared().compile(lines.text()) {
-        Ok(program) => (lines, Some(program), names),
-        Err(error) => {
-            // Each file is fine alone, so the fault lies between files: a name defined in two.
-            let message = format!(
-                "the scripts of `{}` do not fit together: {}",
-                files.folder,
-                error.err_type()
-            );
-            let help = "define each function in one script only";
-            let diagnostic = Diagnostic::new(Code::BadScript, message, help);
-            diagnostics.push(match lines.span(error.position()) {
-                Some(span) => diagnostic.at(span, ""),
-                None => diagnostic,
-            });
-            (lines, None, names)
-        }
-    }
+    added
 }
 
-/// Compares the rules that the manifest lists with those that the scripts have: a rule that is
-/// not there would leave its figures out without a word.
-fn check_rules(
-    manifest: &Manifest,
-    file: FileId,
-    found: &[(String, Span)],
-    sources: &Sources,
-) -> Vec<Diagnostic> {
-    let listed = |name: &str| manifest.rules.iter().any(|rule| rule == name);
+/// Compares the rules that a manifest lists with those that the pack's own scripts have: a rule
+/// that is not there would leave its figures out without a word. Where a script could not be
+/// read, nothing is said, since the rule may be in it.
+fn check_rules(layer: &Layer, brought: &Brought, sources: &Sources) -> Vec<Diagnostic> {
+    let Some(file) = layer.files.first().filter(|_| brought.whole) else {
+        return Vec::new();
+    };
+    let Manifest { rules, extends, .. } = &layer.manifest;
+    let found = &brought.rules;
+    let listed = |name: &str| rules.iter().any(|rule| rule == name);
     let there = |name: &str| found.iter().any(|(rule, _)| rule == name);
-    let missing = manifest
-        .rules
-        .iter()
-        .filter(|rule| !there(rule))
-        .map(|rule| {
-            let quoted = format!("\"{rule}\"");
-            let at = sources.text(file).find(&quoted);
-            let span = at.map_or(Span::new(file, 0, 0), |at| {
-                Span::new(file, at, at + quoted.len())
-            });
-            let message = format!("the pack lists rule `{rule}`, but no script has it");
-            let help = format!(
-                "write `fn {rule}(…)` in a script, or take it off the list in {}",
-                PackFiles::MANIFEST
-            );
-            Diagnostic::new(Code::BadHook, message, help).at(span, "")
-        });
-    let unlisted = found
-        .iter()
-        .filter(|(rule, _)| !listed(rule))
-        .map(|(rule, span)| {
-            let message = format!(
-                "rule `{rule}` is not on the list in {}",
-                PackFiles::MANIFEST
-            );
-            let help = format!("add `\"{rule}\"` to `rules` there");
-            Diagnostic::new(Code::BadHook, message, help).at(*span, "")
-        });
+    let missing = rules.iter().filter(|rule| !there(rule)).map(|rule| {
+        let span = word_in(*file, &format!("\"{rule}\""), sources);
+        let message = format!("the pack lists rule `{rule}`, but no script has it");
+        let only = match extends {
+            Some(_) => "; those of the pack that it extends are there without",
+            None => "",
+        };
+        let help = format!(
+            "write `fn {rule}(…)` in a script, or take it off the list in {}{only}",
+            PackFiles::MANIFEST
+        );
+        Diagnostic::new(Code::BadHook, message, help).at(span, "")
+    });
+    let unlisted = found.iter().filter(|(rule, _)| !listed(rule));
+    let unlisted = unlisted.map(|(rule, span)| {
+        let message = format!(
+            "rule `{rule}` is not on the list in {}",
+            PackFiles::MANIFEST
+        );
+        let help = format!("add `\"{rule}\"` to `rules` there");
+        Diagnostic::new(Code::BadHook, message, help).at(*span, "")
+    });
     missing.chain(unlisted).collect()
 }
 
-/// Statements outside a rule never run: only the rules are called.
-fn refuse_loose_statements(ast: &AST, file: FileId) -> Option<Diagnostic> {
-    if ast.statements().is_empty() {
-        return None;
-    }
-    let message = "the script has lines outside its rules, which would never run";
-    let help = "put them into a rule, such as `fn coats(face) { … }`; numbers belong into a table";
-    Some(
-        Diagnostic::new(Code::BadScript, message, help).at(Span::new(file, 0, 0), "in this script"),
-    )
-}
-
-/// A quantity inserted into a text by `${…}` would show as a word without its figure, and the
-/// script engine lets nobody refuse it at run time.
-fn refuse_insertion(file: FileId, text: &str) -> Option<Diagnostic> {
-    let at = text.find("${")?;
-    let message = "figures and texts cannot be inserted into a text with `${…}`";
-    let help = "join texts with `+`; a figure cannot become text";
-    Some(Diagnostic::new(Code::BadScript, message, help).at(Span::new(file, at, at + 2), ""))
-}
-
-/// The hooks of one script; a public function that is none is reported.
-fn check_functions(
-    ast: &AST,
-    hooks: &[Hook],
-    sources: &Sources,
-    file: FileId,
-    diagnostics: &mut Vec<Diagnostic>,
-) -> Vec<(String, Span)> {
-    let mut names = Vec::new();
-    for function in ast
-        .iter_functions()
-        .filter(|function| function.access == FnAccess::Public)
-    {
-        let known = hooks.iter().find(|hook| hook.name == function.name);
-        let start = sources
-            .text(file)
-            .find(&format!("fn {}", function.name))
-            .unwrap_or(0);
-        let span = Span::new(file, start, start + 3 + function.name.len());
-        if known.is_some() && function.params.len() == 1 {
-            names.push((function.name.to_owned(), span));
-            continue;
+/// The first place of a word in a manifest outside its comments; its begin where the word is
+/// written otherwise.
+fn word_in(file: FileId, word: &str, sources: &Sources) -> Span {
+    let mut start = 0;
+    for line in sources.text(file).split_inclusive('\n') {
+        let said = line.split('#').next().unwrap_or(line);
+        if let Some(at) = said.find(word) {
+            return Span::new(file, start + at, start + at + word.len());
         }
-        let (message, help) = match known {
-            Some(hook) => (
-                format!(
-                    "rule `{}` takes {} things where one is given",
-                    function.name,
-                    function.params.len()
-                ),
-                format!("write `fn {}({})`", hook.name, hook.parameter),
-            ),
-            None => (
-                format!("`{}` is no rule that the program calls", function.name),
-                format!(
-                    "{} (a function that only other rules use begins with `private fn`)",
-                    suggest::help_for(function.name, hooks.iter().map(|hook| hook.name))
-                ),
-            ),
-        };
-        diagnostics.push(Diagnostic::new(Code::BadHook, message, help).at(span, ""));
+        start += line.len();
     }
-    names
+    Span::new(file, 0, 0)
 }
 
 #[cfg(test)]

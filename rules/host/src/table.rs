@@ -1,5 +1,7 @@
 //! The tables of a pack: each row a value with its unit and its source.
 
+mod overlay;
+
 use crate::csv_text::{CsvRow, CsvText, number};
 use parge_base::{
     Code, Diagnostic, Dim, Factor, FactorSource, FileId, Sources, Span, Units, suggest,
@@ -23,10 +25,36 @@ pub struct Row {
     pub keys: Vec<String>,
     /// The value.
     pub cell: Cell,
+    /// The value as written.
+    pub value: String,
+    /// The unit as written.
+    pub unit: String,
     /// What else is said about it.
     pub note: String,
     /// The row's place.
     pub span: Span,
+    /// The row of a pack under this one that it replaces.
+    pub replaces: Option<Box<Self>>,
+}
+
+impl Row {
+    /// Who says so.
+    pub fn source(&self) -> &FactorSource {
+        match &self.cell {
+            Cell::Factor(factor) => &factor.source,
+            Cell::Text(_, source) => source,
+        }
+    }
+
+    /// Whether both say the same of the same: value, unit and source; `3/8` and `0.375` are one.
+    pub fn reads_as(&self, other: &Self) -> bool {
+        let same_value = match (&self.cell, &other.cell) {
+            (Cell::Factor(a), Cell::Factor(b)) => a.written == b.written,
+            (Cell::Text(a, _), Cell::Text(b, _)) => a == b,
+            _ => false,
+        };
+        same_value && self.unit == other.unit && self.source() == other.source()
+    }
 }
 
 /// A table: rows found by their keys.
@@ -41,6 +69,8 @@ pub struct Table {
     pub key_columns: Vec<String>,
     /// The rows in the order of the file.
     pub rows: Vec<Row>,
+    /// The place of the header: in the lowest pack that has the table.
+    pub header_span: Span,
     index: HashMap<Vec<String>, usize>,
 }
 
@@ -52,6 +82,11 @@ impl Tables {
     /// The tables in the order of their names.
     pub fn iter(&self) -> impl Iterator<Item = &Table> {
         self.0.values()
+    }
+
+    /// A table by its name.
+    pub fn get(&self, name: &str) -> Option<&Table> {
+        self.0.get(name)
     }
 
     /// A text by its table and keys.
@@ -129,6 +164,7 @@ impl Table {
             name: name.to_owned(),
             key_columns,
             rows: Vec::new(),
+            header_span: text.header_span,
             index: HashMap::new(),
         };
         let mut diagnostics = Vec::new();
@@ -282,8 +318,11 @@ impl Columns {
         Ok(Row {
             keys,
             cell,
+            value: row.field(self.value).to_owned(),
+            unit: row.field(self.unit).to_owned(),
             note,
             span: row.span,
+            replaces: None,
         })
     }
 }

@@ -69,7 +69,7 @@ fn estimate_by(
     files: &PackFiles,
 ) -> Estimate {
     let mut sources = Sources::new();
-    let pack = parge_rules::load(files, HOOKS, &mut sources).unwrap();
+    let pack = parge_rules::load(std::slice::from_ref(files), HOOKS, &mut sources).unwrap();
     let file = sources.add("plan.parge", text);
     let parsed = parge_grammar::parse(file, text);
     assert!(parsed.diagnostics.is_empty(), "{:?}", parsed.diagnostics);

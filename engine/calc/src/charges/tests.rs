@@ -1,4 +1,4 @@
-use crate::contract::Packs;
+use crate::contract::{HOOKS, Packs};
 use crate::measure::measure;
 use crate::pool::pool;
 use crate::price::{Estimate, price};
@@ -32,7 +32,7 @@ fn estimate(currency: &str, more: &str) -> Result<Estimate, String> {
         "tables/minimum.csv".into(),
         "what,value,unit,source\njob,1200,USD,company\ntravel,1.255,USD/h,company\n".into(),
     );
-    let pack = LOAD;
+    let pack = parge_rules::load(&[files], HOOKS, &mut sources).unwrap();
     let file = sources.add("plan.parge", PLAN);
     let parsed = parge_grammar::parse(file, PLAN);
     let (job, _) = resolve(&parsed.plan, Packs::of(&pack), Span::new(file, 0, 0));

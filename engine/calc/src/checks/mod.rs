@@ -132,7 +132,7 @@ fn handbook() -> Option<(Sources, Pack)> {
         folder: "handbook".into(),
         texts,
     };
-    let pack = parge_rules::load(&files, HOOKS, &mut sources).ok()?;
+    let pack = parge_rules::load(&[files], HOOKS, &mut sources).ok()?;
     Some((sources, pack))
 }
 

@@ -96,7 +96,7 @@ pub(crate) fn pack_files(script: &str) -> PackFiles {
 }
 
 pub(crate) fn pack(script: &str, sources: &mut Sources) -> Pack {
-    parge_rules::load(&pack_files(script), HOOKS, sources).unwrap_or_else(|wrong| {
+    parge_rules::load(&[pack_files(script)], HOOKS, sources).unwrap_or_else(|wrong| {
         let said: Vec<String> = wrong.iter().map(|d| shown(d, sources)).collect();
         panic!("{}", said.join("\n"))
     })

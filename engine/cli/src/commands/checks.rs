@@ -9,7 +9,7 @@ use std::io;
 
 pub(crate) fn run(world: &mut World<'_>) -> io::Result<Exit> {
     let files = parge_standard_packs::find("vertical-concrete").unwrap_or_default();
-    let Ok(pack) = parge_rules::load(&files, HOOKS, &mut Sources::new()) else {
+    let Ok(pack) = parge_rules::load(&[files], HOOKS, &mut Sources::new()) else {
         writeln!(
             world.err,
             "the rule pack in the program cannot be loaded: please report this"

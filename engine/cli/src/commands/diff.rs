@@ -5,7 +5,7 @@
 //! twice. Errors are: without figures there is nothing to compare, and with a price missing the
 //! amounts leave something out.
 
-mod tables;
+pub(super) mod tables;
 
 use crate::args::DiffArgs;
 use crate::origin::Origin;

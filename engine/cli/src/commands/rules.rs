@@ -1,22 +1,91 @@
-//! `parge rules`: the packs in the program, and writing them out.
+//! `parge rules`: the packs in the program and those of a company.
 
-use crate::args::ExportArgs;
+mod check;
+mod diff;
+mod new;
+mod show;
+
+use crate::args::{ExportArgs, RulesCommand};
 use crate::files::write_whole;
+use crate::origin::Origin;
 use crate::session::Session;
 use crate::{Exit, World};
-use parge_base::{Code, Diagnostic};
+use parge_base::trace::FactorSource;
+use parge_base::{Code, Diagnostic, Sources, Span};
+use parge_rules::{Function, Pack, Row};
 use std::fs;
 use std::io;
 use std::path::Path;
 
-pub(crate) fn list(world: &mut World<'_>) -> io::Result<Exit> {
+pub(crate) fn run(command: &RulesCommand, world: &mut World<'_>) -> io::Result<Exit> {
+    match command {
+        RulesCommand::List => list(world),
+        RulesCommand::Show(args) => show::run(args, world),
+        RulesCommand::Check(args) => check::run(args, world),
+        RulesCommand::New(args) => new::run(args, world),
+        RulesCommand::Diff(args) => diff::run(args, world),
+        RulesCommand::Export(args) => export(args, world),
+    }
+}
+
+/// A pack by the word that a command has for it: a name of the program, a path from the current
+/// folder, or `REV:FOLDER` of a repository.
+fn load(word: &str, session: &mut Session, world: &World<'_>) -> Option<Pack> {
+    match Origin::of_word(Path::new(word), &world.folder) {
+        Ok((origin @ Origin::Revision(_), folder)) => {
+            // A name alone would mean a pack of the program.
+            let path = Path::new(".").join(folder);
+            session.pack_of(&path.display().to_string(), &origin, None)
+        }
+        Ok(_) => session.pack_of(word, &Origin::Disk(world.folder.clone()), None),
+        Err(diagnostic) => {
+            session.diagnostics.push(diagnostic);
+            None
+        }
+    }
+}
+
+/// A pack by its name and version, with the packs that it rests on.
+fn label(pack: &Pack) -> String {
+    format!("{} {}", pack.manifest.name, pack.version())
+}
+
+/// A place as editors find it: `our-rules/tables/waste.csv:2`.
+fn place(span: Span, sources: &Sources) -> String {
+    let line = sources.place(span.file, span.start).line;
+    format!("{}:{line}", sources.name(span.file))
+}
+
+/// What a row says: `0.45 ft3/bag (company)`.
+fn value_words(row: &Row) -> String {
+    let unit = match row.unit.as_str() {
+        "text" | "1" => String::new(),
+        unit => format!(" {unit}"),
+    };
+    format!("{}{unit} ({})", row.value, source_words(row))
+}
+
+/// Who says so, as tables write it.
+fn source_words(row: &Row) -> String {
+    match row.source() {
+        FactorSource::CommonPractice => "common practice".to_owned(),
+        other => other.to_string(),
+    }
+}
+
+/// A function with what it is given: `waste_of(item, face)`.
+fn function_head(function: &Function) -> String {
+    format!("{}({})", function.name, function.parameters.join(", "))
+}
+
+fn list(world: &mut World<'_>) -> io::Result<Exit> {
     for name in parge_standard_packs::names() {
         writeln!(world.out, "{name}")?;
     }
     Ok(Exit::Fine)
 }
 
-pub(crate) fn export(args: &ExportArgs, world: &mut World<'_>) -> io::Result<Exit> {
+fn export(args: &ExportArgs, world: &mut World<'_>) -> io::Result<Exit> {
     let mut session = Session::default();
     let folder = world.folder.join(&args.dir);
     for name in parge_standard_packs::names() {

@@ -5,6 +5,8 @@ use crate::run::Run;
 use crate::subject::{Subject, Value};
 use parge_base::{Dim, Quantity, Sources};
 
+mod layers;
+
 const HOOKS: [Hook; 2] = [
     Hook {
         name: "coats",
@@ -59,7 +61,7 @@ fn said(wrong: &[Diagnostic], sources: &Sources) -> String {
 
 fn load_said(files: &PackFiles) -> String {
     let mut sources = Sources::new();
-    match load(files, &HOOKS, &mut sources) {
+    match load(std::slice::from_ref(files), &HOOKS, &mut sources) {
         Ok(_) => String::new(),
         Err(wrong) => said(&wrong, &sources),
     }
@@ -92,7 +94,7 @@ fn face(thickness: f64) -> Subject {
 fn run(body: &str) -> (Run, String) {
     let mut sources = Sources::new();
     let pack = match load(
-        &files(&format!("fn coats(face) {{ {body} }}")),
+        &[files(&format!("fn coats(face) {{ {body} }}"))],
         &HOOKS,
         &mut sources,
     ) {
@@ -231,7 +233,7 @@ fn the_outside_cannot_be_reached() {
     ] {
         let mut sources = Sources::new();
         let fault = match load(
-            &files(&format!("fn coats(face) {{ {body} }}")),
+            &[files(&format!("fn coats(face) {{ {body} }}"))],
             &HOOKS,
             &mut sources,
         ) {

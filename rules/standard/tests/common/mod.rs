@@ -16,7 +16,7 @@ pub fn files() -> PackFiles {
 /// A pack from files, with every diagnostic shown where there is one.
 pub fn load_from(files: &PackFiles) -> Pack {
     let mut sources = Sources::new();
-    match load(files, HOOKS, &mut sources) {
+    match load(std::slice::from_ref(files), HOOKS, &mut sources) {
         Ok(pack) => pack,
         Err(diagnostics) => {
             let shown = diagnostics.iter().map(|one| {

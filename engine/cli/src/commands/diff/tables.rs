@@ -8,7 +8,7 @@ use parge_sheets::shown;
 use std::io;
 
 /// All tables; those without a line are left out.
-pub(super) fn show(changes: &Changes, plans: Both<&str>, world: &mut World<'_>) -> io::Result<()> {
+pub(crate) fn show(changes: &Changes, plans: Both<&str>, world: &mut World<'_>) -> io::Result<()> {
     let Both { old, new } = plans;
     let job = &changes.sides.new.job;
     let head = visible(&format!("{job}: from {old} to {new}"));

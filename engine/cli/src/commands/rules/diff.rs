@@ -1,0 +1,178 @@
+//! `parge rules diff`: what one pack has otherwise than another, and what that does to a plan.
+//!
+//! As in `parge diff`, warnings are not told: `parge check` tells them.
+
+use super::{function_head, label, load, place, value_words};
+use crate::args::PackDiffArgs;
+use crate::commands::diff::tables;
+use crate::origin::Origin;
+use crate::session::Session;
+use crate::table::{table, visible};
+use crate::{Exit, World};
+use parge_base::{Diagnostic, Severity, Sources};
+use parge_calc::change::Both;
+use parge_calc::price::Estimate;
+use parge_rules::{FunctionChange, Pack, PackChanges, Row, RowChange, compare};
+use std::io;
+use std::path::Path;
+use std::sync::Arc;
+
+pub(crate) fn run(args: &PackDiffArgs, world: &mut World<'_>) -> io::Result<Exit> {
+    let plan = args.plan.as_deref();
+    let mut old = Side::read(&args.old, plan, world);
+    let mut new = Side::read(&args.new, plan, world);
+    if let (Some(was), Some(is)) = (&old.pack, &new.pack) {
+        let head = format!("from {} to {}", named(&args.old, was), named(&args.new, is));
+        writeln!(world.out, "{}", visible(&head))?;
+        let sources = Both {
+            old: &old.session.sources,
+            new: &new.session.sources,
+        };
+        packs(&compare(was, is), sources, world)?;
+        if let (Some(was), Some(is)) = (&old.estimate, &new.estimate) {
+            writeln!(world.out)?;
+            let plans = Both {
+                old: args.old.as_str(),
+                new: args.new.as_str(),
+            };
+            tables::show(&parge_calc::change::compare(was, is), plans, world)?;
+        }
+    }
+    new.forget_what_is_said_by(&old);
+    for side in [&mut old, &mut new] {
+        let errors = |said: &Diagnostic| said.severity() == Severity::Error;
+        if side.estimate.is_some() {
+            side.session.diagnostics.retain(errors);
+        }
+    }
+    let exits = [old.session.report(world)?, new.session.report(world)?];
+    // A problem in what the user wrote can be mended first, whatever else went wrong.
+    match exits {
+        [Exit::Problems, _] | [_, Exit::Problems] => Ok(Exit::Problems),
+        [Exit::Fine, exit] | [exit, _] => Ok(exit),
+    }
+}
+
+/// A pack as the command names it, with its version and what it rests on.
+fn named(word: &str, pack: &Pack) -> String {
+    match word == pack.manifest.name {
+        true => label(pack),
+        false => format!("{word} ({})", label(pack)),
+    }
+}
+
+/// One of the two packs, and the plan's estimate under it.
+struct Side {
+    session: Session,
+    pack: Option<Arc<Pack>>,
+    estimate: Option<Estimate>,
+}
+
+impl Side {
+    fn read(word: &str, plan: Option<&Path>, world: &World<'_>) -> Self {
+        let mut session = Session::default();
+        let pack = load(word, &mut session, world).map(Arc::new);
+        let estimate = pack
+            .clone()
+            .zip(plan)
+            .and_then(|(pack, plan)| estimate(plan, pack, &mut session, world));
+        Self {
+            session,
+            pack,
+            estimate,
+        }
+    }
+
+    /// What is wrong with the plan under both packs is told once.
+    fn forget_what_is_said_by(&mut self, other: &Self) {
+        let Session {
+            sources,
+            diagnostics,
+            ..
+        } = &mut self.session;
+        let same = |a: &Diagnostic, b: &Diagnostic| {
+            let at = |one: &Diagnostic, sources: &Sources| {
+                let place = one.span().map(|span| place(span, sources));
+                place.unwrap_or_default()
+            };
+            a.message == b.message
+                && a.code == b.code
+                && at(a, sources) == at(b, &other.session.sources)
+        };
+        diagnostics.retain(|one| !other.session.diagnostics.iter().any(|said| same(one, said)));
+    }
+}
+
+fn estimate(
+    plan: &Path,
+    pack: Arc<Pack>,
+    session: &mut Session,
+    world: &World<'_>,
+) -> Option<Estimate> {
+    match Origin::of_word(plan, &world.folder) {
+        Ok((origin, name)) => {
+            let shown = plan.display().to_string();
+            let loaded = session.load_with(origin, &name, &shown, pack)?;
+            session.estimate(&loaded)
+        }
+        Err(diagnostic) => {
+            session.diagnostics.push(diagnostic);
+            None
+        }
+    }
+}
+
+/// Rows of tables, then functions.
+fn packs(
+    changes: &PackChanges<'_>,
+    sources: Both<&Sources>,
+    world: &mut World<'_>,
+) -> io::Result<()> {
+    if changes.is_empty() {
+        return writeln!(world.out, "the packs say the same");
+    }
+    if !changes.rows.is_empty() {
+        let rows = changes.rows.iter().map(row).collect();
+        let names = ["row of a table", "", "before", "after"];
+        writeln!(world.out, "\n{}", table(&names, rows, world.width))?;
+    }
+    if !changes.functions.is_empty() {
+        let functions = changes.functions.iter();
+        let rows = functions.map(|change| function(change, sources)).collect();
+        let names = ["rule or helper", "", "before", "after"];
+        writeln!(world.out, "\n{}", table(&names, rows, world.width))?;
+    }
+    Ok(())
+}
+
+fn row(change: &RowChange<'_>) -> Vec<String> {
+    let keys = change.new.or(change.old).map(|row| row.keys.join(", "));
+    let words = |row: Option<&Row>| row.map_or(String::new(), value_words);
+    vec![
+        format!("{}: {}", change.table, keys.unwrap_or_default()),
+        what_happened(change.old.is_some(), change.new.is_some()),
+        words(change.old),
+        words(change.new),
+    ]
+}
+
+fn function(change: &FunctionChange<'_>, sources: Both<&Sources>) -> Vec<String> {
+    let head = change.new.or(change.old).map(function_head);
+    let old = change.old.map(|one| place(one.place, sources.old));
+    let new = change.new.map(|one| place(one.place, sources.new));
+    vec![
+        head.unwrap_or_default(),
+        what_happened(old.is_some(), new.is_some()),
+        old.unwrap_or_default(),
+        new.unwrap_or_default(),
+    ]
+}
+
+fn what_happened(before: bool, after: bool) -> String {
+    let word = match (before, after) {
+        (false, _) => "added",
+        (true, false) => "removed",
+        (true, true) => "replaced",
+    };
+    word.to_owned()
+}
