@@ -9,7 +9,7 @@ use common::{Asked, close, edge, edited, face, files, job, load_from, pack};
 use parge_base::FactorSource;
 use parge_calc::contract::{
     CAUTIONS, EDGE_HOOKS, EDGES, FACE_HOOKS, GROSS_HOOK, HOOKS, JOB_HOOKS, MATERIALS, OPENING_HOOK,
-    PHASES, SHAPES, SITE, SUBSTRATES, TECHNIQUES,
+    PHASES, PRICE_HOOK, SHAPES, SITE, SUBSTRATES, TECHNIQUES,
 };
 use parge_calc::pool::general_item;
 use parge_rules::{Cell, Pack, Run};
