@@ -386,10 +386,7 @@ impl Tape {
             let here = |of: NodeId| taken.get(of.0 as usize).copied().unwrap_or(of);
             let made = match node.op {
                 Op::Input(slot) => inputs.get(slot as usize).copied(),
-                Op::Factor(number) => match other.factor(number) {
-                    Some(factor) => Some(self.factor_node(factor)),
-                    None => None,
-                },
+                Op::Factor(number) => other.factor(number).map(|factor| self.factor_node(factor)),
                 Op::Literal => Some(self.literal(node.value, node.place)),
                 Op::Apply(function, a) => self.apply(function, here(a), node.place).ok(),
                 Op::Combine(operator, a, b) => {
