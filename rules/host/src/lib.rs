@@ -6,6 +6,8 @@
 //! formula. This crate knows scripts and tables; what a face, a coat or a hook is, its callers
 //! tell it. It is the only crate that knows the script language.
 
+mod between;
+mod bounds;
 mod context;
 pub mod csv_text;
 mod engine;
@@ -17,6 +19,8 @@ mod pack;
 mod run;
 mod subject;
 mod table;
+#[cfg(test)]
+mod testing;
 
 pub use manifest::{Manifest, PackFiles};
 pub use pack::{Hook, Pack, load};

@@ -1,5 +1,6 @@
 //! Loading a pack: manifest, tables, scripts, and the checks that need no run.
 
+use crate::bounds;
 use crate::context::{Context, Lines};
 use crate::engine;
 use crate::errors;
@@ -68,6 +69,10 @@ pub fn load(
         let help = "a rule pack is a folder with pack.toml, scripts/ and tables/";
         return Err(vec![Diagnostic::new(Code::BadManifest, message, help)]);
     };
+    let too_large = bounds::check_files(files);
+    if !too_large.is_empty() {
+        return Err(too_large);
+    }
     let file = sources.add(
         format!("{}/{}", files.folder, PackFiles::MANIFEST),
         text.clone(),
@@ -86,6 +91,7 @@ pub fn load(
                 tables,
                 units,
                 lines,
+                stopped: Default::default(),
             });
             Ok(Pack {
                 manifest,
