@@ -1,9 +1,10 @@
 //! What a running script can reach: the pack's tables, and the record of its run.
 
+use crate::bounds::{MAX_LINES, MAX_LOOKED_THROUGH, MAX_RECORDED};
 use crate::errors::byte_of_column;
 use crate::run::Record;
 use crate::table::Tables;
-use parge_base::{FileId, Span, Units};
+use parge_base::{Diagnostic, FileId, Span, Units};
 use rhai::{Dynamic, EvalAltResult, NativeCallContext, Position};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
@@ -77,6 +78,8 @@ pub(crate) struct Context {
     pub(crate) tables: Tables,
     pub(crate) units: Units,
     pub(crate) lines: Lines,
+    /// What was said of hooks that a bound stopped.
+    pub(crate) stopped: Mutex<Vec<Diagnostic>>,
 }
 
 /// A run's way to its context and record, carried through the script engine as its tag.
@@ -94,10 +97,15 @@ impl Handle {
         }
     }
 
-    /// The handle of the run that calls a native function.
+    /// The handle of the run that calls a native function; an error where the run has recorded
+    /// all that it may. Whatever records comes through here.
     pub(crate) fn of(ctx: &NativeCallContext) -> Result<Self, ScriptError> {
         let tag = ctx.tag().and_then(|tag| tag.clone().try_cast::<Self>());
-        tag.ok_or_else(|| Self::fail(ctx, "this can only be used inside a rule"))
+        let handle = tag.ok_or_else(|| Self::fail(ctx, "this can only be used inside a rule"))?;
+        if let Some(what) = handle.record().over_bound() {
+            return Err(Self::stop(ctx, what));
+        }
+        Ok(handle)
     }
 
     pub(crate) fn record(&self) -> MutexGuard<'_, Record> {
@@ -114,9 +122,39 @@ impl Handle {
         self.context.lines.span(ctx.call_position())
     }
 
+    /// An error that says which bound was passed.
+    pub(crate) fn stop(ctx: &NativeCallContext, what: impl ToString) -> ScriptError {
+        let text = Dynamic::from(what.to_string());
+        Box::new(EvalAltResult::ErrorTerminated(text, ctx.call_position()))
+    }
+
     /// An error at the place of the call.
     pub(crate) fn fail(ctx: &NativeCallContext, message: impl ToString) -> ScriptError {
         let text = Dynamic::from(message.to_string());
         Box::new(EvalAltResult::ErrorRuntime(text, ctx.call_position()))
+    }
+}
+
+impl Record {
+    /// The bound that the run has come to, in words.
+    fn over_bound(&self) -> Option<String> {
+        let recorded = self.tape.len() + self.tape.guards().len();
+        let lines = self.needs.len()
+            + self.hours.len()
+            + self.given.len()
+            + self.charges.len()
+            + self.cautions.len()
+            + self.warnings.len();
+        if recorded >= MAX_RECORDED {
+            Some(format!(
+                "it made more than {MAX_RECORDED} figures and comparisons"
+            ))
+        } else if lines >= MAX_LINES {
+            Some(format!("it said more than {MAX_LINES} things"))
+        } else if self.looked_through > MAX_LOOKED_THROUGH {
+            Some("it looked through tables too often".into())
+        } else {
+            None
+        }
     }
 }

@@ -1,23 +1,56 @@
 //! The one script engine, locked down.
 //!
 //! Made from nothing: only what is registered here exists. No file, module, clock, randomness,
-//! `eval` or closure; every resource has a bound that is set here and not by the build profile.
+//! `eval`, function pointer or map; every resource has a bound that is set in `bounds` and not by
+//! the build profile.
 
-use crate::{functions, operators, subject};
+use crate::bounds::{
+    MAX_CALLS, MAX_DEPTH, MAX_FUNCTIONS, MAX_LIST, MAX_STEPS, MAX_TEXT, MAX_VARIABLES,
+};
+use crate::{between, functions, operators, subject};
 use rhai::Engine;
 use rhai::packages::{
     ArithmeticPackage, BasicIteratorPackage, BasicStringPackage, LogicPackage, Package,
 };
 use std::sync::OnceLock;
 
-/// Operations one hook may take. The standard packs need a few hundred.
-pub(crate) const MAX_OPERATIONS: u64 = 200_000;
-const MAX_CALLS: usize = 24;
-const MAX_DEPTH: usize = 48;
-const MAX_FUNCTIONS: usize = 500;
-const MAX_VARIABLES: usize = 200;
-const MAX_TEXT: usize = 4096;
-const MAX_LIST: usize = 1000;
+/// Words and signs of the script language that rules cannot use, with what to write instead.
+pub(crate) const REFUSED: [(&str, &str); 17] = [
+    ("eval", "write the lines themselves"),
+    (
+        "import",
+        "all scripts of a pack are one: call the function by its name",
+    ),
+    (
+        "export",
+        "all scripts of a pack are one: call the function by its name",
+    ),
+    // It compares without a word on the tape, and calls a quantity unequal to any number.
+    ("switch", "write `if … else if … else`"),
+    // What fails for one face only would part faces without a guard, and the message that is
+    // caught could carry a figure as text.
+    (
+        "try",
+        "ask first, as with `has(…)`; a rule that cannot go on must stop and say so",
+    ),
+    (
+        "catch",
+        "ask first, as with `has(…)`; a rule that cannot go on must stop and say so",
+    ),
+    // A pointer to a function keeps what it is given, and no bound counts that.
+    ("Fn", "call the function by its name"),
+    ("call", "call the function by its name"),
+    ("curry", "call the function by its name"),
+    // Nothing measures how deep a map that holds maps has become when a value is put into it.
+    ("#{", "use a table of the pack, or a list"),
+    ("is_def_fn", "call the function by its name"),
+    ("is_def_var", "ask `face.has(\"…\")`"),
+    ("print", "say it with `warn(…)`"),
+    ("debug", "say it with `warn(…)`"),
+    ("this", "give the function what it needs in its brackets"),
+    ("global", "put numbers into a table"),
+    ("type_of", "ask `face.has(\"…\")`"),
+];
 
 /// The engine for all packs and threads.
 pub(crate) fn shared() -> &'static Engine {
@@ -32,12 +65,12 @@ fn build() -> Engine {
     BasicIteratorPackage::new().register_into_engine(&mut engine);
     BasicStringPackage::new().register_into_engine(&mut engine);
     engine.register_iterator::<rhai::Array>();
-    // `switch` compares without a word on the tape, and calls a quantity unequal to any number.
-    for word in ["eval", "import", "export", "switch"] {
+    for (word, _) in REFUSED {
         engine.disable_symbol(word);
     }
     engine
-        .set_max_operations(MAX_OPERATIONS)
+        .set_allow_anonymous_fn(false)
+        .set_max_operations(MAX_STEPS)
         .set_max_call_levels(MAX_CALLS)
         .set_max_expr_depths(MAX_DEPTH, MAX_DEPTH)
         .set_max_functions(MAX_FUNCTIONS)
@@ -54,6 +87,10 @@ fn build() -> Engine {
         .on_debug(|_, _, _| {});
     operators::register(&mut engine);
     functions::register(&mut engine);
+    between::register(&mut engine);
     subject::register(&mut engine);
     engine
 }
+
+#[cfg(test)]
+mod tests;

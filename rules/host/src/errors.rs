@@ -1,26 +1,57 @@
 //! Turns what the script engine reports into diagnostics in an estimator's words.
 
+use crate::bounds::{MAX_DEPTH, MAX_FUNCTIONS, MAX_STEPS, MAX_TEXT};
 use crate::context::Lines;
-use crate::engine::MAX_OPERATIONS;
+use crate::engine::{REFUSED, shared};
 use parge_base::{Code, Diagnostic, FileId, Sources, Span};
-use rhai::{EvalAltResult, ParseError, Position};
+use rhai::{EvalAltResult, LexError, ParseError, ParseErrorType, Position};
 
 /// A script that does not compile.
 pub(crate) fn compiling(error: &ParseError, sources: &Sources, file: FileId) -> Diagnostic {
-    let message = format!(
-        "the script cannot be read: {}",
-        first_lower(&error.err_type().to_string())
-    );
+    let (message, help) = refused(error.err_type()).unwrap_or_else(|| {
+        let message = first_lower(&error.err_type().to_string());
+        let help = "mend the script here: look for a missing bracket, comma, quote or `;`";
+        (format!("the script cannot be read: {message}"), help.into())
+    });
     let line = error.position().line().unwrap_or(1);
-    Diagnostic::new(
-        Code::BadScript,
-        message,
-        "mend the script here: look for a missing bracket, comma, quote or `;`",
-    )
-    .at(
+    Diagnostic::new(Code::BadScript, message, help).at(
         at_column(sources, sources.line_span(file, line), error.position()),
         "",
     )
+}
+
+/// What is no slip of the pen: something that rules may not use, or too much of it.
+fn refused(error: &ParseErrorType) -> Option<(String, String)> {
+    let word = match error {
+        ParseErrorType::Reserved(word) => word,
+        ParseErrorType::BadInput(LexError::ImproperSymbol(word, _)) => word,
+        ParseErrorType::ExprTooDeep => {
+            let message = format!(
+                "more than {MAX_DEPTH} brackets, blocks or operators stand within one another"
+            );
+            return Some((message, "divide it with `let`, or into functions".into()));
+        }
+        ParseErrorType::TooManyFunctions => {
+            let message = format!("the pack has more than {MAX_FUNCTIONS} functions");
+            return Some((
+                message,
+                "put numbers into tables, not into functions".into(),
+            ));
+        }
+        ParseErrorType::LiteralTooLarge(..) => {
+            let message = format!("a text or list is too long; {MAX_TEXT} letters are the most");
+            return Some((
+                message,
+                "look for a missing quote; put lists into tables".into(),
+            ));
+        }
+        _ => return None,
+    };
+    let (known, instead) = REFUSED.iter().find(|(known, _)| known == word)?;
+    Some((
+        format!("`{known}` cannot be used in a rule"),
+        (*instead).into(),
+    ))
 }
 
 /// A hook that stopped. Bounds are reported without a place, so then the hook itself is shown.
@@ -64,13 +95,14 @@ fn innermost(error: &EvalAltResult) -> (&EvalAltResult, Position) {
 fn limit(error: &EvalAltResult) -> Option<String> {
     match error {
         EvalAltResult::ErrorTooManyOperations(_) => {
-            Some(format!("it took more than {MAX_OPERATIONS} steps"))
+            Some(format!("it took more than {MAX_STEPS} steps"))
         }
         EvalAltResult::ErrorStackOverflow(_) => {
             Some("its functions call each other too deep".into())
         }
         EvalAltResult::ErrorTooManyVariables(_) => Some("it holds too many values at once".into()),
         EvalAltResult::ErrorTooManyModules(_) => Some("it asks for other scripts".into()),
+        EvalAltResult::ErrorTerminated(what, _) => Some(what.to_string()),
         EvalAltResult::ErrorDataTooLarge(..) => Some("a text or list grew too long".into()),
         _ => None,
     }
@@ -78,7 +110,8 @@ fn limit(error: &EvalAltResult) -> Option<String> {
 
 fn words(error: &EvalAltResult) -> String {
     match error {
-        EvalAltResult::ErrorRuntime(value, _) => value.to_string(),
+        EvalAltResult::ErrorRuntime(value, _) if value.is_string() => value.to_string(),
+        EvalAltResult::ErrorRuntime(..) => "`throw` needs a text that says what is wrong".into(),
         EvalAltResult::ErrorVariableNotFound(name, _) => format!("`{name}` is not defined"),
         EvalAltResult::ErrorFunctionNotFound(signature, _) => call_words(signature),
         EvalAltResult::ErrorMismatchDataType(wanted, got, _) => {
@@ -102,6 +135,10 @@ fn words(error: &EvalAltResult) -> String {
 /// `need (&str, i64)` in words: "`need` does not work with a text and a whole number".
 fn call_words(signature: &str) -> String {
     let (name, arguments) = signature.split_once(" (").unwrap_or((signature, ""));
+    let is_word = name.starts_with(char::is_alphabetic);
+    if is_word && !is_native(name) {
+        return format!("`{name}` is not known, or takes another number of things in its brackets");
+    }
     let arguments: Vec<String> = arguments
         .trim_end_matches(')')
         .split(',')
@@ -114,6 +151,11 @@ fn call_words(signature: &str) -> String {
         [only] => format!("`{name}` does not work with {only}"),
         [init @ .., last] => format!("`{name}` does not work with {} and {last}", init.join(", ")),
     }
+}
+
+fn is_native(name: &str) -> bool {
+    let named = |function: rhai::FuncInfo<'_>| (function.metadata.name == name).then_some(());
+    !shared().collect_fn_metadata(None, named, true).is_empty()
 }
 
 fn type_words(name: &str) -> String {

@@ -1,5 +1,6 @@
 //! What a rule can look up and what it can say.
 
+use crate::bounds::MAX_SAID;
 use crate::context::{Handle, ScriptError};
 use crate::operators::Traced;
 use crate::run::{GivenLine, HoursLine, NeedLine, Record, Said};
@@ -171,9 +172,9 @@ fn has(ctx: &NativeCallContext, table: &str, keys: &[&str]) -> Result<bool, Scri
 
 fn keys(ctx: &NativeCallContext, table: &str, before: &[&str]) -> Result<Array, ScriptError> {
     let handle = Handle::of(ctx)?;
-    let found = handle
-        .context
-        .tables
+    let tables = &handle.context.tables;
+    handle.record().looked_through += tables.rows_of(table);
+    let found = tables
         .keys(table, before)
         .map_err(|error| Handle::fail(ctx, error))?;
     Ok(found
@@ -190,6 +191,7 @@ fn need(
     waste: Traced,
 ) -> Result<(), ScriptError> {
     let handle = Handle::of(&ctx)?;
+    check_length(&ctx, &item)?;
     let place = handle.place(&ctx);
     let mut record = handle.record();
     let share = record.tape.value(waste.0);
@@ -225,6 +227,7 @@ fn need(
 /// `hours(phase, time)`: so much labour in a phase.
 fn hours(ctx: NativeCallContext, phase: Text, time: Traced) -> Result<(), ScriptError> {
     let handle = Handle::of(&ctx)?;
+    check_length(&ctx, &phase)?;
     let place = handle.place(&ctx);
     let mut record = handle.record();
     let value = record.tape.value(time.0);
@@ -256,6 +259,7 @@ fn give(
     name: &Text,
     value: Traced,
 ) -> Result<(), ScriptError> {
+    check_length(ctx, name)?;
     let handle = Handle::of(ctx)?;
     let place = handle.place(ctx);
     let line = GivenLine {
@@ -265,6 +269,15 @@ fn give(
     };
     to(&mut handle.record(), line);
     Ok(())
+}
+
+/// What is said ends up on a sheet, once for every face.
+fn check_length(ctx: &NativeCallContext, text: &str) -> Result<(), ScriptError> {
+    if text.len() <= MAX_SAID {
+        return Ok(());
+    }
+    let message = format!("a text that is shown must be shorter than {MAX_SAID} letters");
+    Err(Handle::fail(ctx, message))
 }
 
 /// Bounds are compared on the tape: a face for which they turn out otherwise must not be given
@@ -298,6 +311,7 @@ fn say(
     text: &str,
 ) -> Result<(), ScriptError> {
     let handle = Handle::of(ctx)?;
+    check_length(ctx, text)?;
     let place = handle.place(ctx);
     push(
         &mut handle.record(),

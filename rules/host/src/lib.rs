@@ -7,6 +7,8 @@
 //! function. This crate knows scripts and tables; what a face, a coat or a hook is, its callers
 //! tell it. It is the only crate that knows the script language.
 
+mod between;
+mod bounds;
 mod compare;
 mod context;
 pub mod csv_text;
@@ -21,6 +23,8 @@ mod run;
 mod script;
 mod subject;
 mod table;
+#[cfg(test)]
+mod testing;
 
 pub use compare::{FunctionChange, PackChanges, RowChange, compare};
 pub use function::Function;

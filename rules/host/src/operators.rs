@@ -5,9 +5,11 @@
 //! error rather than an answer.
 
 use crate::context::{Handle, ScriptError};
+use crate::subject::Seen;
 use parge_base::trace::Comparison;
-use parge_base::{Function, NodeId, Operator, Quantity};
-use rhai::{Engine, FLOAT, INT, ImmutableString, NativeCallContext};
+use parge_base::{Dim, Function, NodeId, Operator, Quantity};
+use rhai::{Array, Engine, FLOAT, INT, ImmutableString, NativeCallContext};
+use std::ops::{Range, RangeInclusive};
 
 /// A quantity as a script holds it: a node of the run's tape.
 #[derive(Debug, Clone, Copy)]
@@ -15,27 +17,26 @@ pub(crate) struct Traced(pub(crate) NodeId);
 
 /// What can stand beside a traced quantity.
 pub(crate) trait Operand: Clone + Send + Sync + 'static {
-    fn node(self, handle: &Handle, ctx: &NativeCallContext) -> NodeId;
+    fn node(self, handle: &Handle, ctx: &NativeCallContext) -> Result<NodeId, ScriptError>;
 }
 
 impl Operand for Traced {
-    fn node(self, _: &Handle, _: &NativeCallContext) -> NodeId {
-        self.0
+    fn node(self, _: &Handle, _: &NativeCallContext) -> Result<NodeId, ScriptError> {
+        Ok(self.0)
     }
 }
 
 impl Operand for INT {
-    fn node(self, handle: &Handle, ctx: &NativeCallContext) -> NodeId {
+    fn node(self, handle: &Handle, ctx: &NativeCallContext) -> Result<NodeId, ScriptError> {
         (self as FLOAT).node(handle, ctx)
     }
 }
 
 impl Operand for FLOAT {
-    fn node(self, handle: &Handle, ctx: &NativeCallContext) -> NodeId {
-        handle
-            .record()
-            .tape
-            .literal(Quantity::plain(self), handle.place(ctx))
+    fn node(self, handle: &Handle, ctx: &NativeCallContext) -> Result<NodeId, ScriptError> {
+        // Plain numbers of the script language can be infinite or none; a figure never is.
+        let number = Quantity::new(self, Dim::NONE).map_err(|error| Handle::fail(ctx, error))?;
+        Ok(handle.record().tape.literal(number, handle.place(ctx)))
     }
 }
 
@@ -82,6 +83,10 @@ pub(crate) fn register(engine: &mut Engine) {
     refuse::<bool>(engine);
     refuse::<char>(engine);
     refuse::<()>(engine);
+    refuse_comparison::<Array>(engine);
+    refuse_comparison::<Seen>(engine);
+    refuse_comparison::<Range<INT>>(engine);
+    refuse_comparison::<RangeInclusive<INT>>(engine);
     for name in ["to_string", "to_debug", "print", "debug"] {
         engine.register_fn(
             name,
@@ -122,7 +127,7 @@ fn combine<A: Operand, B: Operand>(
     b: B,
 ) -> Result<Traced, ScriptError> {
     let handle = Handle::of(ctx)?;
-    let (a, b) = (a.node(&handle, ctx), b.node(&handle, ctx));
+    let (a, b) = (a.node(&handle, ctx)?, b.node(&handle, ctx)?);
     let place = handle.place(ctx);
     let node = handle.record().tape.combine(operator, a, b, place);
     node.map(Traced).map_err(|error| Handle::fail(ctx, error))
@@ -135,14 +140,14 @@ fn compare<A: Operand, B: Operand>(
     b: B,
 ) -> Result<bool, ScriptError> {
     let handle = Handle::of(ctx)?;
-    let (a, b) = (a.node(&handle, ctx), b.node(&handle, ctx));
+    let (a, b) = (a.node(&handle, ctx)?, b.node(&handle, ctx)?);
     let place = handle.place(ctx);
     let held = handle.record().tape.compare(comparison, a, b, place);
     held.map_err(|error| Handle::fail(ctx, error))
 }
 
 /// Left to itself the script language calls things of different types unequal without a word.
-fn refuse<T: Clone + Send + Sync + 'static>(engine: &mut Engine) {
+fn refuse_comparison<T: Clone + Send + Sync + 'static>(engine: &mut Engine) {
     const NO_WORD: &str = "a quantity can only be compared with another quantity or a number";
     for (name, _) in COMPARISONS {
         engine.register_fn(
@@ -158,6 +163,10 @@ fn refuse<T: Clone + Send + Sync + 'static>(engine: &mut Engine) {
             },
         );
     }
+}
+
+fn refuse<T: Clone + Send + Sync + 'static>(engine: &mut Engine) {
+    refuse_comparison::<T>(engine);
     engine.register_fn(
         "+",
         |ctx: NativeCallContext, _: Traced, _: T| -> Result<Traced, ScriptError> {

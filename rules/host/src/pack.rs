@@ -3,6 +3,7 @@
 //! A pack may extend another. Then it is loaded in layers, the lowest first; rows and functions
 //! of an upper layer replace those of the same name under them.
 
+use crate::bounds;
 use crate::context::Context;
 use crate::function::Function;
 use crate::manifest::{Manifest, PackFiles};
@@ -106,6 +107,10 @@ pub fn load(
     hooks: &[Hook],
     sources: &mut Sources,
 ) -> Result<Pack, Vec<Diagnostic>> {
+    let too_large: Vec<Diagnostic> = layers.iter().flat_map(bounds::check_files).collect();
+    if !too_large.is_empty() {
+        return Err(too_large);
+    }
     let (mut read, units) = read_manifests(layers, sources)?;
     let mut diagnostics = Vec::new();
     let mut tables = Tables::default();
@@ -129,6 +134,7 @@ pub fn load(
                 tables,
                 units,
                 lines: scripts.lines,
+                stopped: Default::default(),
             }),
             program,
             layers: read,
@@ -219,7 +225,11 @@ fn add_tables(
         diagnostics.append(&mut wrong);
         let Some(table) = table else { continue };
         match tables.0.get_mut(name) {
-            Some(under) => under.lay_over(table, diagnostics),
+            Some(under) => {
+                under.lay_over(table, diagnostics);
+                // Rows that are added stand last, where figures must still rise.
+                diagnostics.extend(crate::between::check(under, units));
+            }
             None => {
                 tables.0.insert(name.to_owned(), table);
             }

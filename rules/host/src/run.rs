@@ -1,13 +1,14 @@
 //! One run of a pack's hooks for one subject, and what came of it.
 
+use crate::bounds::{MAX_STOPPED, STACK};
 use crate::context::Handle;
 use crate::engine;
 use crate::errors;
 use crate::pack::Pack;
 use crate::subject::Subject;
-use parge_base::{Diagnostic, NodeId, Span, Tape};
+use parge_base::{Code, Diagnostic, NodeId, Span, Tape};
 use rhai::{CallFnOptions, Dynamic, Scope};
-use std::sync::Arc;
+use std::sync::{Arc, PoisonError};
 
 /// So much of an item.
 #[derive(Debug, Clone)]
@@ -63,6 +64,8 @@ pub(crate) struct Record {
     pub(crate) charges: Vec<GivenLine>,
     pub(crate) cautions: Vec<Said>,
     pub(crate) warnings: Vec<Said>,
+    /// Rows looked through for the keys of tables.
+    pub(crate) looked_through: usize,
 }
 
 /// What the hooks said of one subject. All nodes are of [`Run::tape`].
@@ -95,12 +98,32 @@ impl Run {
 
 impl Pack {
     /// Runs the hooks that the pack has, in the order given, for one subject.
+    ///
+    /// On a thread of its own, whose stack has room for all the calls that the bounds allow,
+    /// whatever thread the program is on.
     pub fn run(&self, hooks: &[&str], subject: &Subject) -> Run {
+        let thread = std::thread::Builder::new().stack_size(STACK);
+        let run = std::thread::scope(|scope| {
+            let running = thread.spawn_scoped(scope, || self.run_here(hooks, subject));
+            running.map(|running| running.join())
+        });
+        match run {
+            Ok(Ok(run)) => run,
+            Ok(Err(fault)) => std::panic::resume_unwind(fault),
+            Err(_) => self.run_here(hooks, subject),
+        }
+    }
+
+    fn run_here(&self, hooks: &[&str], subject: &Subject) -> Run {
         let mut record = Record::default();
         let seen = subject.enter(&mut record.tape, &subject.kind);
         let handle = Handle::new(Arc::clone(&self.context), record);
         let mut errors = Vec::new();
         for (hook, span) in hooks.iter().filter_map(|hook| self.hook(hook)) {
+            if let Some(said) = self.given_up() {
+                errors.push(said);
+                break;
+            }
             let options = CallFnOptions::new()
                 .eval_ast(false)
                 .with_tag(handle.clone());
@@ -113,7 +136,9 @@ impl Pack {
                 arguments,
             );
             if let Err(error) = result {
-                errors.push(errors::running(&error, (hook, span), &self.context.lines));
+                let said = errors::running(&error, (hook, span), &self.context.lines);
+                self.note_stopped(&said);
+                errors.push(said);
             }
         }
         let Record {
@@ -124,6 +149,7 @@ impl Pack {
             charges,
             cautions,
             warnings,
+            looked_through: _,
         } = handle.finish();
         Run {
             tape,
@@ -136,4 +162,25 @@ impl Pack {
             errors,
         }
     }
+
+    /// What was said last of a hook that a bound stopped, once there were so many of them that
+    /// running on would only take time: with an error there are no figures anyway.
+    fn given_up(&self) -> Option<Diagnostic> {
+        let stopped = self.context.stopped.lock();
+        let stopped = stopped.unwrap_or_else(PoisonError::into_inner);
+        let last = stopped.last().filter(|_| stopped.len() >= MAX_STOPPED);
+        last.cloned()
+    }
+
+    fn note_stopped(&self, said: &Diagnostic) {
+        if said.code == Code::RuleLimit {
+            let stopped = self.context.stopped.lock();
+            stopped
+                .unwrap_or_else(PoisonError::into_inner)
+                .push(said.clone());
+        }
+    }
 }
+
+#[cfg(test)]
+mod tests;

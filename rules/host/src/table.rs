@@ -2,11 +2,13 @@
 
 mod overlay;
 
+use crate::between;
+use crate::bounds;
 use crate::csv_text::{CsvRow, CsvText, number};
 use parge_base::{
     Code, Diagnostic, Dim, Factor, FactorSource, FileId, Sources, Span, Units, suggest,
 };
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::Arc;
 
 /// What a row says.
@@ -109,15 +111,21 @@ impl Tables {
     /// `keys("materials", [])` are the materials.
     pub fn keys(&self, table: &str, before: &[&str]) -> Result<Vec<&str>, String> {
         let mut found: Vec<&str> = Vec::new();
+        let mut known: HashSet<&str> = HashSet::new();
         for row in &self.table(table)?.rows {
             let (head, rest) = row.keys.split_at(before.len().min(row.keys.len()));
             if let Some(next) = rest.first().filter(|_| head == before)
-                && !found.contains(&next.as_str())
+                && known.insert(next)
             {
                 found.push(next);
             }
         }
         Ok(found)
+    }
+
+    /// The number of rows of a table; none where there is no such table.
+    pub(crate) fn rows_of(&self, table: &str) -> usize {
+        self.0.get(table).map_or(0, |table| table.rows.len())
     }
 
     /// A row by its table and keys; the error says what is missing, and what is near.
@@ -132,7 +140,7 @@ impl Tables {
         Ok(self.table(table)?.row(keys)?.is_some())
     }
 
-    fn table(&self, name: &str) -> Result<&Table, String> {
+    pub(crate) fn table(&self, name: &str) -> Result<&Table, String> {
         self.0.get(name).ok_or_else(|| {
             let names = self.0.keys().map(String::as_str);
             format!(
@@ -155,6 +163,9 @@ impl Table {
             Ok(text) => text,
             Err(diagnostic) => return (None, vec![diagnostic]),
         };
+        if let Err(diagnostic) = bounds::check_table(&text) {
+            return (None, vec![diagnostic]);
+        }
         let columns = match Columns::find(&text) {
             Ok(columns) => columns,
             Err(diagnostic) => return (None, vec![diagnostic]),
@@ -176,6 +187,9 @@ impl Table {
                 Ok(()) => {}
                 Err(diagnostic) => diagnostics.push(diagnostic),
             }
+        }
+        if diagnostics.is_empty() {
+            diagnostics = between::check(&table, units);
         }
         (Some(table), diagnostics)
     }
@@ -213,7 +227,9 @@ impl Table {
 
     fn missing(&self, keys: &[&str]) -> String {
         let wanted = keys.join(", ");
-        let known: Vec<String> = self.rows.iter().map(|row| row.keys.join(", ")).collect();
+        // Comparing with every row of a large table takes seconds.
+        let near_enough = self.rows.iter().take(1000);
+        let known: Vec<String> = near_enough.map(|row| row.keys.join(", ")).collect();
         let near = suggest::nearest(&wanted, known.iter().map(String::as_str));
         let near = near.map_or(String::new(), |near| format!("; did you mean `{near}`?"));
         format!("table `{}` has no row `{wanted}`{near}", self.name)

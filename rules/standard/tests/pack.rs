@@ -399,6 +399,10 @@ fn any_face_has_an_answer_and_tapes_replay() {
     let pack = pack();
     let mut numbers = Numbers(7);
     let mut replayed = 0;
+    let said = |run: &Run| -> Vec<String> {
+        let said = run.cautions.iter().chain(&run.warnings);
+        said.map(|said| said.text.to_string()).collect()
+    };
     for substrate in OF_SUBSTRATES {
         for technique in OF_TECHNIQUES {
             let faces: Vec<Asked> = (0..24)
@@ -421,6 +425,8 @@ fn any_face_has_an_answer_and_tapes_replay() {
                     };
                     replayed += 1;
                     assert_eq!(run.needs.len(), expected.needs.len());
+                    assert_eq!(run.hours.len(), expected.hours.len());
+                    assert_eq!(said(run), said(expected));
                     for (line, wanted) in run.needs.iter().zip(&expected.needs) {
                         assert_eq!(line.item, wanted.item);
                         assert_eq!(
@@ -430,6 +436,7 @@ fn any_face_has_an_answer_and_tapes_replay() {
                         assert_eq!(replay.value(line.waste), expected.tape.value(wanted.waste));
                     }
                     for (line, wanted) in run.hours.iter().zip(&expected.hours) {
+                        assert_eq!(line.phase, wanted.phase);
                         assert_eq!(replay.value(line.time), expected.tape.value(wanted.time));
                     }
                 }
