@@ -16,6 +16,7 @@ mod files;
 mod fmt;
 mod includes;
 mod packs;
+mod plaster;
 mod prices;
 mod published;
 mod rooms;
