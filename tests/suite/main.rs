@@ -17,6 +17,7 @@ mod fmt;
 mod includes;
 mod measuring;
 mod packs;
+mod plaster;
 mod prices;
 mod published;
 mod rooms;

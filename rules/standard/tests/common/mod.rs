@@ -8,9 +8,14 @@ use parge_calc::contract::{EDGE_HOOKS, FACE_HOOKS, HOOKS, JOB_HOOKS};
 use parge_calc::pool::general_item;
 use parge_rules::{Pack, PackFiles, Run, Subject, Value, load};
 
-/// The files of the pack.
+/// The files of the pack of vertical concrete.
 pub fn files() -> PackFiles {
-    parge_standard_packs::find("vertical-concrete").unwrap()
+    files_of("vertical-concrete")
+}
+
+/// The files of a standard pack.
+pub fn files_of(name: &str) -> PackFiles {
+    parge_standard_packs::find(name).unwrap()
 }
 
 /// A pack from files, with every diagnostic shown where there is one.
@@ -31,12 +36,12 @@ pub fn load_from(files: &PackFiles) -> Pack {
     }
 }
 
-/// The pack as shipped.
+/// The pack of vertical concrete as shipped.
 pub fn pack() -> Pack {
     load_from(&files())
 }
 
-/// The pack after one text in one of its files was replaced; the text must stand there once.
+/// The same after one text in one of its files was replaced; the text must stand there once.
 pub fn edited(path: &str, from: &str, to: &str) -> Pack {
     let mut files = files();
     let text = files.texts.get_mut(path).unwrap();

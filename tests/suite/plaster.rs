@@ -1,0 +1,144 @@
+//! A job of another trade from plan to price: portland cement plaster, by its own pack.
+
+use parge_cli::Exit;
+use parge_tests::{Folder, repository};
+use serde_json::Value;
+
+fn job() -> Folder {
+    let folder = Folder::new().unwrap();
+    let files = repository().join("tests/suite/plaster");
+    folder.take(&files, "").unwrap();
+    folder
+}
+
+fn estimate(folder: &Folder) -> Value {
+    let said = folder.parge("estimate job.parge --json -");
+    assert_eq!(said.exit, Exit::Fine, "{said}");
+    serde_json::from_str(&said.out).unwrap()
+}
+
+fn line<'j>(json: &'j Value, list: &str, key: &str, word: &str) -> &'j Value {
+    let lines = json[list].as_array().unwrap();
+    lines.iter().find(|line| line[key] == word).unwrap()
+}
+
+#[test]
+fn plaster_is_estimated_on_the_terminal() {
+    insta::assert_snapshot!(job().parge("estimate job.parge"));
+}
+
+/// Packs and cost of some lines, worked by hand.
+#[test]
+fn lines_of_plaster_by_hand() {
+    let json = estimate(&job());
+    assert_eq!(json["status"], "complete");
+    let bought = |item: &str| {
+        let line = line(&json, "materials", "item", item);
+        (
+            line["packs"].as_f64().unwrap(),
+            line["cost"].as_str().unwrap().to_owned(),
+        )
+    };
+    // Street 180 - 12 + 14 x 1/3 ft2 = 172.667, end 108: 280.667 ft2 x 1.1 / 17.4826 = 17.66
+    // sheets, two bundles of ten. Store 72 ft2: 4.53 sheets.
+    assert_eq!(bought("self-furring-lath"), (2.0, "256.00".into()));
+    assert_eq!(bought("metal-lath"), (5.0, "60.00".into()));
+    // (2 x 280.667 + 72) x 1.05 / 406.583 = 1.64 rolls.
+    assert_eq!(bought("building-paper"), (2.0, "78.00".into()));
+    // 64 / 200 x 1.1 = 0.35 gal.
+    assert_eq!(bought("bonding-agent"), (1.0, "44.00".into()));
+    // Only the yard wall is in the heat: 150 x 1.1 = 165 ft2.
+    assert_eq!(bought("curing-cover"), (1.0, "118.00".into()));
+    // 14, 9, 16, 40 and 2 x 5 ft, each x 1.1: two lengths, one, two, five, two.
+    assert_eq!(bought("casing-bead"), (2.0, "10.00".into()));
+    assert_eq!(bought("control-joint"), (1.0, "14.00".into()));
+    assert_eq!(bought("drip-bead"), (2.0, "18.00".into()));
+    assert_eq!(bought("weep-screed"), (5.0, "40.00".into()));
+    assert_eq!(bought("corner-bead"), (2.0, "12.00".into()));
+    // Sand in ft3: lath 352.667 x (0.482 + 0.375)/12 = 25.186; block 150 x 0.375/12 = 4.6875;
+    // the uneven bank 64 x 0.5/12 = 2.6667; 32.541 x 1.07 x 1.1 = 38.30 ft3 = 1.42 yd3.
+    assert_eq!(bought("sand"), (2.0, "96.00".into()));
+    let need = line(&json, "materials", "item", "sand")["need"]["value"]
+        .as_f64()
+        .unwrap();
+    assert!((need - 32.5406 * 1.07).abs() < 2e-3, "{need}");
+}
+
+#[test]
+fn cautions_of_plaster_are_said() {
+    let json = estimate(&job());
+    let keys: Vec<&str> = json["cautions"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|caution| caution["key"].as_str().unwrap())
+        .collect();
+    // Air of 38 F, a street face of 180 ft2, a bank of 3/4 in in all, and a wall in the heat.
+    for key in [
+        "coat-waits",
+        "cold-weather",
+        "control-joints",
+        "solid-base",
+        "hot-weather",
+        "silica",
+    ] {
+        assert!(keys.contains(&key), "{key} is not in {keys:?}");
+    }
+    assert!(!keys.contains(&"fall-protection"));
+}
+
+/// The words of a trade are its pack's: those of another are refused, and the help lists these.
+#[test]
+fn words_of_another_trade_are_refused() {
+    let folder = job();
+    folder
+        .edit("job.parge", "technique float", "technique carve")
+        .unwrap();
+    folder.edit("job.parge", "on concrete", "on foam").unwrap();
+    let said = folder.parge("check job.parge");
+    assert_eq!(said.exit, Exit::Problems);
+    insta::assert_snapshot!(said);
+}
+
+/// The same walls by the other pack: one plan, two trades.
+#[test]
+fn a_plan_goes_by_the_pack_that_it_names() {
+    let folder = job();
+    let demo = Folder::with_demo().unwrap().read("prices.csv").unwrap();
+    folder.write("prices.csv", demo).unwrap();
+    folder
+        .write(
+            "job.parge",
+            "parge 1\njob \"Wall\" { rules \"vertical-concrete\"  prices \"prices.csv\"  crew 2\n\
+             bid { burden 0%  overhead 0%  profit markup 0%  tax 0% on total } }\n\
+             finish plain { technique texture  thickness 1/4in }\n\
+             structure \"Wall\" on block { face yard rect 30ft x 5ft plain }\n",
+        )
+        .unwrap();
+    let concrete = estimate(&folder);
+    assert!(
+        concrete["materials"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .any(|line| line["item"] == "finish-mix")
+    );
+    folder
+        .edit("job.parge", "vertical-concrete", "portland-plaster")
+        .unwrap();
+    folder
+        .edit("job.parge", "technique texture", "technique float")
+        .unwrap();
+    let prices = repository().join("tests/suite/plaster/prices.csv");
+    folder
+        .write("prices.csv", std::fs::read(prices).unwrap())
+        .unwrap();
+    let plaster = estimate(&folder);
+    assert!(
+        plaster["materials"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .any(|line| line["item"] == "portland-cement")
+    );
+}
