@@ -9,6 +9,7 @@ pub mod alternates;
 pub mod change;
 pub mod checks;
 pub mod contract;
+pub mod explain;
 pub mod job;
 pub mod measure;
 pub mod pool;

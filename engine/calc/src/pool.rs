@@ -45,7 +45,7 @@ pub struct Pooled {
 }
 
 /// Seconds in an hour.
-const HOUR: f64 = 3600.0;
+pub(crate) const HOUR: f64 = 3600.0;
 
 /// Adds up what all faces and the job take.
 pub fn pool(takeoff: &Takeoff, pack: &Pack) -> (Pooled, Vec<Diagnostic>) {

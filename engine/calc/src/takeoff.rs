@@ -4,7 +4,7 @@
 //! measured sizes. For the others its tape is replayed; where a comparison of sizes turns out
 //! differently, the rule runs afresh and founds another class.
 
-mod subjects;
+pub(crate) mod subjects;
 
 use crate::contract::{CAUTIONS, EDGE_HOOKS, FACE_HOOKS, JOB_HOOKS, MATERIALS, PHASES};
 use crate::job::Job;

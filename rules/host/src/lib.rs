@@ -12,6 +12,7 @@ mod engine;
 mod errors;
 mod functions;
 mod manifest;
+pub mod naming;
 mod operators;
 mod pack;
 mod run;

@@ -86,6 +86,7 @@ pub fn resolve(plan: &Plan, tables: &Tables, end: Span) -> (Option<Job>, Vec<Dia
             crew: settings.crew,
             weather: settings.weather,
             bid: settings.bid,
+            bid_places: settings.bid_places,
             edges: whole.edges(edges),
             content: whole.content(content),
             finishes: whole.finishes,
