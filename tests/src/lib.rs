@@ -114,6 +114,12 @@ impl Folder {
 
     /// Runs `parge` with arguments that are separated by blanks.
     pub fn parge(&self, arguments: &str) -> Said {
+        let arguments: Vec<&str> = arguments.split_whitespace().collect();
+        self.parge_with(&arguments)
+    }
+
+    /// Runs `parge` with arguments that may have blanks in them.
+    pub fn parge_with(&self, arguments: &[&str]) -> Said {
         let (mut out, mut err) = (Vec::new(), Vec::new());
         let mut world = World {
             out: &mut out,
@@ -122,7 +128,7 @@ impl Folder {
             width: 100,
             colour: false,
         };
-        let arguments = ["parge"].into_iter().chain(arguments.split_whitespace());
+        let arguments = ["parge"].into_iter().chain(arguments.iter().copied());
         let exit = parge_cli::run(arguments.map(OsString::from), &mut world);
         let here = self.0.path().to_string_lossy().into_owned();
         let text = |bytes: Vec<u8>| String::from_utf8_lossy(&bytes).replace(&here, "HERE");

@@ -12,6 +12,7 @@ fn help_of_every_command() {
         "check",
         "takeoff",
         "estimate",
+        "explain",
         "rules",
         "rules show",
         "rules check",

@@ -12,6 +12,7 @@ mod commands;
 mod demo;
 mod diff;
 mod documents;
+mod explain;
 mod files;
 mod fmt;
 mod includes;

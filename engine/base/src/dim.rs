@@ -137,6 +137,16 @@ impl Dim {
         }
     }
 
+    /// The exponents of length, mass, time, temperature and money.
+    pub fn powers(self) -> [i8; 5] {
+        self.base
+    }
+
+    /// The counted things with their exponents.
+    pub fn counted(self) -> impl Iterator<Item = (Item, i8)> {
+        self.items.into_iter().flatten()
+    }
+
     fn combine(self, other: Self, sign: i8) -> Option<Self> {
         let mut base = self.base;
         for (slot, power) in base.iter_mut().zip(other.base) {

@@ -294,6 +294,12 @@ impl Tape {
         self.nodes.get(node.0 as usize)
     }
 
+    /// All nodes, each after those that it is made from.
+    pub fn nodes(&self) -> impl Iterator<Item = (NodeId, &Node)> {
+        let numbered = self.nodes.iter().enumerate();
+        numbered.map(|(number, node)| (NodeId(number as u32), node))
+    }
+
     /// The number of nodes.
     pub fn len(&self) -> usize {
         self.nodes.len()

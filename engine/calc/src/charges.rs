@@ -5,7 +5,7 @@
 use crate::contract::PRICE_HOOK;
 use crate::price::Price;
 use crate::takeoff::Takeoff;
-use parge_base::{Code, Currency, Diagnostic, Dim, Money, Quantity};
+use parge_base::{Code, Currency, Diagnostic, Dim, Money, Quantity, Span};
 use parge_rules::{Pack, Run, Subject, Value};
 
 /// An amount that a rule adds to the price.
@@ -15,6 +15,8 @@ pub struct Charge {
     pub name: String,
     /// How much, rounded to the minor unit; less than nothing for a rebate.
     pub amount: Money,
+    /// The line of the script that adds it.
+    pub place: Option<Span>,
 }
 
 /// What the pack's rule adds to a price; nothing without such a rule.
@@ -54,6 +56,7 @@ pub(crate) fn charges(
             Some(amount) => charges.push(Charge {
                 name: line.name.to_string(),
                 amount,
+                place: line.place,
             }),
             None => {
                 let message = format!(

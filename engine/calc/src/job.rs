@@ -74,6 +74,19 @@ pub struct Bid {
     pub tax: Option<(Decimal, Taxable)>,
 }
 
+/// Where the terms of the bid stand in the plan.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct BidPlaces {
+    /// `burden 34%`.
+    pub burden: Option<Span>,
+    /// `overhead 12%`.
+    pub overhead: Option<Span>,
+    /// `profit margin 18%`.
+    pub profit: Option<Span>,
+    /// `tax 7.25% on materials`.
+    pub tax: Option<Span>,
+}
+
 /// The weather that the plan reckons with.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Weather {
@@ -319,6 +332,8 @@ pub struct Job {
     pub weather: Weather,
     /// The terms of the bid.
     pub bid: Bid,
+    /// Where they stand.
+    pub bid_places: BidPlaces,
     /// The finishes.
     pub finishes: Vec<Finish>,
     /// The structures.

@@ -238,7 +238,7 @@ impl<'a> Pricing<'a> {
             cost: None,
             supplier: String::new(),
         };
-        let Some(offer) = self.offer(&blank.material.item) else {
+        let Some(offer) = offer_of(self.book, &blank.material.item) else {
             let name = &blank.material.item;
             let message = format!(
                 "`{name}` ({}) has no price, so the estimate is INCOMPLETE",
@@ -298,12 +298,6 @@ impl<'a> Pricing<'a> {
             return None;
         }
         Some(offer.price)
-    }
-
-    /// The offer for an item: for `colour/granite` the row of that name, or else `colour`.
-    fn offer(&self, item: &str) -> Option<&'a Offer> {
-        let general = item.split_once('/').map(|(general, _)| general);
-        self.book.offer(item).or_else(|| self.book.offer(general?))
     }
 
     /// Says that an item has no price: at its row where that leaves the price open, or else at
@@ -389,6 +383,12 @@ impl<'a> Pricing<'a> {
             self.diagnostics.push(diagnostic);
         }
     }
+}
+
+/// The offer for an item: for `colour/granite` the row of that name, or else `colour`.
+pub(crate) fn offer_of<'a>(book: &'a PriceBook, item: &str) -> Option<&'a Offer> {
+    let general = item.split_once('/').map(|(general, _)| general);
+    book.offer(item).or_else(|| book.offer(general?))
 }
 
 fn sum(currency: Currency, amounts: impl Iterator<Item = Money>) -> Result<Money, MoneyOverflow> {

@@ -30,6 +30,8 @@ pub(crate) enum Command {
     Takeoff(TakeoffArgs),
     /// Price a plan: on the terminal, as a workbook, as JSON
     Estimate(EstimateArgs),
+    /// Tell how a figure came about, down to the lines of plan, rules, tables and prices
+    Explain(ExplainArgs),
     /// Tell what changed between two plans: sizes, finishes, prices, quantities, money
     Diff(DiffArgs),
     /// Lay plans out in the one layout there is; nothing that they say is changed
@@ -97,6 +99,53 @@ pub(crate) struct EstimateArgs {
     #[arg(long)]
     pub(crate) force: bool,
 }
+
+#[derive(Debug, ClapArgs)]
+#[command(after_help = EXPLAIN_HELP)]
+pub(crate) struct ExplainArgs {
+    /// The plan (*.parge)
+    pub(crate) plan: PathBuf,
+    /// The figure, such as `total` or `street.area`; without one, the names of all are listed
+    pub(crate) figure: Option<String>,
+    /// The form of the explanation
+    #[arg(long, value_enum, default_value_t = ExplainFormat::Text)]
+    pub(crate) format: ExplainFormat,
+    /// Write the explanation here instead of to the terminal
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: Option<PathBuf>,
+    /// As text, go so many levels down; a step of the price goes 2 unless told otherwise
+    #[arg(long, value_name = "N")]
+    pub(crate) depth: Option<usize>,
+    /// As text, show every face, and each in full
+    #[arg(long)]
+    pub(crate) all: bool,
+    /// Replace a file even if the program did not write it
+    #[arg(long)]
+    pub(crate) force: bool,
+}
+
+/// The form of an explanation.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ExplainFormat {
+    /// A tree
+    Text,
+    /// As JSON
+    Json,
+    /// A page to be opened, folded and printed
+    Html,
+}
+
+const EXPLAIN_HELP: &str = "Figures:
+  street.area              a measure of a face, of one of its equal ones
+  street.finish-mix        what a face takes of a material, all equal ones together
+  street.hours.place       the hours of a phase on a face
+  planter_h                a name that the plan gives with `let`
+  finish-mix               a material: its cost, with packs, need and waste beneath it;
+                           finish-mix.need, .waste, .packs and .cost each alone
+  hours.place, place.cost  the hours of a phase, and what they cost
+  total                    materials, labour, burden, overhead, profit, allowances, tax, total
+
+A name with blanks stands in double quotes: '\"Entry planter\".street.area'.";
 
 #[derive(Debug, ClapArgs)]
 pub(crate) struct FmtArgs {

@@ -237,6 +237,15 @@ impl Session {
     /// The whole way to a price. `None` with anything wrong but missing prices: a figure that
     /// rests on a plan with a fault would look right.
     pub(crate) fn estimate(&mut self, loaded: &Loaded) -> Option<Estimate> {
+        self.estimate_with_prices(loaded)
+            .map(|(estimate, _)| estimate)
+    }
+
+    /// The same with the price book, whose rows an explanation names.
+    pub(crate) fn estimate_with_prices(
+        &mut self,
+        loaded: &Loaded,
+    ) -> Option<(Estimate, PriceBook)> {
         let takeoff = self.take_off(loaded);
         let book = self.prices(loaded);
         let takeoff = takeoff?;
@@ -247,7 +256,7 @@ impl Session {
         let book = book?;
         let estimate = self.keep(price(takeoff, pooled, &book, &loaded.pack))?;
         let priced = with_alternates(estimate, &loaded.pack, &book, &self.diagnostics);
-        Some(self.keep(priced))
+        Some((self.keep(priced), book))
     }
 
     /// Tells everything, and the exit code that follows from it.

@@ -4,6 +4,9 @@
 //! [`shown`] gives every figure in the unit it is shown in, so that the workbook, the JSON and
 //! the program's own tables print the same numbers.
 
+pub mod explained;
+mod explanation_html;
+mod explanation_json;
 pub mod json;
 #[cfg(test)]
 mod sample;
@@ -14,7 +17,9 @@ pub mod wire;
 pub mod wire_change;
 pub mod workbook;
 
+pub use explanation_html::{escape, explanation_html};
+pub use explanation_json::{EXPLANATION_SCHEMA, explanation_json};
 pub use json::{SCHEMA, diagnostics_json, json};
-pub use seal::is_untouched;
+pub use seal::{is_explanation, is_untouched};
 pub use wire_change::{CHANGE_SCHEMA, change_json, is_change_json};
 pub use workbook::{SheetError, change_order, workbook};

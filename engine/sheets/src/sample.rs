@@ -13,6 +13,7 @@ pub(crate) struct Sample {
     pub(crate) estimate: Estimate,
     pub(crate) sources: Sources,
     pub(crate) diagnostics: Vec<Diagnostic>,
+    pub(crate) book: PriceBook,
 }
 
 /// A job with openings, equal faces, every term of the bid, and texts that look like formulas.
@@ -301,6 +302,7 @@ pub(crate) fn run(plan: &str, rows: &[Row], currency: &str) -> Sample {
         estimate,
         sources,
         diagnostics,
+        book,
     }
 }
 

@@ -35,6 +35,13 @@ pub fn is_untouched(bytes: &[u8]) -> bool {
     is_sealed(bytes) || is_estimate_json(bytes)
 }
 
+/// Whether a file is an explanation of this program that nobody has changed: JSON, or a page with
+/// its fingerprint. A text has no mark of its own.
+pub fn is_explanation(bytes: &[u8]) -> bool {
+    crate::explanation_json::is_explanation_json(bytes)
+        || crate::explanation_html::is_explanation_html(bytes)
+}
+
 fn is_sealed(bytes: &[u8]) -> bool {
     let Some((body, comment)) = bytes
         .len()
@@ -65,7 +72,7 @@ fn is_estimate_json(bytes: &[u8]) -> bool {
 }
 
 /// FNV-1a, 64 bit: small, and the same on every machine.
-fn fingerprint(bytes: &[u8]) -> u64 {
+pub(crate) fn fingerprint(bytes: &[u8]) -> u64 {
     bytes.iter().fold(0xcbf2_9ce4_8422_2325, |sum, byte| {
         (sum ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3)
     })

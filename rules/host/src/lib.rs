@@ -17,6 +17,7 @@ mod errors;
 mod function;
 mod functions;
 mod manifest;
+pub mod naming;
 mod operators;
 mod pack;
 mod run;

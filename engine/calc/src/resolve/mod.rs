@@ -92,6 +92,7 @@ pub fn resolve(plan: &Plan, packs: Packs<'_>, end: Span) -> (Option<Job>, Vec<Di
             crew: settings.crew,
             weather: settings.weather,
             bid: settings.bid,
+            bid_places: settings.bid_places,
             edges: whole.edges(edges),
             content: whole.content(content),
             finishes: whole.finishes,

@@ -1,7 +1,7 @@
 //! The settings of the job block.
 
 use super::values::Values;
-use crate::job::{Bid, Figure, Profit, Taxable, UnitSystem, Weather};
+use crate::job::{Bid, BidPlaces, Figure, Profit, Taxable, UnitSystem, Weather};
 use jiff::civil::Date;
 use parge_base::number::round_to;
 use parge_base::{Code, Diagnostic, Dim, Span, Spanned, suggest};
@@ -19,6 +19,7 @@ pub(super) struct Settings {
     pub(super) crew: Option<Figure>,
     pub(super) weather: Weather,
     pub(super) bid: Bid,
+    pub(super) bid_places: BidPlaces,
 }
 
 /// Reports a setting that stands a second time.
@@ -68,7 +69,10 @@ impl Values<'_> {
                     out.crew = self.count(expr, "the crew").map(|(figure, _)| figure)
                 }
                 JobSetting::Weather(readings) => out.weather = self.weather(readings),
-                JobSetting::Bid(terms) => out.bid = self.bid(terms),
+                JobSetting::Bid(terms) => {
+                    out.bid = self.bid(terms);
+                    out.bid_places = bid_places(terms);
+                }
             }
         }
         out
@@ -214,6 +218,21 @@ impl Values<'_> {
         self.diagnostics
             .push(Diagnostic::new(Code::UnknownWord, message, help).at(word.span, ""));
     }
+}
+
+/// Where each term stands; the first holds where one is given twice, which is an error.
+fn bid_places(terms: &[Spanned<BidTerm>]) -> BidPlaces {
+    let mut places = BidPlaces::default();
+    for term in terms {
+        let place = match &term.node {
+            BidTerm::Burden(_) => &mut places.burden,
+            BidTerm::Overhead(_) => &mut places.overhead,
+            BidTerm::Profit(..) => &mut places.profit,
+            BidTerm::Tax(..) => &mut places.tax,
+        };
+        place.get_or_insert(term.span);
+    }
+    places
 }
 
 fn word(setting: &JobSetting) -> &'static str {

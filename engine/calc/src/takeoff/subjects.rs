@@ -9,7 +9,7 @@ use parge_rules::{Subject, Value};
 use std::collections::BTreeSet;
 
 /// What a rule sees of a face.
-pub(super) fn face_subject(
+pub(crate) fn face_subject(
     job: &Job,
     face: &Face,
     finish: &Finish,
@@ -71,7 +71,7 @@ pub(super) fn face_subject(
 }
 
 /// What a rule sees of linear work, for one of its equal pieces.
-pub(super) fn edge_subject(job: &Job, edge: &Edge) -> Subject {
+pub(crate) fn edge_subject(job: &Job, edge: &Edge) -> Subject {
     let figure = |figure: Figure| Value::Quantity(job.value(figure), Some(figure.span));
     let text = |text: &str| Value::Text(text.into());
     let optional = |value: Option<Value>| value.unwrap_or(Value::Absent);
@@ -115,7 +115,7 @@ pub(crate) fn conditions(all: &[(String, String)]) -> Value {
 }
 
 /// What a rule sees of the whole job.
-pub(super) fn job_subject<'t>(
+pub(crate) fn job_subject<'t>(
     measured: &Measured,
     taken: impl Iterator<Item = &'t Taken>,
 ) -> Result<Subject, QuantityError> {

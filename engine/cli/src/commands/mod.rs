@@ -4,6 +4,7 @@ pub(crate) mod check;
 pub(crate) mod checks;
 pub(crate) mod diff;
 pub(crate) mod estimate;
+pub(crate) mod explain;
 pub(crate) mod fmt;
 pub(crate) mod new;
 pub(crate) mod rules;

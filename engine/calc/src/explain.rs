@@ -1,0 +1,240 @@
+//! Explanations: how a figure came about, down to the plan, the scripts and tables of the rule
+//! pack, and the price book.
+//!
+//! An [`Explanation`] holds every step exactly as it was computed, so that
+//! [`Explanation::evaluate`] gives the figure again from its leaves, to the last bit. What a
+//! person reads is its [`Outline`]: chains joined into one formula, equal contributions together.
+
+mod build;
+mod figures;
+mod money;
+mod names;
+mod needs;
+mod outline;
+mod tapes;
+
+pub use figures::{Listing, Unfound, listing};
+pub use outline::{Entry, Outline, Piece};
+
+use crate::price::Estimate;
+use parge_base::number::round_to;
+use parge_base::prices::PriceBook;
+use parge_base::{FactorSource, Function, Money, Operator, Quantity, Sources, Span, Unit};
+use rust_decimal::Decimal;
+
+/// A step of an explanation by its number; each stands after those it rests on.
+pub type Id = usize;
+
+/// The value of a step.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Value {
+    /// A measured or reckoned quantity.
+    Quantity(Quantity),
+    /// An amount of money.
+    Money(Money),
+    /// A rate on money, exact.
+    Rate(Decimal),
+}
+
+/// What made a value.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Step {
+    /// It is stated: in the plan, a script, a table or the price book.
+    Given(Origin),
+    /// It is another value by another name.
+    Same(Id),
+    /// A function of a value.
+    Apply(Function, Id),
+    /// An operation on two values.
+    Combine(Operator, Id, Id),
+    /// All of these, added in this order to nothing.
+    Sum {
+        /// The value to begin with.
+        nothing: Value,
+        /// What is added.
+        of: Vec<Id>,
+    },
+    /// A time in hours, rounded to hundredths.
+    Hours(Id),
+    /// A price times a number of packs or hours, rounded to the minor unit.
+    Cost {
+        /// Of one.
+        price: Id,
+        /// How many.
+        number: Id,
+    },
+    /// A share of an amount, rounded to the minor unit.
+    Share {
+        /// The amount.
+        of: Id,
+        /// The share.
+        rate: Id,
+    },
+    /// A share of the price, reckoned from the cost: `cost × rate / (1 - rate)`, rounded.
+    Margin {
+        /// The cost.
+        of: Id,
+        /// The share of the price.
+        rate: Id,
+    },
+}
+
+/// Where a leaf comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Origin {
+    /// Written in the plan.
+    Plan,
+    /// Written in a script of the pack.
+    Script,
+    /// A cell of a table of the pack.
+    Table,
+    /// A row of the price book.
+    PriceBook,
+    /// Counted over the job: structures, equal faces.
+    Counted,
+}
+
+impl Origin {
+    /// The origin in a word.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Plan => "plan",
+            Self::Script => "script",
+            Self::Table => "table",
+            Self::PriceBook => "price book",
+            Self::Counted => "counted",
+        }
+    }
+}
+
+/// One step.
+#[derive(Debug, Clone)]
+pub struct Node {
+    /// What made it.
+    pub step: Step,
+    /// Its value.
+    pub value: Value,
+    /// What it is called, in words of the trade, where it has a name.
+    pub name: Option<String>,
+    /// The unit it is written or shown in, where that is not the usual one of its kind.
+    pub unit: Option<Unit>,
+    /// Where it stands.
+    pub place: Option<Span>,
+    /// Who says so, for a cell of a table.
+    pub source: Option<FactorSource>,
+    /// What is to be said of it.
+    pub note: Option<String>,
+    /// The number of its class in [`Explanation::classes`], for what a face, an edge or the job
+    /// contributes to a sum.
+    pub class: Option<usize>,
+}
+
+/// Contributions that one line of a rule made in one way, so that they differ by sizes alone.
+#[derive(Debug, Clone)]
+pub struct Class {
+    /// What they have in common: `drystone on block`.
+    pub title: String,
+    /// The line of the rule.
+    pub place: Option<Span>,
+}
+
+/// How a figure came about.
+#[derive(Debug, Clone)]
+pub struct Explanation {
+    /// The figure, as it can be asked for.
+    pub figure: String,
+    /// The steps, each after those it rests on; the last is the figure.
+    pub nodes: Vec<Node>,
+    /// The classes of contributions.
+    pub classes: Vec<Class>,
+}
+
+impl Explanation {
+    /// The figure's own step.
+    pub fn root(&self) -> Option<&Node> {
+        self.nodes.last()
+    }
+
+    /// The figure once more, from its leaves alone; `None` where a step has no value.
+    pub fn evaluate(&self) -> Option<Value> {
+        let mut values: Vec<Value> = Vec::with_capacity(self.nodes.len());
+        for node in &self.nodes {
+            let value = match &node.step {
+                Step::Given(_) => node.value,
+                step => compute(step, &|id| values.get(id).copied())?,
+            };
+            values.push(value);
+        }
+        values.pop()
+    }
+}
+
+/// The value of a step from those before it.
+fn compute(step: &Step, values: &dyn Fn(Id) -> Option<Value>) -> Option<Value> {
+    let quantity = |id: &Id| match values(*id) {
+        Some(Value::Quantity(quantity)) => Some(quantity),
+        _ => None,
+    };
+    let money = |id: &Id| match values(*id) {
+        Some(Value::Money(money)) => Some(money),
+        _ => None,
+    };
+    let rate = |id: &Id| match values(*id) {
+        Some(Value::Rate(rate)) => Some(rate),
+        _ => None,
+    };
+    Some(match step {
+        Step::Given(_) => return None,
+        Step::Same(id) => values(*id)?,
+        Step::Apply(function, a) => Value::Quantity(function.of(quantity(a)?).ok()?),
+        Step::Combine(operator, a, b) => {
+            Value::Quantity(operator.of(quantity(a)?, quantity(b)?).ok()?)
+        }
+        Step::Sum { nothing, of } => {
+            let mut sum = *nothing;
+            for id in of {
+                sum = plus(sum, values(*id)?)?;
+            }
+            sum
+        }
+        Step::Hours(time) => {
+            let hours = quantity(time)?.value / crate::pool::HOUR;
+            Value::Quantity(Quantity::plain(round_to(hours, 2)))
+        }
+        Step::Cost { price, number } => {
+            Value::Money(money(price)?.times(quantity(number)?.value).ok()?)
+        }
+        Step::Share { of, rate: share } => Value::Money(money(of)?.share(rate(share)?).ok()?),
+        Step::Margin { of, rate: share } => {
+            let share = rate(share)?;
+            Value::Money(money(of)?.fraction(share, Decimal::ONE - share).ok()?)
+        }
+    })
+}
+
+/// The sum of two values of one kind.
+fn plus(a: Value, b: Value) -> Option<Value> {
+    match (a, b) {
+        (Value::Quantity(a), Value::Quantity(b)) => a.plus(b).ok().map(Value::Quantity),
+        (Value::Money(a), Value::Money(b)) => a.plus(b).ok().map(Value::Money),
+        _ => None,
+    }
+}
+
+/// Explains a figure by its name; see [`listing`] for the names.
+pub fn explain(
+    estimate: &Estimate,
+    book: &PriceBook,
+    sources: &Sources,
+    name: &str,
+) -> Result<Explanation, Unfound> {
+    let (figure, name) = figures::find(estimate, name)?;
+    let mut builder = build::Builder::new(estimate, book, sources);
+    builder
+        .figure(&figure)
+        .map_err(|fault| Unfound::of(fault, &name))?;
+    Ok(builder.finish(name))
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,335 @@
+//! From a node of a tape to steps of an explanation.
+//!
+//! A rule's tape begins with inputs; each of them is a figure of the plan, and the walk goes on
+//! there, so that its leaves are the plan's own numbers.
+
+use super::build::{Builder, Outcome};
+use super::figures::{Fault, measure};
+use super::{Id, Node, Origin, Step, Value, names};
+use crate::job::Job;
+use crate::measure::{Measured, MeasuredFace};
+use crate::takeoff::Taken;
+use crate::takeoff::subjects::{edge_subject, face_subject, job_subject};
+use parge_base::trace::Replay;
+use parge_base::{Factor, NodeId, Op, Operator, Quantity, Tape, trace};
+use std::collections::HashMap;
+use std::rc::Rc;
+
+/// Who a rule ran for; faces by their number in `Measured::faces`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) enum Subject {
+    Face(usize),
+    Edge(usize),
+    Whole,
+}
+
+/// A tape.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) enum On {
+    Plan,
+    Rule(Subject),
+}
+
+/// A tape with the values it has for one subject.
+pub(super) struct View<'a> {
+    on: On,
+    tape: &'a Tape,
+    replay: Option<Replay>,
+    names: Rc<HashMap<NodeId, String>>,
+    origin: Origin,
+}
+
+impl<'a> View<'a> {
+    pub(super) fn of_plan(measured: &'a Measured) -> Self {
+        Self {
+            on: On::Plan,
+            tape: &measured.job.tape,
+            replay: None,
+            names: Rc::new(names::of_plan(measured)),
+            origin: Origin::Plan,
+        }
+    }
+
+    fn value(&self, node: NodeId) -> Quantity {
+        let replay = self.replay.as_ref();
+        replay.map_or_else(|| self.tape.value(node), |replay| replay.value(node))
+    }
+}
+
+impl<'a> Builder<'a> {
+    /// Enters a node of a tape after all that it rests on. A tape can be as deep as a plan is
+    /// long, so the walk keeps its own stack.
+    pub(super) fn walk(&mut self, on: On, node: NodeId) -> Outcome {
+        let view = self.view(on)?;
+        let mut stack = vec![node];
+        while let Some(top) = stack.last().copied() {
+            if self.entered.contains_key(&(on, top)) {
+                stack.pop();
+                continue;
+            }
+            let found = view.tape.node(top).ok_or(Fault::NoValue)?;
+            let before = stack.len();
+            let on_top = operands(found.op).into_iter().flatten();
+            stack.extend(on_top.filter(|on_it| !self.entered.contains_key(&(on, *on_it))));
+            if stack.len() == before {
+                let id = self.enter(&view, top, found)?;
+                self.entered.insert((on, top), id);
+                stack.pop();
+            }
+        }
+        self.entered.get(&(on, node)).copied().ok_or(Fault::NoValue)
+    }
+
+    /// Enters a node whose operands are entered.
+    fn enter(&mut self, view: &View<'a>, node: NodeId, found: &trace::Node) -> Outcome {
+        let value = view.value(node);
+        let of = |id: NodeId| self.entered.get(&(view.on, id)).copied();
+        let step = match found.op {
+            Op::Input(slot) => {
+                let name = view.tape.input_name(slot).unwrap_or_default();
+                return self.input(view.on, name, value);
+            }
+            Op::Factor(number) => {
+                let factor = view.tape.factor(number).ok_or(Fault::NoValue)?;
+                return Ok(self.factor(factor));
+            }
+            Op::Literal => Step::Given(view.origin),
+            Op::Apply(function, a) => Step::Apply(function, of(a).ok_or(Fault::NoValue)?),
+            Op::Combine(operator, a, b) => {
+                let (a, b) = (of(a).ok_or(Fault::NoValue)?, of(b).ok_or(Fault::NoValue)?);
+                if let Some(same) = self.unchanged(operator, a, b, value) {
+                    return Ok(self.rename(same, view.names.get(&node)));
+                }
+                Step::Combine(operator, a, b)
+            }
+        };
+        let id = match step {
+            Step::Given(origin) => self.given(origin, Value::Quantity(value), found.place),
+            step => self.step(step, found.place)?,
+        };
+        if let Some(name) = view.names.get(&node) {
+            self.name(id, name.clone());
+        }
+        if matches!(found.op, Op::Literal) && found.place.is_none() {
+            self.note(id, "not stated, so this is taken");
+        }
+        Ok(id)
+    }
+
+    /// The operand that an operation leaves as it is: nothing added, once taken. Only where the
+    /// value is the same to the last bit.
+    fn unchanged(&self, operator: Operator, a: Id, b: Id, value: Quantity) -> Option<Id> {
+        let given = |id: Id, wanted: f64| {
+            self.nodes.get(id).is_some_and(|node| {
+                let given = matches!(node.step, Step::Given(Origin::Plan | Origin::Script));
+                let hidden = node.name.is_none() || wanted == 0.0;
+                let is = matches!(node.value, Value::Quantity(found) if found.value == wanted);
+                given && hidden && is
+            })
+        };
+        let neutral = |id: Id, wanted: f64| match self.nodes.get(id).map(|node| &node.step) {
+            // A corner at 0 ft gives products that are nothing.
+            Some(Step::Combine(Operator::Multiply, a, b)) if wanted == 0.0 => {
+                given(*a, 0.0) || given(*b, 0.0)
+            }
+            _ => given(id, wanted),
+        };
+        let same = |id: Id| {
+            let found = self.nodes.get(id).map(|node| node.value);
+            matches!(found, Some(Value::Quantity(found))
+                if found.value.to_bits() == value.value.to_bits() && found.dim == value.dim)
+        };
+        let kept = match operator {
+            Operator::Add if neutral(b, 0.0) => a,
+            Operator::Add if neutral(a, 0.0) => b,
+            Operator::Subtract if neutral(b, 0.0) => a,
+            Operator::Multiply if neutral(b, 1.0) => a,
+            Operator::Multiply if neutral(a, 1.0) => b,
+            Operator::Divide if neutral(b, 1.0) => a,
+            _ => return None,
+        };
+        same(kept).then_some(kept)
+    }
+
+    /// Gives a step the name of what is the same: a face without openings has its coated area
+    /// from its shape. A name that the plan gave stays.
+    fn rename(&mut self, id: Id, name: Option<&String>) -> Id {
+        let Some(name) = name else {
+            return id;
+        };
+        let free = self.nodes.get(id).is_some_and(|node| {
+            let operation = !matches!(node.step, Step::Given(_));
+            operation || node.name.is_none()
+        });
+        if free {
+            self.name(id, name.clone())
+        } else {
+            id
+        }
+    }
+
+    /// A cell of a table; one step, whoever uses it.
+    fn factor(&mut self, factor: &Factor) -> Id {
+        if let Some(known) = self.factors.get(&factor.span) {
+            return *known;
+        }
+        let value = Value::Quantity(factor.quantity);
+        let id = self.push(Node {
+            name: Some(names::factor_words(&factor.name)),
+            unit: Some(factor.unit.clone()),
+            place: Some(factor.span),
+            source: Some(factor.source.clone()),
+            ..Node::bare(Step::Given(Origin::Table), value)
+        });
+        self.factors.insert(factor.span, id);
+        id
+    }
+
+    /// What a rule was given, as the figure of the plan that it is.
+    fn input(&mut self, on: On, name: &str, value: Quantity) -> Outcome {
+        let measured = &self.estimate.takeoff.measured;
+        let (kind, name) = name.split_once('.').unwrap_or(("", name));
+        let node = match on {
+            On::Rule(Subject::Face(number)) => {
+                let face = measured.faces.get(number);
+                face.and_then(|face| face_origin(self.job, face, name))
+            }
+            On::Rule(Subject::Edge(number)) => edge_origin(self.job, number, name),
+            On::Rule(Subject::Whole) => {
+                if let Some(id) = self.job_input(name)? {
+                    return Ok(id);
+                }
+                job_origin(self.job, name)
+            }
+            On::Plan => None,
+        };
+        match node {
+            Some(node) => self.walk(On::Plan, node),
+            None => {
+                let id = self.given(Origin::Counted, Value::Quantity(value), None);
+                Ok(self.name(id, format!("{kind} {}", names::words(name))))
+            }
+        }
+    }
+
+    /// A tape with its values for a subject. A rule that ran for another face of the class is
+    /// replayed, which gives the same bits as a run.
+    fn view(&mut self, on: On) -> Result<Rc<View<'a>>, Fault> {
+        let On::Rule(subject) = on else {
+            return Ok(Rc::clone(&self.plan));
+        };
+        if let Some(view) = self.view.as_ref().filter(|view| view.on == on) {
+            return Ok(Rc::clone(view));
+        }
+        let number = self.taken(subject).ok_or(Fault::NoValue)?.run;
+        let run = self
+            .estimate
+            .takeoff
+            .runs
+            .get(number)
+            .ok_or(Fault::NoValue)?;
+        let inputs = self.inputs(subject).ok_or(Fault::NoValue)?;
+        let replay = run.tape.replay(&inputs).map_err(|_| Fault::NoValue)?;
+        let sources = self.sources;
+        let names = self
+            .rule_names
+            .entry(number)
+            .or_insert_with(|| Rc::new(names::of_rule(run, sources)));
+        let view = Rc::new(View {
+            on,
+            tape: &run.tape,
+            replay: Some(replay),
+            names: Rc::clone(names),
+            origin: Origin::Script,
+        });
+        self.view = Some(Rc::clone(&view));
+        Ok(view)
+    }
+
+    /// What a subject takes.
+    pub(super) fn taken(&self, subject: Subject) -> Option<&'a Taken> {
+        let takeoff = &self.estimate.takeoff;
+        match subject {
+            Subject::Face(number) => takeoff.faces.get(number),
+            Subject::Edge(number) => takeoff.edges.get(number),
+            Subject::Whole => takeoff.whole.as_ref(),
+        }
+    }
+
+    /// What the rule was given for a subject.
+    fn inputs(&self, subject: Subject) -> Option<Vec<Quantity>> {
+        let takeoff = &self.estimate.takeoff;
+        let subject = match subject {
+            Subject::Face(number) => {
+                let measured = takeoff.measured.faces.get(number)?;
+                let face = self.job.faces.get(measured.face)?;
+                face_subject(
+                    self.job,
+                    face,
+                    self.job.finishes.get(face.finish)?,
+                    measured,
+                )
+            }
+            Subject::Edge(number) => edge_subject(self.job, self.job.edges.get(number)?),
+            Subject::Whole => {
+                let on_the_wall = takeoff.faces.iter().chain(&takeoff.edges);
+                job_subject(&takeoff.measured, on_the_wall).ok()?
+            }
+        };
+        Some(subject.inputs())
+    }
+}
+
+fn operands(op: Op) -> [Option<NodeId>; 2] {
+    match op {
+        Op::Input(_) | Op::Factor(_) | Op::Literal => [None, None],
+        Op::Apply(_, a) => [Some(a), None],
+        // The left one is entered first, so that terms stand in the order they are written.
+        Op::Combine(_, a, b) => [Some(b), Some(a)],
+    }
+}
+
+/// The node of the plan's tape behind what a rule sees of a face. This is the one place that
+/// knows where the measures of a face come from.
+fn face_origin(job: &Job, measured: &MeasuredFace, name: &str) -> Option<NodeId> {
+    if let Some(found) = measure(measured, name) {
+        return Some(found);
+    }
+    let finish = job.finishes.get(job.faces.get(measured.face)?.finish)?;
+    match name {
+        "thickness" => Some(finish.thickness.node),
+        "relief" => Some(finish.relief.node),
+        "sealer_coats" => finish.sealer_coats.map(|figure| figure.node),
+        _ => {
+            let number = name.strip_prefix("colours[")?.strip_suffix("].share")?;
+            let number: usize = number.parse().ok()?;
+            let (_, share) = finish.colours.get(number.checked_sub(1)?)?;
+            Some(share.node)
+        }
+    }
+}
+
+/// The same for what a rule sees of linear work.
+fn edge_origin(job: &Job, edge: usize, name: &str) -> Option<NodeId> {
+    let edge = job.edges.get(edge)?;
+    let finish = edge.finish.and_then(|finish| job.finishes.get(finish));
+    match name {
+        "length" => Some(edge.length.node),
+        "thickness" => finish.map(|finish| finish.thickness.node),
+        "working_height" => edge.working_height.map(|figure| figure.node),
+        _ => None,
+    }
+}
+
+/// The same for what the job block states.
+fn job_origin(job: &Job, name: &str) -> Option<NodeId> {
+    let figure = match name {
+        "crew" => job.crew,
+        "air" => job.weather.air,
+        "mix" => job.weather.mix,
+        "humidity" => job.weather.humidity,
+        "wind" => job.weather.wind,
+        _ => None,
+    };
+    figure.map(|figure| figure.node)
+}
