@@ -84,9 +84,11 @@ impl Values<'_> {
         let mut nodes = Vec::new();
         for face in faces {
             let measured = self.measured(face)?;
-            // The reveals with a finish of their own count among the faces of a structure.
-            let whole = matches!(target, Some(Target::Structure(_)));
-            let taken = if whole { measured.len() } else { 1 };
+            // Reveals with a finish of their own are part of what is coated of a structure, and of
+            // nothing else: a strip is no face that has a height.
+            let structure = matches!(target, Some(Target::Structure(_)));
+            let with_reveals = structure && by_count && wanted == Property::Area;
+            let taken = if with_reveals { measured.len() } else { 1 };
             for (part, measured) in measured.iter().take(taken).enumerate() {
                 nodes.push(self.value(measured, face, part, wanted, by_count, span)?);
             }

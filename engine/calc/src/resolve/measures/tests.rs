@@ -54,6 +54,36 @@ fn measures_of_one_face_of_all_equal_faces_and_of_a_structure() {
     }
 }
 
+/// A wall of 10 x 8 ft with a niche of 2 x 3 ft, whose reveal of 6 in all around has a finish of
+/// its own: what is coated of the structure is 74 + 5 ft2, and the strip has no height to be the
+/// lowest.
+#[test]
+fn reveals_with_a_finish_of_their_own_count_only_in_what_is_coated() {
+    let of = |expression: &str| {
+        let plan = format!(
+            "{HEAD}finish rough {{ technique carve  thickness 2in }}\nlet answer = {expression}\n\
+             structure \"Probe\" on block {{ face probe rect answer x 1ft plain }}\n\
+             structure W on block {{ face f rect 10ft x 8ft plain {{ opening o rect 2ft x 3ft reveal 6in finish rough }} }}\n"
+        );
+        feet_of(&measured(&plan))[0]
+    };
+    let cases = [
+        ("sum(W.area) / 1ft", 79.0),
+        ("f.area / 1ft", 74.0),
+        ("min(W.height)", 8.0),
+        ("max(W.width)", 10.0),
+        ("sum(W.count) * 1ft", 1.0),
+        ("sum(W.gross_area) / 1ft", 80.0),
+    ];
+    for (expression, wanted) in cases {
+        let got = of(expression);
+        assert!(
+            (got - wanted).abs() < 1e-9,
+            "{expression}: {got} is not {wanted}"
+        );
+    }
+}
+
 /// `street` is the own face within a structure, and needs its structure's name elsewhere when
 /// two structures have one.
 #[test]
