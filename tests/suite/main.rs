@@ -9,6 +9,7 @@
 mod bad_input;
 mod check;
 mod commands;
+mod company;
 mod demo;
 mod diff;
 mod documents;
