@@ -4,11 +4,12 @@ use parge_cli::Exit;
 use parge_tests::{Folder, repository};
 use std::fs;
 
-pub(super) const DOCUMENTS: [&str; 4] = [
+pub(super) const DOCUMENTS: [&str; 5] = [
     "README.md",
     "DEVELOPERS.md",
     "grammar/REFERENCE.md",
     "rules/packs/vertical-concrete/README.md",
+    "rules/REFERENCE.md",
 ];
 
 /// Commands of other programs, as the documents write them. Those of cargo are run by whoever

@@ -7,6 +7,7 @@
 //! function. This crate knows scripts and tables; what a face, a coat or a hook is, its callers
 //! tell it. It is the only crate that knows the script language.
 
+mod case;
 mod compare;
 mod context;
 pub mod csv_text;
@@ -22,6 +23,7 @@ mod script;
 mod subject;
 mod table;
 
+pub use case::{Asked, Case, Wanted, cases};
 pub use compare::{FunctionChange, PackChanges, RowChange, compare};
 pub use function::Function;
 pub use manifest::{Manifest, PackFiles, extends};
