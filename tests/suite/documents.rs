@@ -4,12 +4,13 @@ use parge_cli::Exit;
 use parge_tests::{Folder, repository};
 use std::fs;
 
-pub(super) const DOCUMENTS: [&str; 5] = [
+pub(super) const DOCUMENTS: [&str; 6] = [
     "README.md",
     "DEVELOPERS.md",
     "grammar/REFERENCE.md",
     "rules/packs/vertical-concrete/README.md",
     "rules/packs/portland-plaster/README.md",
+    "rules/REFERENCE.md",
 ];
 
 /// Commands of other programs, as the documents write them. Those of cargo are run by whoever

@@ -135,6 +135,8 @@ codes! {
     NewerEngine = "E0411", "the pack needs a newer program";
     /// A row or a function of a pack that does not fit the one under it.
     CannotReplace = "E0412", "a row or a rule does not fit the one that it replaces";
+    /// A test of a pack that cannot be run.
+    BadPackTest = "E0413", "a test of a pack cannot be read";
     /// A rule has something to say about a face.
     RuleWarning = "W0409", "a rule warns";
 

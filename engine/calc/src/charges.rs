@@ -30,10 +30,20 @@ pub(crate) fn charges(
     if !pack.has_hook(PRICE_HOOK) {
         return Vec::new();
     }
-    let Some(subject) = subject(price, hours, takeoff) else {
-        return Vec::new();
-    };
-    let mut run = pack.run(&[PRICE_HOOK], &subject);
+    match subject(price, hours, takeoff) {
+        Some(subject) => charged(&subject, price.materials.currency(), pack, said),
+        None => Vec::new(),
+    }
+}
+
+/// What the rule adds to a bid whose amounts are in that currency.
+pub(crate) fn charged(
+    subject: &Subject,
+    currency: Currency,
+    pack: &Pack,
+    said: &mut Vec<Diagnostic>,
+) -> Vec<Charge> {
+    let mut run = pack.run(&[PRICE_HOOK], subject);
     said.append(&mut run.errors);
     let help = "check the bid; if it is meant so, nothing needs to be done";
     said.extend(run.warnings.iter().map(|warning| {
@@ -43,7 +53,6 @@ pub(crate) fn charges(
             None => diagnostic,
         }
     }));
-    let currency = price.materials.currency();
     said.extend(other_currencies(&run, currency));
     let mut charges = Vec::new();
     for line in &run.charges {
@@ -122,26 +131,40 @@ fn subject(price: &Price, hours: f64, takeoff: &Takeoff) -> Option<Subject> {
         area = area.plus(all).ok()?;
     }
     let values = [
-        ("materials", money(price.materials)?),
-        ("labour", money(price.labour)?),
-        ("burden", money(price.burden)?),
-        ("overhead", money(price.overhead)?),
-        ("profit", money(price.profit)?),
-        ("allowances", money(price.allowances)?),
-        ("total", money(before_tax)?),
-        (
-            "hours",
-            Quantity::new(hours * crate::pool::HOUR, Dim::TIME).ok()?,
-        ),
-        ("area", area),
+        money(price.materials)?,
+        money(price.labour)?,
+        money(price.burden)?,
+        money(price.overhead)?,
+        money(price.profit)?,
+        money(price.allowances)?,
+        money(before_tax)?,
+        Quantity::new(hours * crate::pool::HOUR, Dim::TIME).ok()?,
+        area,
     ];
-    let values = values
-        .into_iter()
-        .map(|(name, value)| (name.into(), Value::Quantity(value, None)));
-    Some(Subject {
+    Some(bid(values))
+}
+
+/// What the rule is given of a bid, and of what kind it is.
+pub(crate) const BID: [(&str, Dim); 9] = [
+    ("materials", Dim::MONEY),
+    ("labour", Dim::MONEY),
+    ("burden", Dim::MONEY),
+    ("overhead", Dim::MONEY),
+    ("profit", Dim::MONEY),
+    ("allowances", Dim::MONEY),
+    ("total", Dim::MONEY),
+    ("hours", Dim::TIME),
+    ("area", Dim::AREA),
+];
+
+/// A bid of these values, in the order of [`BID`].
+pub(crate) fn bid(values: [Quantity; BID.len()]) -> Subject {
+    let values = BID.iter().zip(values);
+    let values = values.map(|((name, _), value)| ((*name).into(), Value::Quantity(value, None)));
+    Subject {
         kind: "bid".into(),
         values: values.collect(),
-    })
+    }
 }
 
 #[cfg(test)]

@@ -174,6 +174,34 @@ fn not_found(word: &str, help: String) -> Diagnostic {
     Diagnostic::new(Code::PackNotFound, message, help)
 }
 
+/// The folder of a pack that holds its tests.
+const TESTS: &str = "tests";
+
+/// The tests of a pack, by the names to show for their files: of the pack itself, not of those
+/// under it, whose numbers it may have replaced. They are read only when they are asked for, so
+/// that no estimate fails for a test.
+pub(crate) fn tests(word: &str, origin: &Origin) -> Result<Vec<(String, String)>, Diagnostic> {
+    if is_of_the_program(word) {
+        let files = parge_standard_packs::find(word).unwrap_or_default();
+        let texts = files.texts.into_iter();
+        let is_test = |path: &str| path.starts_with("tests/") && path.ends_with(".toml");
+        return Ok(texts
+            .filter(|(path, _)| is_test(path))
+            .map(|(path, text)| (format!("{word}/{path}"), text))
+            .collect());
+    }
+    let folder = Path::new(word).join(TESTS);
+    let shown = format!("{}/{TESTS}", origin.shown(word));
+    let mut names = listed(&folder, &shown, "toml", origin)?;
+    names.sort();
+    let read = |name: String| {
+        let shown = format!("{shown}/{name}");
+        let text = text(&folder.join(name), &shown, origin)?;
+        Ok((shown, text))
+    };
+    names.into_iter().map(read).collect()
+}
+
 fn read(path: &Path, name: &str, origin: &Origin) -> Result<PackFiles, Diagnostic> {
     let name = &origin.shown(name);
     let mut files = PackFiles {

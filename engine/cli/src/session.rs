@@ -14,7 +14,7 @@ use parge_calc::price::{Estimate, price};
 use parge_calc::resolve::{no_job, resolve, wants};
 use parge_calc::slips::slips;
 use parge_calc::takeoff::{Takeoff, take_off};
-use parge_grammar::ast::{Name, Plan};
+use parge_grammar::ast::{Name, Plan, Statement};
 use parge_rules::{Pack, PackFiles};
 use std::io;
 use std::path::{Path, PathBuf};
@@ -86,6 +86,31 @@ impl Session {
             plan,
             pack,
             measuring,
+            file,
+            origin,
+        })
+    }
+
+    /// The plan of a test of a pack, behind the job block that every one has; `name` is the file
+    /// that it stands in.
+    pub(crate) fn load_case(
+        &mut self,
+        text: String,
+        origin: Origin,
+        name: &str,
+        pack: Arc<Pack>,
+    ) -> Option<Loaded> {
+        let file = self.sources.add(name, text);
+        let parsed = parge_grammar::parse(file, self.sources.text(file));
+        self.diagnostics.extend(parsed.diagnostics);
+        let plan = parsed.plan;
+        let wrong = not_in_a_case(&plan);
+        let is_fine = wrong.is_empty();
+        self.diagnostics.extend(wrong);
+        is_fine.then_some(Loaded {
+            plan,
+            pack,
+            measuring: None,
             file,
             origin,
         })
@@ -311,11 +336,41 @@ fn unknown_measuring(word: &str) -> Diagnostic {
     Diagnostic::new(Code::UnknownWord, message, suggest::help_for(word, known))
 }
 
+/// What the plan of a test cannot have: a case that rests on other files says something else in
+/// another folder, and what its job would state changes nothing that is compared.
+fn not_in_a_case(plan: &Plan) -> Vec<Diagnostic> {
+    let wrong = |span, message: &str, help: &str| {
+        Diagnostic::new(Code::BadPackTest, message, help).at(span, "")
+    };
+    let mut jobs = 0;
+    let statements = plan.statements.iter();
+    statements
+        .filter_map(|statement| match statement {
+            Statement::Include(path) => Some(wrong(
+                path.span,
+                "the plan of a case includes no file",
+                "write what it needs into the case",
+            )),
+            Statement::Job(job) => {
+                jobs += 1;
+                (jobs > 1).then(|| {
+                    wrong(
+                        job.name.span,
+                        "the plan of a case has no job block",
+                        "take it out: the program adds one, and a structure can state its conditions",
+                    )
+                })
+            }
+            _ => None,
+        })
+        .collect()
+}
+
 fn job_span(plan: &Plan) -> Option<Span> {
     plan.statements
         .iter()
         .find_map(|statement| match statement {
-            parge_grammar::ast::Statement::Job(job) => Some(job.name.span),
+            Statement::Job(job) => Some(job.name.span),
             _ => None,
         })
 }

@@ -9,6 +9,7 @@
 
 mod between;
 mod bounds;
+mod case;
 mod compare;
 mod context;
 pub mod csv_text;
@@ -27,6 +28,7 @@ mod table;
 #[cfg(test)]
 mod testing;
 
+pub use case::{Asked, Case, Wanted, cases};
 pub use compare::{FunctionChange, PackChanges, RowChange, compare};
 pub use function::Function;
 pub use manifest::{Manifest, PackFiles, extends};

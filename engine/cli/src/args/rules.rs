@@ -21,6 +21,10 @@ pub(crate) enum RulesCommand {
     New(NewPackArgs),
     /// Tell what one pack has otherwise than another, and what that does to a plan
     Diff(PackDiffArgs),
+    /// Run the tests of a pack: what its files `tests/*.toml` expect
+    Test(PackArgs),
+    /// Write a reference page of a pack: its rules, helpers and tables
+    Doc(DocArgs),
     /// Write the rule packs into a folder, to be read and edited
     Export(ExportArgs),
 }
@@ -58,6 +62,15 @@ pub(crate) struct PackDiffArgs {
     /// Estimate this plan under the one and under the other, whatever pack it asks for
     #[arg(long)]
     pub(crate) plan: Option<PathBuf>,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct DocArgs {
+    /// The pack: a name of the program, a folder, or `REV:FOLDER` of a git repository
+    pub(crate) pack: String,
+    /// The file to write, in Markdown; without it the page is printed
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: Option<PathBuf>,
 }
 
 #[derive(Debug, ClapArgs)]

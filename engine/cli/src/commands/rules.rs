@@ -2,8 +2,10 @@
 
 mod check;
 mod diff;
+mod doc;
 mod new;
 mod show;
+mod test;
 
 use crate::args::{ExportArgs, RulesCommand};
 use crate::files::write_whole;
@@ -24,6 +26,8 @@ pub(crate) fn run(command: &RulesCommand, world: &mut World<'_>) -> io::Result<E
         RulesCommand::Check(args) => check::run(args, world),
         RulesCommand::New(args) => new::run(args, world),
         RulesCommand::Diff(args) => diff::run(args, world),
+        RulesCommand::Test(args) => test::run(args, world),
+        RulesCommand::Doc(args) => doc::run(args, world),
         RulesCommand::Export(args) => export(args, world),
     }
 }
@@ -31,13 +35,19 @@ pub(crate) fn run(command: &RulesCommand, world: &mut World<'_>) -> io::Result<E
 /// A pack by the word that a command has for it: a name of the program, a path from the current
 /// folder, or `REV:FOLDER` of a repository.
 fn load(word: &str, session: &mut Session, world: &World<'_>) -> Option<Pack> {
+    let (word, origin) = located(word, session, world)?;
+    session.pack_of(&word, &origin, None)
+}
+
+/// Where a pack is looked for, and the word for it there.
+fn located(word: &str, session: &mut Session, world: &World<'_>) -> Option<(String, Origin)> {
     match Origin::of_word(Path::new(word), &world.folder) {
         Ok((origin @ Origin::Revision(_), folder)) => {
             // A name alone would mean a pack of the program.
             let path = Path::new(".").join(folder);
-            session.pack_of(&path.display().to_string(), &origin, None)
+            Some((path.display().to_string(), origin))
         }
-        Ok(_) => session.pack_of(word, &Origin::Disk(world.folder.clone()), None),
+        Ok(_) => Some((word.to_owned(), Origin::Disk(world.folder.clone()))),
         Err(diagnostic) => {
             session.diagnostics.push(diagnostic);
             None
@@ -54,6 +64,12 @@ fn label(pack: &Pack) -> String {
 fn place(span: Span, sources: &Sources) -> String {
     let line = sources.place(span.file, span.start).line;
     format!("{}:{line}", sources.name(span.file))
+}
+
+/// The name of the pack that a place lies in.
+fn from(pack: &Pack, span: Span) -> String {
+    let layer = pack.layer_of(span);
+    layer.map_or(String::new(), |layer| layer.manifest.name.clone())
 }
 
 /// What a row says: `0.45 ft3/bag (company)`.

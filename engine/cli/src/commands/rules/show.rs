@@ -1,11 +1,11 @@
 //! `parge rules show`: what is in force in a pack, and which of its packs says so.
 
-use super::{function_head, label, load, place, source_words, value_words};
+use super::{from, function_head, label, load, place, source_words, value_words};
 use crate::args::ShowArgs;
 use crate::session::Session;
 use crate::table::{table, visible};
 use crate::{Exit, World};
-use parge_base::{Sources, Span, suggest};
+use parge_base::{Sources, suggest};
 use parge_rules::{Function, Layer, Pack, Row, Table};
 use std::io;
 
@@ -76,12 +76,6 @@ fn functions_table(
         cells
     };
     table(&names, functions.iter().map(row).collect(), width)
-}
-
-/// The name of the pack that a place lies in.
-fn from(pack: &Pack, span: Span) -> String {
-    let layer = pack.layer_of(span);
-    layer.map_or(String::new(), |layer| layer.manifest.name.clone())
 }
 
 /// Each table with its rows by the pack that they come from.

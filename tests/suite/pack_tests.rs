@@ -1,0 +1,252 @@
+//! `parge rules test` and `parge rules doc`, and the example of a company pack.
+
+use parge_cli::Exit;
+use parge_tests::Folder;
+
+/// The example, and the demo beside it.
+fn example() -> Folder {
+    Folder::with_example("heron-yard").unwrap()
+}
+
+/// The example with these tests in the place of its own.
+fn with_tests(toml: &str) -> Folder {
+    let folder = example();
+    std::fs::remove_dir_all(folder.path("our-rules/tests")).unwrap();
+    folder.write("our-rules/tests/a.toml", toml).unwrap();
+    folder
+}
+
+#[test]
+fn the_company_pack_of_the_examples_holds_what_its_tests_say() {
+    let folder = example();
+    let said = folder.parge("rules test our-rules");
+    assert_eq!(said.exit, Exit::Fine, "{said}");
+    insta::assert_snapshot!(said);
+}
+
+/// The job lies under the minimum charge.
+#[test]
+fn the_job_of_the_example_is_brought_up_to_its_minimum_charge() {
+    let said = example().parge("estimate job.parge");
+    assert_eq!(said.exit, Exit::Fine, "{said}");
+    let line = |word: &str| {
+        let lines = said.out.lines();
+        let line = lines
+            .map(str::trim)
+            .find(|line| line.to_lowercase().starts_with(word));
+        line.unwrap_or_default()
+            .split_whitespace()
+            .last()
+            .unwrap_or_default()
+            .to_owned()
+    };
+    assert_eq!(line("total"), "1,950.00", "{said}");
+    assert_eq!(line("charge: minimum charge"), "96.20", "{said}");
+}
+
+#[test]
+fn the_demo_is_estimated_with_the_company_pack() {
+    let folder = Folder::with_demo().unwrap();
+    let pack = parge_tests::repository().join("examples/heron-yard/our-rules");
+    folder.take(&pack, "our-rules/").unwrap();
+    let said = folder.parge("rules diff vertical-concrete our-rules --plan job.parge");
+    assert_eq!(said.exit, Exit::Fine, "{said}");
+    assert!(said.out.contains("Scaffold, face area"), "{said}");
+}
+
+const FAILS: &str = r#"[[case]]
+name = "figures that are others"
+plan = '''
+finish drystone { technique stamp  thickness 3/4in }
+structure "Wall" on block { face front rect 10ft x 10ft drystone }
+'''
+cautions = ["silica", "hidden-services"]
+no_cautions = ["old-coatings"]
+[case.needs]
+finish-mix = "13.89 bag"
+metal-lath = "1.0 sheet"
+release = "1.51 L"
+[case.waste]
+finish-mix = "1.04 bag"
+[case.hours]
+place = "9 h"
+
+[[case]]
+name = "right ones"
+plan = '''
+finish drystone { technique stamp  thickness 3/4in }
+structure "Wall" on block { face front rect 10ft x 10ft drystone }
+'''
+[case.needs]
+finish-mix = "13 bag"
+
+[[case]]
+name = "another charge"
+[case.bid]
+total = "1000 USD"
+[case.charges]
+"Minimum charge" = "300.00 USD"
+Travel = "1 USD"
+"#;
+
+#[test]
+fn what_came_out_otherwise_stands_beside_what_is_wanted() {
+    let said = with_tests(FAILS).parge("rules test our-rules");
+    assert_eq!(said.exit, Exit::CheckFailed, "{said}");
+    insta::assert_snapshot!(said);
+}
+
+const WRONG: &str = r#"[[case]]
+name = "a plan with a fault"
+plan = '''
+finish drystone { technique stamp  thickness 3/4in }
+structure "Wall" on block {
+  face front rect 10ft x 10fd drystone
+}
+'''
+cautions = ["silica"]
+
+[[case]]
+name = "names that the pack does not have"
+plan = '''
+finish drystone { technique stamp  thickness 3/4in }
+structure "Wall" on block { face front rect 10ft x 10ft drystone }
+'''
+cautions = ["silika"]
+[case.needs]
+finsh-mix = "13.89 bag"
+release = "3 ft2"
+[case.hours]
+plaice = "1 h"
+
+[[case]]
+name = "a bid with a fault"
+[case.bid]
+totl = "1000 USD"
+hours = "10 ft"
+[case.charges]
+"Minimum charge" = "300.00 USD"
+
+[[case]]
+name = "a job and a file of its own"
+plan = '''
+include "finishes.parge"
+job "Mine" { rules "vertical-concrete" }
+'''
+cautions = ["silica"]
+
+[[case]]
+name = "two currencies"
+[case.bid]
+total = "1000 USD"
+[case.charges]
+"Minimum charge" = "300.00 EUR"
+
+[[case]]
+name = "another currency than that of the table"
+[case.bid]
+total = "1000 EUR"
+[case.charges]
+"Minimum charge" = "300.00 EUR"
+
+[[case]]
+name = "right"
+[case.bid]
+total = "1900 USD"
+[case.charges]
+"Minimum charge" = "50.00 USD"
+"#;
+
+/// Places are lines of the file that holds the case, in its plan as well.
+#[test]
+fn faults_of_cases_are_told_at_their_place() {
+    let said = with_tests(WRONG).parge("rules test our-rules");
+    assert_eq!(said.exit, Exit::Problems, "{said}");
+    insta::assert_snapshot!(said);
+}
+
+#[test]
+fn a_rule_that_stops_fails_its_case() {
+    let folder = example();
+    folder
+        .edit("our-rules/scripts/price.rhai", "\"minimum\"", "\"least\"")
+        .unwrap();
+    let said = folder.parge("rules test our-rules");
+    assert_eq!(said.exit, Exit::Problems, "{said}");
+    assert!(
+        said.err.contains("our-rules/scripts/price.rhai:6:"),
+        "{said}"
+    );
+    assert!(said.out.ends_with("5 cases, 2 failed\n"), "{said}");
+}
+
+#[test]
+fn packs_without_tests_and_files_that_are_none() {
+    let folder = example();
+    let mut told = vec![folder.parge("rules test vertical-concrete").to_string()];
+    folder.write("our-rules/tests/notes.txt", "x").unwrap();
+    told.push(folder.parge("rules test our-rules").to_string());
+    // No estimate fails for a test.
+    assert_eq!(folder.parge("check job.parge").exit, Exit::Fine);
+    std::fs::remove_file(folder.path("our-rules/tests/notes.txt")).unwrap();
+    folder.write("our-rules/tests/b.toml", "[[case]\n").unwrap();
+    told.push(folder.parge("rules test our-rules").to_string());
+    told.push(folder.parge("rules test nothing").to_string());
+    insta::assert_snapshot!(told.join("\n\n"));
+}
+
+#[cfg(unix)]
+#[test]
+fn links_out_of_the_tests_are_refused() {
+    let folder = example();
+    std::fs::rename(folder.path("our-rules/tests"), folder.path("elsewhere")).unwrap();
+    std::os::unix::fs::symlink(folder.path("elsewhere"), folder.path("our-rules/tests")).unwrap();
+    let said = folder.parge("rules test our-rules");
+    assert_eq!(said.exit, Exit::Failed, "{said}");
+    assert!(
+        said.err.contains("our-rules/tests is no plain folder"),
+        "{said}"
+    );
+}
+
+/// The page without what the pack under it says: that is as long as its tables.
+#[test]
+fn a_page_of_the_company_pack() {
+    let folder = example();
+    let said = folder.parge("rules doc our-rules");
+    assert_eq!(said.exit, Exit::Fine, "{said}");
+    let parts = said.out.split("\n### ").enumerate();
+    let own = parts.filter(|(at, part)| {
+        *at == 0 || part.contains("heron-yard-rules") || part.starts_with("`is_sealed")
+    });
+    let own: Vec<String> = own
+        .map(|(_, part)| {
+            let lines = part.lines().filter(|line| {
+                !line.starts_with("| ") || !line.contains("common practice | vertical-concrete:")
+            });
+            lines.collect::<Vec<_>>().join("\n")
+        })
+        .collect();
+    insta::assert_snapshot!(own.join("\n### "));
+    assert_eq!(folder.parge("rules doc our-rules").out, said.out);
+}
+
+#[test]
+fn a_page_is_written_over_and_nothing_else_is() {
+    let folder = example();
+    for _ in 0..2 {
+        let said = folder.parge("rules doc our-rules -o rules.md");
+        assert_eq!(said.exit, Exit::Fine, "{said}");
+        assert_eq!(said.out, "wrote rules.md\n");
+    }
+    let page = folder.read("rules.md").unwrap();
+    assert_eq!(page, folder.parge("rules doc our-rules").out);
+    let said = folder.parge("rules doc our-rules -o our-rules/README.md");
+    assert_eq!(said.exit, Exit::Failed, "{said}");
+    assert!(
+        folder
+            .read("our-rules/README.md")
+            .unwrap()
+            .starts_with("# Heron")
+    );
+}

@@ -1,0 +1,90 @@
+//! The reference of the rules holds: its commands run, and what it puts into a pack is right.
+//!
+//! It is one story of one pack: the blocks are taken in their order. One behind whose language a
+//! file is named is that file; commands run where they stand.
+
+use parge_calc::contract::HOOKS;
+use parge_cli::Exit;
+use parge_tests::{Folder, repository};
+
+const REFERENCE: &str = include_str!("../../rules/REFERENCE.md");
+
+/// What follows the marks of a block, and its text.
+fn blocks() -> Vec<(&'static str, String)> {
+    let mut blocks: Vec<(&str, String)> = Vec::new();
+    let mut inside = false;
+    for line in REFERENCE.lines() {
+        match line.strip_prefix("```") {
+            Some(info) => {
+                inside = !inside;
+                if inside {
+                    blocks.push((info, String::new()));
+                }
+            }
+            None if inside => {
+                let (_, text) = blocks.last_mut().unwrap();
+                *text += &format!("{line}\n");
+            }
+            None => {}
+        }
+    }
+    blocks
+}
+
+fn runs(folder: &Folder, command: &str) -> String {
+    let arguments = command.strip_prefix("parge ").unwrap();
+    let said = folder.parge(arguments);
+    assert_eq!(said.exit, Exit::Fine, "{command}\n{said}");
+    said.out
+}
+
+#[test]
+fn its_story_runs_from_the_first_number_to_the_last_rule() {
+    let folder = Folder::new().unwrap();
+    folder
+        .take(&repository().join("examples"), "examples/")
+        .unwrap();
+    let (mut files, mut commands) = (0, 0);
+    for (info, text) in blocks() {
+        match info.split_once(' ') {
+            None => {
+                assert_eq!(info, "sh", "a block is a command or names its file");
+                for command in text.lines() {
+                    runs(&folder, command);
+                    commands += 1;
+                }
+            }
+            Some((language, file)) => {
+                assert!(file.ends_with(&format!(".{language}")), "{info}");
+                folder.write(file, text).unwrap();
+                files += 1;
+            }
+        }
+    }
+    assert!(files >= 15 && commands >= 12, "{files} {commands}");
+    // All that was told is in force at the end, and what it changes is seen.
+    assert!(runs(&folder, "parge rules test our-rules").ends_with("4 cases, 0 failed\n"));
+    let said = runs(&folder, "parge rules diff vertical-concrete our-rules");
+    for changed in [
+        "waste: finish-mix, stamp",
+        "mixes: finish-mix, yield",
+        "labour: place, surface",
+        "conditions: high, above",
+        "site: access, tight, labour",
+        "techniques: comb, description",
+        "charges: minimum",
+        "price(bid)",
+        "scaffold_face(face)",
+    ] {
+        assert!(said.contains(changed), "{changed}: {said}");
+    }
+}
+
+/// A hook that is added is told here too.
+#[test]
+fn it_names_every_hook_with_what_it_is_given() {
+    for hook in HOOKS {
+        let words = format!("| `{}({})` |", hook.name, hook.parameter);
+        assert!(REFERENCE.contains(&words), "{words}");
+    }
+}
