@@ -17,6 +17,7 @@ pub mod measure;
 pub mod pool;
 pub mod price;
 pub mod resolve;
+pub mod schedule;
 pub mod slips;
 pub mod takeoff;
 

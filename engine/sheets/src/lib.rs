@@ -4,9 +4,11 @@
 //! [`shown`] gives every figure in the unit it is shown in, so that the workbook, the JSON and
 //! the program's own tables print the same numbers.
 
+pub mod chart;
 pub mod explained;
 mod explanation_html;
 mod explanation_json;
+pub mod ics;
 pub mod json;
 #[cfg(test)]
 mod sample;

@@ -1,0 +1,169 @@
+use super::*;
+use jiff::civil::DateTime;
+
+fn pieces(placed: &Placed) -> Vec<(DateTime, DateTime, u32, u64)> {
+    let read = |piece: &Piece| (piece.from, piece.until, piece.people, piece.work);
+    placed.pieces.iter().map(read).collect()
+}
+
+/// Two people for 10 hours each: Friday full, two hours on Monday; then a third of the next.
+#[test]
+fn work_goes_on_the_next_working_day() {
+    let problem = problem(2, vec![activity("scratch", 2, 600)], Vec::new());
+    let plan = plan(&problem, &office_days(0), Search::default()).unwrap();
+    let monday = date(2026, 6, 8);
+    assert_eq!(
+        pieces(&plan.placed[0]),
+        [
+            (START.at(7, 0, 0, 0), START.at(15, 0, 0, 0), 2, 960),
+            (monday.at(7, 0, 0, 0), monday.at(9, 0, 0, 0), 2, 240),
+        ]
+    );
+    assert!(plan.placed[0].critical);
+    assert_eq!(plan.end, plan.bound);
+}
+
+/// Who becomes free steps over: of three people two are on the fixed one for an hour.
+#[test]
+fn as_many_people_as_are_free() {
+    let mut open = activity("open", 1, 400);
+    open.most_people = 3;
+    let activities = vec![activity("fixed", 2, 60), open, activity("last", 1, 30)];
+    let problem = problem(3, activities, vec![wait(0, 2, 0), wait(1, 2, 0)]);
+    let plan = plan(&problem, &office_days(0), Search::default()).unwrap();
+    // 60 person-minutes by one, the remaining 340 by three: 113 1/3 minutes.
+    assert_eq!(
+        pieces(&plan.placed[1]),
+        [
+            (START.at(7, 0, 0, 0), START.at(8, 0, 0, 0), 1, 60),
+            (START.at(8, 0, 0, 0), START.at(9, 54, 0, 0), 3, 340),
+        ]
+    );
+}
+
+/// 20 bags at 8 on a day and 5 on the second, hotter one: 8, 5, 7. A bag takes 30 person-minutes.
+#[test]
+fn bags_of_a_day_are_limited_by_the_day() {
+    let mut place = activity("place", 2, 300);
+    place.bags = Some(Bags { mix: 0, count: 20 });
+    let hot = date(2026, 6, 8);
+    let cap = |day, _| Some(if day == hot { 5 } else { 8 });
+    let days = Days::lay_out(&rules(), 1, |_| 480, cap).unwrap();
+    let plan = plan(
+        &problem(2, vec![place], Vec::new()),
+        &days,
+        Search::default(),
+    )
+    .unwrap();
+    let bags: Vec<_> = plan
+        .days
+        .iter()
+        .map(|day| (day.date, day.bags[0]))
+        .collect();
+    assert_eq!(bags, [(START, 8), (hot, 5), (date(2026, 6, 9), 7)]);
+    assert_eq!(pieces(&plan.placed[0])[0].1, START.at(9, 0, 0, 0));
+    // The last 7 bags are 210 person-minutes of two; alone on the site it takes as long.
+    assert_eq!(plan.end, date(2026, 6, 9).at(8, 45, 0, 0));
+    assert_eq!(plan.bound, plan.end);
+    let work: Vec<_> = plan
+        .days
+        .iter()
+        .map(|day| (day.work, day.available))
+        .collect();
+    assert_eq!(work, [(240, 960), (150, 960), (210, 960)]);
+}
+
+/// What must be done in one day waits for a day that has time for it.
+#[test]
+fn a_lot_of_one_day_is_not_begun_late() {
+    let mut lot = activity("lot", 2, 400);
+    lot.in_one_day = true;
+    let activities = vec![activity("lath", 2, 100), lot];
+    let days = office_days(0);
+    let plan = plan(
+        &problem(2, activities, vec![wait(0, 1, 0)]),
+        &days,
+        Search::default(),
+    );
+    let plan = plan.unwrap();
+    assert_eq!(plan.placed[1].start, date(2026, 6, 8).at(7, 0, 0, 0));
+    // Lath may begin 380 minutes later: it still ends on Friday.
+    assert_eq!(
+        (plan.placed[0].float, plan.placed[0].critical),
+        (380, false)
+    );
+    assert_eq!((plan.placed[1].float, plan.placed[1].critical), (0, true));
+}
+
+#[test]
+fn holidays_and_lost_days_are_not_worked() {
+    let rules = CalendarRules {
+        off: BTreeSet::from([START, date(2026, 6, 9)]),
+        ..rules()
+    };
+    let days = Days::lay_out(&rules, 0, |_| 480, |_, _| None).unwrap();
+    let plan = plan(
+        &problem(1, vec![activity("a", 1, 960)], Vec::new()),
+        &days,
+        Search::default(),
+    );
+    let worked: Vec<_> = plan.unwrap().days.iter().map(|day| day.date).collect();
+    assert_eq!(worked, [date(2026, 6, 8), date(2026, 6, 10)]);
+}
+
+/// A forward-backward pass or another list saves a day that the rule alone gives away.
+#[test]
+fn improvement_never_makes_it_worse() {
+    let problem = optimum::instance(3, 14);
+    let days = without_nights();
+    let search = |rounds| Search {
+        rounds,
+        aim: Aim::Minutes,
+    };
+    let few = plan(&problem, &days, search(0)).unwrap();
+    let many = plan(&problem, &days, search(300)).unwrap();
+    assert!(many.end <= few.end && many.bound == few.bound);
+    assert_eq!(many, plan(&problem, &days, search(300)).unwrap());
+}
+
+#[test]
+fn hours_round_up_to_minutes() {
+    assert_eq!(
+        [0.0, 0.1, 1.0 / 60.0, 1.001, 7.7].map(minutes_up),
+        [0, 6, 1, 61, 462]
+    );
+    assert_eq!([-1.0, f64::NAN].map(minutes_up), [0, 0]);
+}
+
+#[test]
+fn lots_fit_a_day_and_lose_nothing() {
+    let day = Lot { work: 900, bags: 8 };
+    let cut = lots(
+        Lot {
+            work: 1000,
+            bags: 20,
+        },
+        day,
+    )
+    .unwrap();
+    let sizes: Vec<_> = cut.iter().map(|lot| (lot.work, lot.bags)).collect();
+    assert_eq!(sizes, [(334, 7), (333, 7), (333, 6)]);
+    assert_eq!(
+        lots(
+            Lot {
+                work: 1000,
+                bags: 2
+            },
+            day
+        )
+        .unwrap()
+        .len(),
+        2
+    );
+    assert_eq!(lots(Lot { work: 0, bags: 0 }, day).unwrap().len(), 1);
+    assert_eq!(
+        lots(Lot { work: 10, bags: 1 }, Lot { work: 900, bags: 0 }),
+        None
+    );
+    assert_eq!(lots(Lot { work: 5, bags: 20 }, day), None);
+}
