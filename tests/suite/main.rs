@@ -27,4 +27,5 @@ mod rooms;
 mod rules;
 mod rules_reference;
 mod shapes;
+mod weather;
 mod why;

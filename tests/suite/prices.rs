@@ -173,19 +173,3 @@ fn a_rate_without_its_percent_sign_is_refused() {
     folder.edit("job.parge", "burden 34%", "burden 3").unwrap();
     insta::assert_snapshot!(folder.parge("check job.parge"));
 }
-
-/// Nothing that is stated is passed over in silence.
-#[test]
-fn weather_that_no_rule_asks_for_is_said() {
-    let folder = Folder::with_demo().unwrap();
-    folder
-        .edit(
-            "job.parge",
-            "crew 3",
-            "crew 3\n  weather { air 91F  humidity 25% }",
-        )
-        .unwrap();
-    let said = folder.parge("check job.parge");
-    assert_eq!(said.exit, Exit::Fine);
-    insta::assert_snapshot!(said);
-}

@@ -90,6 +90,10 @@ pub enum Function {
     Root,
     /// The angle, in radians, that has this sine.
     ArcSine,
+    /// The power of Euler's number; of a plain number only.
+    Exp,
+    /// The natural logarithm; of a plain number above zero only.
+    Ln,
     /// Rounded up to a whole number of the kind's base unit, free of binary noise.
     WholeUp,
     /// Rounded to the nearest whole number, half away from zero.
@@ -464,6 +468,12 @@ impl Function {
             Self::ArcSine => a
                 .to_plain()
                 .and_then(|sine| Quantity::new(sine.asin(), Dim::NONE)),
+            Self::Exp => a
+                .to_plain()
+                .and_then(|power| Quantity::new(power.exp(), Dim::NONE)),
+            Self::Ln => a
+                .to_plain()
+                .and_then(|number| Quantity::new(number.ln(), Dim::NONE)),
             Self::WholeUp => countable(a).and_then(|a| Quantity::new(whole_up(a.value), a.dim)),
             Self::Round => countable(a).and_then(|a| Quantity::new(round_to(a.value, 0), a.dim)),
         }

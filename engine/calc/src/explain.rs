@@ -11,6 +11,7 @@ mod money;
 mod names;
 mod needs;
 mod outline;
+mod reasons;
 mod tapes;
 
 pub use figures::{Listing, Unfound, listing};

@@ -1,6 +1,7 @@
 //! The job: a plan with every name looked up and every expression evaluated.
 
 use crate::measure::MeasuredFace;
+use crate::physics::evaporation::Evaporation;
 use jiff::civil::Date;
 use parge_base::{Money, NodeId, Quantity, Span, Spanned, Tape};
 use rust_decimal::Decimal;
@@ -98,6 +99,10 @@ pub struct Weather {
     pub wind: Option<Figure>,
     /// Temperature of the fresh mix.
     pub mix: Option<Figure>,
+    /// The water that evaporates from fresh mix, where all four readings are given.
+    pub evaporation: Option<Evaporation>,
+    /// The dew point of the air, where its temperature and humidity are given.
+    pub dew_point: Option<NodeId>,
 }
 
 /// A finish with its figures.

@@ -14,6 +14,7 @@ pub mod expect;
 pub mod explain;
 pub mod job;
 pub mod measure;
+pub mod physics;
 pub mod pool;
 pub mod price;
 pub mod resolve;

@@ -4,6 +4,7 @@
 //! measured sizes. For the others its tape is replayed; where a comparison of sizes turns out
 //! differently, the rule runs afresh and founds another class.
 
+mod said;
 pub(crate) mod subjects;
 
 use crate::contract::{CAUTIONS, EDGE_HOOKS, FACE_HOOKS, JOB_HOOKS, MATERIALS, PHASES};
@@ -125,7 +126,11 @@ pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
     let edges = edges(job, &mut rules);
     let on_the_wall = faces.iter().chain(&edges);
     let whole = match job_subject(&measured, on_the_wall) {
-        Ok(subject) => Some(rules.take(JOB_HOOKS, &subject, 1.0, None)),
+        Ok(subject) => {
+            let taken = rules.take(JOB_HOOKS, &subject, 1.0, None);
+            rules.job = Some(subject);
+            Some(taken)
+        }
         Err(error) => {
             let help = "check the sizes and counts of the faces";
             rules
@@ -186,6 +191,24 @@ fn edges(job: &Job, rules: &mut Rules<'_>) -> Vec<Taken> {
     all.collect()
 }
 
+/// What a rule asks for where it makes use of a reading of the weather, by itself or in what is
+/// reckoned from it.
+fn asks_for(reading: &str) -> impl Iterator<Item = &'static str> {
+    const INPUTS: [(&str, &[&str]); 7] = [
+        ("job.air", &["air"]),
+        ("job.humidity", &["humidity"]),
+        ("job.wind", &["wind"]),
+        ("job.mix", &["mix"]),
+        ("job.evaporation", &["air", "humidity", "wind", "mix"]),
+        ("job.dew_point", &["air", "humidity"]),
+        ("face.dew_point", &["air", "humidity"]),
+    ];
+    let of = INPUTS
+        .iter()
+        .filter(move |(_, rests_on)| rests_on.contains(&reading));
+    of.map(|(input, _)| *input)
+}
+
 /// A face or an edge that rules run for.
 struct Place<'a> {
     span: Span,
@@ -212,6 +235,8 @@ struct Rules<'p> {
     cautions: BTreeMap<Arc<str>, usize>,
     warnings: BTreeMap<Warning, SaidOf>,
     known: BTreeSet<(&'static str, Arc<str>)>,
+    /// What is known of the job, once all else is taken.
+    job: Option<Subject>,
 }
 
 impl<'p> Rules<'p> {
@@ -224,6 +249,7 @@ impl<'p> Rules<'p> {
             cautions: BTreeMap::new(),
             warnings: BTreeMap::new(),
             known: BTreeSet::new(),
+            job: None,
         }
     }
 
@@ -413,9 +439,9 @@ impl<'p> Rules<'p> {
 
     /// Weather that no rule asks for changes nothing, and whoever stated it must know.
     fn warn_of_unused_weather(&mut self, whole: Option<&Taken>, job: &Job) {
-        let Some(run) = whole.and_then(|whole| self.runs.get(whole.run)) else {
+        if whole.is_none() {
             return;
-        };
+        }
         let weather = [
             ("air", job.weather.air),
             ("humidity", job.weather.humidity),
@@ -426,7 +452,8 @@ impl<'p> Rules<'p> {
             .into_iter()
             .filter_map(|(name, figure)| Some((name, figure?)))
             .collect();
-        let unused = |name: &str| !run.tape.uses_input(&format!("job.{name}"));
+        let asked = |input: &str| self.runs.iter().any(|run| run.tape.uses_input(input));
+        let unused = |name: &str| !asks_for(name).any(&asked);
         if let Some((_, first)) = stated.first()
             && stated.iter().all(|(name, _)| unused(name))
         {
@@ -443,6 +470,7 @@ impl<'p> Rules<'p> {
     /// One warning for each thing said, however many faces it is said of.
     fn finish_warnings(&mut self) {
         for ((text, place), (face, count)) in std::mem::take(&mut self.warnings) {
+            let text = self.filled(&text, place);
             let others = match count {
                 0 | 1 => String::new(),
                 2 => " (and of one more face)".to_owned(),
@@ -460,21 +488,39 @@ impl<'p> Rules<'p> {
         }
     }
 
-    fn cautions(&self) -> Vec<Caution> {
+    fn cautions(&mut self) -> Vec<Caution> {
         let tables = self.pack.tables();
         let order = tables.keys(CAUTIONS, &[]).unwrap_or_default();
-        order
-            .into_iter()
-            .filter_map(|key| {
-                let faces = self.cautions.get(key)?;
-                let text = tables.text(CAUTIONS, &[key])?.to_owned();
-                Some(Caution {
-                    key: key.to_owned(),
-                    text,
-                    faces: *faces,
-                })
-            })
-            .collect()
+        let mut cautions = Vec::new();
+        for key in order {
+            let (Some(faces), Some(text)) = (
+                self.cautions.get(key).copied(),
+                tables.text(CAUTIONS, &[key]),
+            ) else {
+                continue;
+            };
+            cautions.push(Caution {
+                key: key.to_owned(),
+                text: self.filled(text, None),
+                faces,
+            });
+        }
+        cautions
+    }
+
+    /// What a rule says, with the figures of the job that it names put in.
+    fn filled(&mut self, text: &str, place: Option<Span>) -> String {
+        match said::filled(text, self.job.as_ref()) {
+            Ok(filled) => filled,
+            Err(fault) => {
+                let diagnostic = Diagnostic::new(Code::RuleFailed, fault.message, fault.help);
+                self.diagnostics.push(match place {
+                    Some(span) => diagnostic.at(span, "said here"),
+                    None => diagnostic,
+                });
+                text.to_owned()
+            }
+        }
     }
 }
 

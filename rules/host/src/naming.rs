@@ -37,6 +37,42 @@ pub fn naming(script: &str, at: usize) -> Naming<'_> {
     }
 }
 
+/// Whether a byte of a script stands in the block that the condition around another byte opens:
+/// `need(…)` in `if a > b { need(…) }`, asked for `>`. Not in what follows the block, be it an
+/// `else`, and not where the comparison opens no block.
+pub fn encloses(script: &str, condition: usize, inner: usize) -> bool {
+    let between = script.get(condition..inner).unwrap_or("");
+    let mut depth = 0usize;
+    let mut letters = between.chars().peekable();
+    while let Some(letter) = letters.next() {
+        match letter {
+            '"' | '`' => skip_text(&mut letters, letter),
+            '/' if letters.peek() == Some(&'/') => {
+                letters.by_ref().find(|letter| *letter == '\n');
+            }
+            '{' => depth += 1,
+            '}' if depth <= 1 => return false,
+            '}' => depth -= 1,
+            ';' if depth == 0 => return false,
+            _ => {}
+        }
+    }
+    depth > 0
+}
+
+/// Goes behind the end of a text in quotes.
+fn skip_text(letters: &mut impl Iterator<Item = char>, quote: char) {
+    while let Some(letter) = letters.next() {
+        match letter {
+            '\\' => {
+                letters.next();
+            }
+            letter if letter == quote => return,
+            _ => {}
+        }
+    }
+}
+
 /// The name of the function that a line begins.
 fn head_of(line: &str) -> Option<&str> {
     let line = line.trim_start();

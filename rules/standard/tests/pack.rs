@@ -5,7 +5,7 @@
 
 mod common;
 
-use common::{Asked, close, edge, edited, face, files, job, load_from, pack};
+use common::{Asked, close, drying_job, edge, edited, face, files, job, load_from, pack};
 use parge_base::FactorSource;
 use parge_calc::contract::{
     CAUTIONS, EDGE_HOOKS, EDGES, FACE_HOOKS, GROSS_HOOK, HOOKS, JOB_HOOKS, MATERIALS, OPENING_HOOK,
@@ -54,6 +54,8 @@ fn every_kind() -> Vec<Asked> {
         }
     }
     faces.push(face("concrete", "texture", 0.25));
+    let damp = face("concrete", "texture", 0.25).text("sheen", "matte");
+    faces.push(damp.set("air", 61.0, "F").set("dew_point", 58.0, "F"));
     faces.extend(under_every_condition());
     for kind in OF_EDGES {
         faces.extend([edge(kind), edge(kind).set("working_height", 12.0, "ft")]);
@@ -136,7 +138,7 @@ fn every_item_phase_and_caution_said_has_its_row_and_every_row_is_said() {
     let pack = pack();
     let tables = pack.tables();
     let mut subjects = every_kind();
-    subjects.push(job());
+    subjects.extend([job(), drying_job(0.15)]);
     let (mut items, mut phases, mut cautions) = (Vec::new(), Vec::new(), Vec::new());
     for subject in &subjects {
         let answer = subject.ask(&pack);
@@ -190,7 +192,7 @@ fn every_number_is_used() {
     let pack = pack();
     let mut used: Vec<String> = Vec::new();
     let mut subjects = every_kind();
-    subjects.extend([job(), job().absent("crew")]);
+    subjects.extend([job(), job().absent("crew"), drying_job(0.15)]);
     for subject in &subjects {
         let answer = subject.ask(&pack);
         used.extend(answer.0.tape.factors().map(|factor| factor.name.clone()));

@@ -148,3 +148,26 @@ fn a_tape_takes_over_what_another_one_says() {
         "nothing is taken over when a comparison turns out otherwise"
     );
 }
+
+/// Exponential and logarithm undo each other, and take plain numbers only.
+#[test]
+fn exponential_and_logarithm_are_of_plain_numbers() {
+    let mut tape = Tape::new();
+    let number = tape.literal(Quantity::plain(2.5), None);
+    let log = tape.apply(Function::Ln, number, None).unwrap();
+    let back = tape.apply(Function::Exp, log, None).unwrap();
+    assert!((tape.value(back).value - 2.5).abs() < 1e-15);
+    let length = Quantity::new(2.5, Dim::LENGTH).unwrap();
+    for function in [Function::Exp, Function::Ln] {
+        assert_eq!(
+            function.of(length),
+            Err(QuantityError::NotPlain(Dim::LENGTH))
+        );
+    }
+    for nothing in [0.0, -1.0] {
+        let error = Function::Ln.of(Quantity::plain(nothing));
+        assert_eq!(error, Err(QuantityError::NotFinite));
+    }
+    let error = Function::Exp.of(Quantity::plain(1e6));
+    assert_eq!(error, Err(QuantityError::NotFinite));
+}

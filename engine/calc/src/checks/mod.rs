@@ -59,6 +59,8 @@ enum Way {
         item: &'static str,
         unit: &'static str,
     },
+    /// A formula of [`crate::physics`], shown in the unit of the published value.
+    Physics(fn() -> Option<f64>),
     /// A row of the pack's table, in a unit.
     Factor(&'static str, &'static [&'static str], &'static str),
 }
@@ -74,7 +76,12 @@ pub fn all(pack: &Pack) -> Vec<Check> {
         how_sure: row.how_sure,
         computed: compute(&row.way, pack),
     };
-    rows::ROWS.iter().map(compute).collect()
+    rows::GROUPS
+        .iter()
+        .copied()
+        .flatten()
+        .map(compute)
+        .collect()
 }
 
 fn compute(way: &Way, pack: &Pack) -> Option<f64> {
@@ -88,6 +95,7 @@ fn compute(way: &Way, pack: &Pack) -> Option<f64> {
             item,
             unit,
         } => show(unit, need(face, thickness, case, item)?),
+        Way::Physics(formula) => formula(),
         Way::Factor(table, keys, unit) => show(unit, pack.tables().factor(table, keys)?.quantity),
     }
 }

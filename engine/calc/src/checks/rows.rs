@@ -1,6 +1,28 @@
-//! The published values, in the order of their numbers.
+//! The published values, in groups; each group in the order of their numbers.
+
+mod evaporation;
+mod labour;
+mod lifting;
+mod maturity;
+mod sealing;
+mod volume;
+mod weight;
 
 use super::Way;
+use crate::physics::Outcome;
+use parge_base::{NodeId, Tape, Units};
+
+/// All groups, in the order in which they are shown.
+pub(super) const GROUPS: &[&[Row]] = &[
+    ROWS,
+    labour::ROWS,
+    volume::ROWS,
+    evaporation::ROWS,
+    maturity::ROWS,
+    sealing::ROWS,
+    weight::ROWS,
+    lifting::ROWS,
+];
 
 /// A published value and the way to compute it.
 pub(super) struct Row {
@@ -25,8 +47,6 @@ const PCA: &str = "PCA-derived plaster FAQ: 324/t";
 const GRIFFITH: &str = "I. S. Griffith, Carpentry, estimating table";
 const MES: &str = "rate analysis for cement plaster, Pakistan MES-style schedule";
 const TUTORIAL: &str = "published tutorial on plaster quantities";
-const NAVY: &str = "NAVEDTRA 14071 p. 17-7 (ACI 211 method)";
-const SCHOOL: &str = "concrete school notes";
 
 const fn row(
     id: &'static str,
@@ -44,6 +64,38 @@ const fn row(
         how_sure,
         way,
     }
+}
+
+/// A value of the physics.
+const fn physics(
+    id: &'static str,
+    what: &'static str,
+    published: (f64, f64),
+    from: (&'static str, &'static str),
+    formula: fn() -> Option<f64>,
+) -> Row {
+    row(id, what, published, from, Way::Physics(formula))
+}
+
+/// An input of a formula of the physics.
+fn given(tape: &mut Tape, number: f64, unit: &str) -> Option<NodeId> {
+    let quantity = Units::standard().parse(unit).ok()?.quantity(number).ok()?;
+    Some(tape.literal(quantity, None))
+}
+
+/// Several of them.
+fn all_given<const N: usize>(tape: &mut Tape, of: [(f64, &str); N]) -> Option<[NodeId; N]> {
+    let found = of.map(|(number, unit)| given(tape, number, unit));
+    let nodes: Vec<NodeId> = found.into_iter().collect::<Option<_>>()?;
+    nodes.try_into().ok()
+}
+
+/// The figure of a formula in a unit.
+fn shown(tape: &Tape, node: Outcome<NodeId>, unit: &str) -> Option<f64> {
+    Units::standard()
+        .parse(unit)
+        .ok()?
+        .show(tape.value(node.ok()?))
 }
 
 const fn expression(text: &'static str, unit: &'static str) -> Way {
@@ -80,7 +132,7 @@ const WALL_100: &str = "rect 10m x 10m";
 const ROOM: &str = "rect 5m x 3m";
 const M_107: &str = "rect 107.6ft x 1ft";
 
-pub(super) const ROWS: &[Row] = &[
+const ROWS: &[Row] = &[
     row(
         "M15",
         "net area of a 100 ft2 wall with a 3 x 7 ft door, ft2",
@@ -281,104 +333,6 @@ pub(super) const ROWS: &[Row] = &[
         (1.14, 0.0005),
         (TUTORIAL, WEAK),
         handbook("rect 10m x 10m", "1cm", "cube6", ("sand", "m3")),
-    ),
-    row(
-        "Y1",
-        "absolute volume of 610 lb of cement, SG 3.15, ft3",
-        (3.10, 0.005),
-        (NAVY, PRIMARY),
-        expression("610lb / (3.15 * 62.4lb / 1ft3)", "ft3"),
-    ),
-    row(
-        "Y1",
-        "absolute volume of 305 lb of water, ft3",
-        (4.89, 0.005),
-        (NAVY, PRIMARY),
-        expression("305lb / (62.4lb / 1ft3)", "ft3"),
-    ),
-    row(
-        "Y1",
-        "absolute volume of 1735 lb of coarse aggregate, SG 2.60, ft3",
-        (10.69, 0.005),
-        (NAVY, PRIMARY),
-        expression("1735lb / (2.60 * 62.4lb / 1ft3)", "ft3"),
-    ),
-    row(
-        "Y1",
-        "fine aggregate that fills the yard at 5 % air, SG 2.65, lb",
-        (1152.0, 1.0),
-        (NAVY, PRIMARY),
-        expression(
-            "(27ft3 * (1 - 5%) - 610lb / (3.15 * 62.4lb / 1ft3) - 305lb / (62.4lb / 1ft3) \
-             - 1735lb / (2.60 * 62.4lb / 1ft3)) * 2.65 * 62.4lb / 1ft3",
-            "lb",
-        ),
-    ),
-    row(
-        "Y6",
-        "absolute volume of a 94 lb sack, ft3",
-        (0.478, 0.0005),
-        (SCHOOL, REPRODUCTION),
-        expression("94lb / (3.15 * 62.4lb / 1ft3)", "ft3"),
-    ),
-    row(
-        "Y8",
-        "yield of 3902 lb at 144.5 lb/ft3, ft3",
-        (27.003, 0.0005),
-        ("ASTM C138/C138M", MEMORY),
-        expression("3902lb / (144.5lb / 1ft3)", "ft3"),
-    ),
-    row(
-        "Y9",
-        "yield of a 60 lb bag at 133 lb/ft3, ft3",
-        (0.45, 0.005),
-        ("trade rule of thumb", WEAK),
-        expression("60lb / (133lb / 1ft3)", "ft3"),
-    ),
-    row(
-        "Y1",
-        "volume of 5 % air in a cubic yard, ft3",
-        (1.35, 0.005),
-        (NAVY, PRIMARY),
-        expression("27ft3 * 5%", "ft3"),
-    ),
-    row(
-        "Y1",
-        "cement, water, coarse aggregate and air together, ft3",
-        (20.03, 0.01),
-        (NAVY, PRIMARY),
-        expression(
-            "610lb / (3.15 * 62.4lb / 1ft3) + 305lb / (62.4lb / 1ft3) + 1735lb / (2.60 * 62.4lb / 1ft3) + 27ft3 * 5%",
-            "ft3",
-        ),
-    ),
-    row(
-        "Y6",
-        "water, lb/gal",
-        (8.33, 0.015),
-        (SCHOOL, REPRODUCTION),
-        expression("62.4lb / 1ft3", "lb/gal"),
-    ),
-    row(
-        "Y8",
-        "relative yield of 3902 lb at 144.5 lb/ft3 against 27 ft3",
-        (1.0001, 0.00005),
-        ("ASTM C138/C138M", MEMORY),
-        expression("3902lb / (144.5lb / 1ft3) / 27ft3", "1"),
-    ),
-    row(
-        "Y9",
-        "yield of an 80 lb bag at 133 lb/ft3, ft3",
-        (0.60, 0.005),
-        ("trade rule of thumb", WEAK),
-        expression("80lb / (133lb / 1ft3)", "ft3"),
-    ),
-    row(
-        "Y9",
-        "60 lb bags for a cubic yard",
-        (60.0, 0.5),
-        ("trade rule of thumb", WEAK),
-        expression("1yd3 / (60lb / (133lb / 1ft3))", "1"),
     ),
     row(
         "U1",

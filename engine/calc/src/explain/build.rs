@@ -6,9 +6,12 @@ use super::{Class, Explanation, Id, Node, Origin, Step, Value, compute};
 use crate::job::Job;
 use crate::price::Estimate;
 use parge_base::prices::PriceBook;
-use parge_base::{NodeId, Operator, Quantity, Sources, Span, Unit};
+use parge_base::{Dim, NodeId, Operator, Quantity, Sources, Span, Unit, Units};
 use std::collections::HashMap;
 use std::rc::Rc;
+
+/// Temperatures below this are differences: a plan states none below -40 °F, which is 233 K.
+const STEP: f64 = 150.0;
 
 pub(super) type Outcome = Result<Id, Fault>;
 
@@ -149,6 +152,10 @@ impl<'a> Builder<'a> {
 
     fn unit_of(&self, value: Value) -> Option<Unit> {
         match value {
+            // So cold is no thermometer reading: it is a step or a difference.
+            Value::Quantity(Quantity { dim, value }) if dim == Dim::TEMPERATURE && value < STEP => {
+                Units::standard().parse("K").ok()
+            }
             Value::Quantity(Quantity { dim, .. }) if !dim.is_none() => {
                 self.unit.clone().filter(|unit| unit.dim() == dim)
             }

@@ -214,7 +214,25 @@ pub(super) fn each(estimate: &Estimate, found: &mut dyn FnMut(Figure, &[String])
             &[path(&["let", name]), path(&[name])],
         );
     }
+    for (name, node) in weather(job) {
+        found(
+            Figure::Name(node),
+            &[path(&["weather", name]), path(&[name])],
+        );
+    }
     faces(&estimate.takeoff, found);
+}
+
+/// What is reckoned from the weather.
+fn weather(job: &Job) -> impl Iterator<Item = (&'static str, NodeId)> {
+    let evaporation = job.weather.evaporation.map(|found| found.rate);
+    let known = [
+        ("evaporation", evaporation),
+        ("dew_point", job.weather.dew_point),
+    ];
+    known
+        .into_iter()
+        .filter_map(|(name, node)| Some((name, node?)))
 }
 
 fn faces(takeoff: &Takeoff, found: &mut dyn FnMut(Figure, &[String])) {
@@ -295,6 +313,8 @@ pub struct Listing {
     pub phases: Vec<String>,
     /// Names that the plan gives with `let`.
     pub names: Vec<String>,
+    /// What is reckoned from the weather.
+    pub weather: Vec<String>,
     /// Faces, each with its structure.
     pub faces: Vec<String>,
     /// What can be asked of a face, beside what it takes of a material or a phase.
@@ -318,6 +338,9 @@ pub fn listing(estimate: &Estimate) -> Listing {
             .names
             .iter()
             .map(|(name, _)| word(name))
+            .collect(),
+        weather: weather(&measured.job)
+            .map(|(name, _)| name.to_owned())
             .collect(),
         faces: faces
             .filter_map(|face| face_name(&measured.job, face))

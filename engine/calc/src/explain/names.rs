@@ -2,7 +2,9 @@
 
 use super::figures::{MEASURES, measure};
 use crate::contract::HOOKS;
+use crate::job::Job;
 use crate::measure::Measured;
+use crate::physics::{dew_point, evaporation};
 use parge_base::{NodeId, Op, Sources, Span, Tape};
 use parge_rules::Run;
 use parge_rules::naming::{Naming, naming};
@@ -32,6 +34,23 @@ pub(super) fn of_plan(measured: &Measured) -> HashMap<NodeId, String> {
     if let Some(crew) = job.crew {
         name(crew.node, "crew".to_owned());
     }
+    let weather = &job.weather;
+    for (figure, words) in [
+        (weather.air, "air temperature"),
+        (weather.humidity, "humidity"),
+        (weather.wind, "wind"),
+        (weather.mix, "temperature of the mix"),
+    ] {
+        if let Some(figure) = figure {
+            name(figure.node, words.to_owned());
+        }
+    }
+    if let Some(found) = weather.evaporation {
+        name(found.rate, EVAPORATION.to_owned());
+    }
+    if let Some(node) = weather.dew_point {
+        name(node, DEW_POINT.to_owned());
+    }
     for face in &measured.faces {
         for (key, words) in MEASURES {
             if let Some(node) = measure(face, key) {
@@ -46,6 +65,25 @@ pub(super) fn of_plan(measured: &Measured) -> HashMap<NodeId, String> {
         name(edge.length.node, "length".to_owned());
     }
     names
+}
+
+/// What the water is called that evaporates from fresh mix.
+pub(super) const EVAPORATION: &str = "evaporation";
+/// What the dew point is called.
+pub(super) const DEW_POINT: &str = "dew point";
+
+/// What must be said of a figure of the physics wherever it is shown: whose formula it is, and
+/// how sure.
+pub(super) fn about(job: &Job, node: NodeId) -> Option<String> {
+    let weather = &job.weather;
+    if let Some(found) = weather.evaporation.filter(|found| found.rate == node) {
+        let condenses = match found.condensation {
+            true => "moisture condenses, so nothing is taken; ",
+            false => "",
+        };
+        return Some(format!("{condenses}{}", evaporation::ABOUT));
+    }
+    (weather.dew_point == Some(node)).then(|| dew_point::ABOUT.to_owned())
 }
 
 /// A table's cell in words: `mixes finish-mix yield`.

@@ -72,6 +72,9 @@ impl Builder<'_> {
         let id = self.times_count(one, line.subject)?;
         self.set_place(id, line.place);
         self.contributions.insert(key, id);
+        if let Some(reason) = self.reason(line.subject, line.place) {
+            self.note(id, reason);
+        }
         Ok(self.classed(id, line, kind))
     }
 

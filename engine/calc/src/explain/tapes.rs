@@ -35,7 +35,7 @@ pub(super) struct View<'a> {
     on: On,
     tape: &'a Tape,
     replay: Option<Replay>,
-    names: Rc<HashMap<NodeId, String>>,
+    pub(super) names: Rc<HashMap<NodeId, String>>,
     origin: Origin,
 }
 
@@ -109,6 +109,9 @@ impl<'a> Builder<'a> {
         };
         if let Some(name) = view.names.get(&node) {
             self.name(id, name.clone());
+        }
+        if let (On::Plan, Some(about)) = (view.on, names::about(self.job, node)) {
+            self.note(id, about);
         }
         if matches!(found.op, Op::Literal) && found.place.is_none() {
             self.note(id, "not stated, so this is taken");
@@ -214,7 +217,7 @@ impl<'a> Builder<'a> {
 
     /// A tape with its values for a subject. A rule that ran for another face of the class is
     /// replayed, which gives the same bits as a run.
-    fn view(&mut self, on: On) -> Result<Rc<View<'a>>, Fault> {
+    pub(super) fn view(&mut self, on: On) -> Result<Rc<View<'a>>, Fault> {
         let On::Rule(subject) = on else {
             return Ok(Rc::clone(&self.plan));
         };
@@ -300,6 +303,7 @@ fn face_origin(job: &Job, measured: &MeasuredFace, name: &str) -> Option<NodeId>
         "thickness" => Some(finish.thickness.node),
         "relief" => Some(finish.relief.node),
         "sealer_coats" => finish.sealer_coats.map(|figure| figure.node),
+        "air" | "dew_point" => job_origin(job, name),
         _ => {
             let number = name.strip_prefix("colours[")?.strip_suffix("].share")?;
             let number: usize = number.parse().ok()?;
@@ -329,6 +333,8 @@ fn job_origin(job: &Job, name: &str) -> Option<NodeId> {
         "mix" => job.weather.mix,
         "humidity" => job.weather.humidity,
         "wind" => job.weather.wind,
+        "evaporation" => return job.weather.evaporation.map(|found| found.rate),
+        "dew_point" => return job.weather.dew_point,
         _ => None,
     };
     figure.map(|figure| figure.node)

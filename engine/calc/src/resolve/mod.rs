@@ -12,6 +12,7 @@ mod settings;
 mod shape;
 mod site;
 mod values;
+mod weather;
 mod whole;
 
 use crate::contract::Packs;

@@ -89,7 +89,7 @@ impl Values<'_> {
             match name.node.as_str() {
                 "air" => weather.air = self.temperature(expr, "the air temperature"),
                 "mix" => weather.mix = self.temperature(expr, "the temperature of the mix"),
-                "humidity" => weather.humidity = self.share(expr, "the humidity"),
+                "humidity" => weather.humidity = self.humidity(expr),
                 "wind" => {
                     let figure = self.of_kind(expr, Dim::SPEED, "the wind");
                     weather.wind = figure.and_then(|figure| {
@@ -105,7 +105,20 @@ impl Values<'_> {
                 _ => self.unknown("weather", name, ["air", "humidity", "wind", "mix"]),
             }
         }
+        weather.reckon(&mut self.tape);
         weather
+    }
+
+    /// A relative humidity. Air without any moisture has no dew point and is found nowhere.
+    fn humidity(&mut self, expr: &Expr) -> Option<Figure> {
+        let figure = self.share(expr, "the humidity")?;
+        self.within(
+            figure,
+            "the humidity",
+            |share| share > 0.0,
+            "over 0%",
+            "write a percentage, such as `60%`",
+        )
     }
 
     /// A temperature at which somebody could be at work, from -40 to 60 °C.

@@ -66,6 +66,8 @@ pub(crate) fn face_subject(
             ("radius", optional(shape.radius.map(node))),
             ("part", Value::Text(part.into())),
             ("conditions", conditions_at(job, face.structure)),
+            ("air", optional(job.weather.air.map(figure))),
+            ("dew_point", reckoned(job, job.weather.dew_point)),
         ],
     )
 }
@@ -169,8 +171,21 @@ pub(crate) fn job_subject<'t>(
             ("mix", stated(job.weather.mix)),
             ("humidity", stated(job.weather.humidity)),
             ("wind", stated(job.weather.wind)),
+            (
+                "evaporation",
+                reckoned(job, job.weather.evaporation.map(|found| found.rate)),
+            ),
+            ("dew_point", reckoned(job, job.weather.dew_point)),
         ],
     ))
+}
+
+/// What the program reckons from the weather.
+fn reckoned(job: &Job, node: Option<NodeId>) -> Value {
+    node.map_or(Value::Absent, |node| {
+        let place = job.tape.node(node).and_then(|node| node.place);
+        Value::Quantity(job.tape.value(node), place)
+    })
 }
 
 fn subject<const N: usize>(kind: &str, values: [(&str, Value); N]) -> Subject {

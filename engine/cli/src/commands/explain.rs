@@ -163,6 +163,7 @@ fn listed(names: &Listing, width: u16) -> String {
         ("of a material", joined(&names.parts)),
         ("hours", joined(&names.phases)),
         ("names", joined(&names.names)),
+        ("weather", joined(&names.weather)),
         ("faces", joined(&names.faces)),
         ("of a face", takes),
     ];

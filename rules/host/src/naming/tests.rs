@@ -46,3 +46,20 @@ fn any_text_and_any_place_is_read() {
     );
     assert_eq!(naming("é = 1", 1).variable, None);
 }
+
+#[test]
+fn a_line_stands_in_the_block_that_its_condition_opens() {
+    let script = "fn a(job) {\n  let b = job.air > c;\n  need(0);\n  if job.air < limit {\n    say(\"}\"); // }\n    if x { y() }\n    need(1);\n  } else { need(2) }\n  need(3);\n}\n";
+    let at = |text: &str| script.find(text).unwrap();
+    let opened = at("< limit");
+    assert!(encloses(script, opened, at("need(1)")));
+    assert!(encloses(script, opened, at("y()")));
+    for outside in ["need(2)", "need(3)"] {
+        assert!(!encloses(script, opened, at(outside)), "{outside}");
+    }
+    assert!(!encloses(script, at("> c"), at("need(0)")));
+    assert!(!encloses(script, at("> c"), at("need(1)")));
+    // What stands above a condition is not in its block, and beyond the text is nothing.
+    assert!(!encloses(script, opened, at("need(0)")));
+    assert!(!encloses(script, opened, script.len() + 9));
+}

@@ -85,6 +85,8 @@ pub fn face(substrate: &str, technique: &str, inches: f64) -> Asked {
         .absent("radius")
         .text("part", "face")
         .conditions(&[])
+        .absent("air")
+        .absent("dew_point")
 }
 
 /// Ten feet of an edge on block, whose height is not stated.
@@ -121,6 +123,19 @@ pub fn job() -> Asked {
         .absent("mix")
         .absent("humidity")
         .absent("wind")
+        .absent("evaporation")
+        .absent("dew_point")
+}
+
+/// The same job in hot, dry and windy air, with so much evaporation in lb/ft2/h.
+pub fn drying_job(evaporation: f64) -> Asked {
+    job()
+        .set("air", 91.0, "F")
+        .set("mix", 80.0, "F")
+        .set("humidity", 25.0, "%")
+        .set("wind", 9.0, "mph")
+        .set("evaporation", evaporation, "lb/ft2/h")
+        .set("dew_point", 50.0, "F")
 }
 
 impl Asked {

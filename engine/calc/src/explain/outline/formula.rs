@@ -353,6 +353,8 @@ fn around(function: Function) -> (&'static str, &'static str) {
         Function::Abs => ("|", "|"),
         Function::Root => ("√(", ")"),
         Function::ArcSine => ("arcsin(", ")"),
+        Function::Exp => ("exp(", ")"),
+        Function::Ln => ("ln(", ")"),
         Function::WholeUp => ("round up (", ")"),
         Function::Round => ("round (", ")"),
     }
