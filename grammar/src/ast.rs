@@ -97,14 +97,46 @@ pub enum JobSetting {
     Rules(Name),
     /// `prices "prices.csv"`
     Prices(Name),
-    /// `crew 3`
-    Crew(Expr),
-    /// `weather { air 84F  humidity 40%  wind 9mph  mix 80F }`
-    Weather(Vec<(Name, Expr)>),
+    /// `crew 3`, or by wage class
+    Crew(Crew),
+    /// `weather { air 84F  humidity 40%  wind 9mph  mix 80F }`, of every day or of one
+    Weather(Weather),
     /// `bid { … }`
     Bid(Vec<Spanned<BidTerm>>),
     /// `conditions { access tight  place indoors }`: of the whole site.
     Conditions(Conditions),
+    /// `start 2026-06-01`: the first day on site.
+    Start(Spanned<Date>),
+    /// `workdays mon tue wed thu fri`
+    Workdays(Vec<Name>),
+    /// `hours 8h`: on site a day.
+    Hours(Expr),
+    /// `holidays 2026-07-03, 2026-07-06`: days without work.
+    Holidays(Vec<Spanned<Date>>),
+    /// `weather_days 2026-06-10`: days lost to weather.
+    WeatherDays(Vec<Spanned<Date>>),
+    /// `travel 45min`: one way, on each day of work.
+    Travel(Expr),
+    /// `forecast "weather.csv"`: the weather of days, from a file.
+    Forecast(Name),
+}
+
+/// `crew 4`, `crew { lead 1  finisher 3 }`, or both in one.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Crew {
+    /// How many there are.
+    pub people: Option<Expr>,
+    /// Wage classes of the price book, each with how many of the crew are of it.
+    pub classes: Vec<(Name, Expr)>,
+}
+
+/// `weather { air 84F }`, or `weather 2026-06-03 { air 97F }`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Weather {
+    /// The day; none for the weather of all days that have none of their own.
+    pub day: Option<Spanned<Date>>,
+    /// The readings in order.
+    pub readings: Vec<(Name, Expr)>,
 }
 
 /// Conditions of the site, each a kind and a word for it. The pack says which there are.
@@ -214,6 +246,8 @@ pub enum BodySetting {
     At(Expr),
     /// `conditions { access tight }`
     Conditions(Conditions),
+    /// `after "Entry planter", "Bench"`: work begins when these structures are done.
+    After(Vec<Name>),
 }
 
 /// `edge cap 22ft count 2`: linear work.

@@ -132,7 +132,9 @@ fn around(word: &Explained) -> String {
         Home::Shape | Home::Size => format!("structure A {{ face f {form} }}"),
         Home::Detail if first == "face" => format!("structure A {{ {form} }}"),
         Home::Detail => face(form),
-        Home::Choice if ["units", "measure"].contains(&first) => format!("job \"A\" {{ {form} }}"),
+        Home::Choice if ["units", "measure", "workdays"].contains(&first) => {
+            format!("job \"A\" {{ {form} }}")
+        }
         Home::Choice if first == "sealer" => format!("finish a {{ {form} }}"),
         Home::Choice => format!("job \"A\" {{ bid {{ {form} }} }}"),
         Home::Function | Home::Property => format!("let a = {form}"),

@@ -4,7 +4,7 @@
 //!
 //! | column | what it says |
 //! | --- | --- |
-//! | `item` | the item as the rule pack names it; `labour` is the wage of an hour |
+//! | `item` | the item as the rule pack names it; `labour` is the wage of an hour, `labour/lead` that of the wage class `lead` |
 //! | `pack`, `pack_unit` | how much one pack holds: `5` and `gal`, or `1` and `bag` |
 //! | `price`, `currency` | the price of one pack: `185.00` and an ISO 4217 code such as `USD` |
 //! | `description`, `pack_name`, `supplier` | in words; may be left out |

@@ -16,6 +16,7 @@ mod documents;
 mod explain;
 mod files;
 mod fmt;
+mod forecast;
 mod includes;
 mod measuring;
 mod pack_tests;

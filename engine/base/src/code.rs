@@ -95,6 +95,10 @@ codes! {
     UnusedName = "W0215", "a name is not used";
     /// A setting that nothing asks for.
     UnusedSetting = "W0217", "a setting changes nothing";
+    /// Work that begins before the day of the bid.
+    StartsBeforeBid = "W0223", "work begins before the day of the bid";
+    /// Structures that begin after each other.
+    OrderCircle = "E0224", "structures wait for each other in a circle";
     /// A structure without a face.
     EmptyStructure = "W0218", "a structure has no face";
     /// The plan has no structure, so there is nothing to estimate.
@@ -174,6 +178,8 @@ codes! {
     IncludeCircle = "E0605", "files include each other in a circle";
     /// A statement that an included file may not have.
     NotInIncluded = "E0606", "a statement does not belong into an included file";
+    /// A file with the weather of days that cannot be used.
+    BadForecast = "E0607", "the weather of days cannot be read";
 }
 
 impl Code {

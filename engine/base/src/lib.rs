@@ -6,6 +6,7 @@
 pub mod code;
 pub mod diagnostic;
 pub mod dim;
+pub mod forecast;
 pub mod money;
 pub mod number;
 pub mod prices;

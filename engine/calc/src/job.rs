@@ -1,5 +1,9 @@
 //! The job: a plan with every name looked up and every expression evaluated.
 
+mod calendar;
+
+pub use calendar::Calendar;
+
 use crate::measure::MeasuredFace;
 use crate::physics::evaporation::Evaporation;
 use jiff::civil::Date;
@@ -8,7 +12,7 @@ use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
 /// A figure of the plan: a node of the job's tape, and the place that states it.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Figure {
     /// The node on [`Job::tape`].
     pub node: NodeId,
@@ -103,6 +107,32 @@ pub struct Weather {
     pub evaporation: Option<Evaporation>,
     /// The dew point of the air, where its temperature and humidity are given.
     pub dew_point: Option<NodeId>,
+}
+
+impl Weather {
+    /// These readings, and those of another weather where one is left open. What is reckoned from
+    /// them must be reckoned again.
+    pub fn or(self, other: Self) -> Self {
+        Self {
+            air: self.air.or(other.air),
+            humidity: self.humidity.or(other.humidity),
+            wind: self.wind.or(other.wind),
+            mix: self.mix.or(other.mix),
+            evaporation: None,
+            dew_point: None,
+        }
+    }
+}
+
+/// How many of the crew are of one wage class.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CrewClass {
+    /// The class: the row `labour/CLASS` of the price book.
+    pub name: String,
+    /// Where the plan names it.
+    pub span: Span,
+    /// How many there are; a whole number, one or more.
+    pub people: Figure,
 }
 
 /// A finish with its figures.
@@ -238,6 +268,9 @@ pub struct Structure {
     /// The conditions under which work goes on there, each kind with the word for it, in the
     /// order of their kinds.
     pub conditions: Vec<(String, String)>,
+    /// The numbers of the structures in [`Job::structures`] that must be done before work on
+    /// this one begins; they make no circle.
+    pub after: Vec<usize>,
 }
 
 /// Linear work: a corner, a cap, a joint.
@@ -331,10 +364,17 @@ pub struct Job {
     pub units: UnitSystem,
     /// How openings are deducted.
     pub measuring: Measuring,
-    /// People in the crew.
+    /// People in the crew; where only wage classes are stated, their sum.
     pub crew: Option<Figure>,
-    /// The weather reckoned with.
+    /// The crew by wage classes, in the order of the plan; empty where the plan names none.
+    pub crew_classes: Vec<CrewClass>,
+    /// The days of work.
+    pub calendar: Calendar,
+    /// The weather reckoned with, on days without their own.
     pub weather: Weather,
+    /// The weather of single days, from the plan and its forecast, with the general one where a
+    /// reading is left open.
+    pub weather_on: BTreeMap<Date, Weather>,
     /// The terms of the bid.
     pub bid: Bid,
     /// Where they stand.
@@ -362,6 +402,11 @@ impl Job {
     pub fn structure_name(&self, number: usize) -> &str {
         let structure = self.structures.get(number);
         structure.map_or("", |structure| &structure.name)
+    }
+
+    /// The weather of a day: each reading of the day itself, or else the general one.
+    pub fn weather_of(&self, day: Date) -> Weather {
+        self.weather_on.get(&day).copied().unwrap_or(self.weather)
     }
 
     /// The value of a figure.

@@ -10,6 +10,7 @@ pub mod change;
 pub mod charges;
 pub mod checks;
 pub mod contract;
+pub mod crew;
 pub mod expect;
 pub mod explain;
 pub mod job;

@@ -167,6 +167,8 @@ impl<'a> Pricing<'a> {
             .into_iter()
             .map(|material| self.material(material))
             .collect::<Result<_, _>>()?;
+        let unknown = crate::crew::unknown_classes(self.job, self.book);
+        self.diagnostics.extend(unknown);
         let wage = self.wage(&pooled.labour);
         let labour: Vec<LabourLine> = pooled
             .labour

@@ -3,6 +3,7 @@
 use crate::includes::Includes;
 use crate::origin::Origin;
 use crate::{World, exit::Exit, packs, render};
+use parge_base::forecast::Forecast;
 use parge_base::prices::PriceBook;
 use parge_base::{Code, Diagnostic, FileId, Severity, Sources, Span, diagnostic, suggest};
 use parge_calc::alternates::with_alternates;
@@ -11,7 +12,7 @@ use parge_calc::job::Job;
 use parge_calc::measure::measure;
 use parge_calc::pool::pool;
 use parge_calc::price::{Estimate, price};
-use parge_calc::resolve::{no_job, resolve, wants};
+use parge_calc::resolve::{no_job, resolve_with, wants};
 use parge_calc::slips::slips;
 use parge_calc::takeoff::{Takeoff, take_off};
 use parge_grammar::ast::{Name, Plan, Statement};
@@ -224,7 +225,9 @@ impl Session {
             rules: &loaded.pack,
             measuring: loaded.measuring.as_ref(),
         };
-        let job: Job = self.keep(resolve(&loaded.plan, packs, end))?;
+        let forecast = self.forecast(loaded);
+        let resolved = resolve_with(&loaded.plan, packs, forecast.as_ref(), end);
+        let job: Job = self.keep(resolved)?;
         let measured = self.keep(measure(job, packs));
         self.diagnostics.extend(slips(&measured, &self.sources));
         Some(self.keep(take_off(measured, &loaded.pack)))
@@ -236,22 +239,38 @@ impl Session {
             self.missing(&loaded.plan, loaded.file, "prices", "prices \"prices.csv\"");
             return None;
         };
-        let (origin, path) = (&loaded.origin, Path::new(word));
-        self.files.extend(origin.on_disk(path));
-        let read = origin.read_text(path, &origin.shown(word), &mut self.sources);
-        let read = read.map_err(|error| {
-            if error.labels.is_empty() {
-                error.at(*span, "asked for here")
-            } else {
-                error
-            }
-        });
-        let file = self.or_say(read)?;
+        let file = self.beside_plan(loaded, word, *span)?;
         self.keep(parge_importers::price_book(
             &self.sources,
             file,
             loaded.pack.units(),
         ))
+    }
+
+    /// The weather of days that the plan asks for; none where it asks for none.
+    fn forecast(&mut self, loaded: &Loaded) -> Option<Forecast> {
+        let Name { node: word, span } = wants(&loaded.plan).forecast?;
+        let file = self.beside_plan(loaded, word, *span)?;
+        self.keep(parge_importers::forecast(
+            &self.sources,
+            file,
+            loaded.pack.units(),
+        ))
+    }
+
+    /// A text file that the plan names by its path from the plan's folder.
+    fn beside_plan(&mut self, loaded: &Loaded, word: &str, span: Span) -> Option<FileId> {
+        let (origin, path) = (&loaded.origin, Path::new(word));
+        self.files.extend(origin.on_disk(path));
+        let read = origin.read_text(path, &origin.shown(word), &mut self.sources);
+        let read = read.map_err(|error| {
+            if error.labels.is_empty() {
+                error.at(span, "asked for here")
+            } else {
+                error
+            }
+        });
+        self.or_say(read)
     }
 
     /// The pooled needs.

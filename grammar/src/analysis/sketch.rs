@@ -93,6 +93,7 @@ pub(super) enum Block {
     Weather,
     Bid,
     Conditions,
+    Crew,
     Finish,
     /// Of a structure or a template.
     Body,

@@ -58,7 +58,7 @@ impl Home {
             Block::Face => Self::Face,
             Block::Alternate => Self::Alternate,
             Block::Change => Self::Change,
-            Block::Conditions | Block::Unknown => return None,
+            Block::Conditions | Block::Crew | Block::Unknown => return None,
         })
     }
 }

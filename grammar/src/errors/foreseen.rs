@@ -33,6 +33,10 @@ impl Failure<'_> {
             let range = self.token(self.at);
             return Some(statements::no_pair(self.span(range)));
         }
+        if block == Kind::Crew {
+            let range = self.token(self.at);
+            return Some(statements::no_class(self.span(range)));
+        }
         if block.words().contains(&first) {
             return None;
         }
@@ -85,10 +89,19 @@ impl Failure<'_> {
             return None;
         }
         match first {
-            "date" => {
+            "date" | "start" => {
                 let start = range.end - rest.trim_start().len();
                 let span = self.span(start..start + rest.trim().len());
                 Some(literals::odd_date(span, rest))
+            }
+            "holidays" | "weather_days" => {
+                let token = self.token(self.at);
+                Some(literals::odd_days(self.span(token), first, &self.sample()))
+            }
+            "weather" if is_day(rest.trim_start()) => {
+                let start = range.end - rest.trim_start().len();
+                let span = self.span(start..start + rest.trim().len());
+                Some(literals::odd_date(span, rest.trim()))
             }
             "weather" | "bid" | "conditions" => {
                 let span = self.span(self.range.start..range.start);
@@ -388,6 +401,13 @@ fn other_name(written: &str) -> String {
 
 fn is_amount(letter: char) -> bool {
     letter.is_ascii_digit() || "$€£".contains(letter)
+}
+
+/// Whether what stands behind `weather` is neither a reading nor the next setting.
+fn is_day(rest: &str) -> bool {
+    let first = word(rest);
+    let known = [Kind::Weather.words(), Kind::Job.words()];
+    !first.is_empty() && !known.concat().contains(&first)
 }
 
 fn is_name_part(letter: char) -> bool {

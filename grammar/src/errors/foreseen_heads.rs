@@ -97,7 +97,11 @@ impl Failure<'_> {
 
     /// `Entry planter.area`
     pub(super) fn unquoted_measure(&self) -> Option<Diagnostic> {
-        if self.block.is_none() && self.first_word() != "let" {
+        let is_text = matches!(
+            self.first_word(),
+            "client" | "site" | "rules" | "prices" | "forecast"
+        );
+        if is_text || self.block.is_none() && self.first_word() != "let" {
             return None;
         }
         let token = self.token(self.at);

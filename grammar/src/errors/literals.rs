@@ -25,7 +25,17 @@ pub(crate) fn odd_date(span: Span, written: &str) -> Diagnostic {
     Diagnostic::new(
         Code::Syntax,
         format!("{} is no date", shown(written)),
-        "write year, month and day in digits, as in `date 2026-04-20`",
+        "write year, month and day in digits, as in `2026-04-20`",
+    )
+    .at(span, "")
+}
+
+/// A list of days that cannot be read to its end.
+pub(crate) fn odd_days(span: Span, word: &str, sample: &str) -> Diagnostic {
+    Diagnostic::new(
+        Code::Syntax,
+        format!("behind `{word}` stand days with commas between them"),
+        format!("write each as year, month and day, as in `{sample}`"),
     )
     .at(span, "")
 }
@@ -34,7 +44,7 @@ pub(crate) fn no_such_day(span: Span, written: &str) -> Diagnostic {
     Diagnostic::new(
         Code::BadNumber,
         format!("there is no day {}", shown(written)),
-        "write a day of the calendar as year, month and day, as in `date 2026-04-20`",
+        "write a day of the calendar as year, month and day, as in `2026-04-20`",
     )
     .at(span, "")
 }

@@ -36,7 +36,7 @@ const SHAPES: [(&str, &str); 16] = [
 ];
 
 /// The settings and members of blocks, and the statements of the top.
-const MEMBERS: [(&str, &str, &str); 38] = [
+const MEMBERS: [(&str, &str, &str); 46] = [
     ("client", "job", "client \"Heron Point Trust\""),
     ("site", "job", "site \"Trailhead court\""),
     ("date", "job", "date 2026-04-20"),
@@ -52,6 +52,14 @@ const MEMBERS: [(&str, &str, &str); 38] = [
         "job or structure",
         "conditions { access tight  place indoors }",
     ),
+    ("start", "job", "start 2026-06-01"),
+    ("workdays", "job", "workdays mon tue wed thu fri"),
+    ("hours", "job", "hours 8h"),
+    ("holidays", "job", "holidays 2026-07-03, 2026-07-06"),
+    ("weather_days", "job", "weather_days 2026-06-10, 2026-06-11"),
+    ("travel", "job", "travel 45min"),
+    ("forecast", "job", "forecast \"weather.csv\""),
+    ("after", "structure", "after \"Entry planter\""),
     ("height", "structure", "height 8ft"),
     ("at", "structure", "at 9ft"),
     ("edge", "structure", "edge cap 22ft count 2"),

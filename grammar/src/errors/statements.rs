@@ -154,6 +154,26 @@ pub(crate) fn no_pair(span: Span) -> Diagnostic {
     .at(span, "")
 }
 
+/// A line of the crew block that is no class with its number.
+pub(crate) fn no_class(span: Span) -> Diagnostic {
+    Diagnostic::new(
+        Code::Syntax,
+        "a crew is made up of wage classes, each with how many there are",
+        "write them as in `crew { lead 1  finisher 2 }`; the price book says what each is paid",
+    )
+    .at(span, "")
+}
+
+/// `crew` with nothing behind it.
+pub(crate) fn empty_crew(span: Span) -> Diagnostic {
+    Diagnostic::new(
+        Code::Syntax,
+        "`crew` does not say how many work on site",
+        "write the number, as in `crew 3`, or the wage classes, as in `crew { lead 1  finisher 2 }`",
+    )
+    .at(span, "")
+}
+
 pub(crate) fn setting_without_block(span: Span, word: &str) -> Diagnostic {
     let sample = samples::of(word).unwrap_or_default();
     Diagnostic::new(

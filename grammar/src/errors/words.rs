@@ -73,6 +73,7 @@ fn words(rule: Rule) -> &'static str {
         | Rule::literal => "a size or number",
         Rule::shape => "a shape",
         Rule::day => "a date",
+        Rule::weekday => "a weekday such as `mon`",
         Rule::version_number => "the number 1",
         Rule::profit_kind => "`markup` or `margin`",
         Rule::point => "a corner `(x, y)`",
@@ -124,6 +125,8 @@ fn words(rule: Rule) -> &'static str {
         | Rule::face_start
         | Rule::conditions_line
         | Rule::conditions_start
+        | Rule::crew_line
+        | Rule::crew_start
         | Rule::alternate_line
         | Rule::alternate_start
         | Rule::change_line
@@ -141,6 +144,17 @@ fn words(rule: Rule) -> &'static str {
         | Rule::bid
         | Rule::conditions
         | Rule::condition
+        | Rule::start
+        | Rule::workdays
+        | Rule::hours
+        | Rule::holidays
+        | Rule::weather_days
+        | Rule::days
+        | Rule::job_word
+        | Rule::travel
+        | Rule::forecast
+        | Rule::crew_class
+        | Rule::after
         | Rule::weather_member
         | Rule::bid_member
         | Rule::burden
@@ -206,6 +220,14 @@ fn words(rule: Rule) -> &'static str {
         | Rule::kw_edge
         | Rule::kw_height
         | Rule::kw_conditions
+        | Rule::kw_start
+        | Rule::kw_workdays
+        | Rule::kw_hours
+        | Rule::kw_holidays
+        | Rule::kw_weather_days
+        | Rule::kw_travel
+        | Rule::kw_forecast
+        | Rule::kw_after
         | Rule::kw_face
         | Rule::kw_opening
         | Rule::kw_client

@@ -6,7 +6,7 @@ use super::token::{Kind, Token};
 enum Members {
     /// Each begins with one of these words.
     Begin(&'static [&'static str]),
-    /// Each is two words: `access tight`.
+    /// Each is two words, or a word and a number: `access tight`, `lead 1`.
     Pairs,
 }
 
@@ -29,6 +29,13 @@ fn members(opener: &str) -> Option<Members> {
             "weather",
             "bid",
             "conditions",
+            "start",
+            "workdays",
+            "hours",
+            "holidays",
+            "weather_days",
+            "travel",
+            "forecast",
         ],
         "weather" => &["air", "humidity", "wind", "mix"],
         "bid" => &["burden", "overhead", "profit", "tax"],
@@ -40,10 +47,18 @@ fn members(opener: &str) -> Option<Members> {
             "colors",
             "sealer",
         ],
-        "structure" | "template" => &["face", "finish", "height", "at", "edge", "conditions"],
+        "structure" | "template" => &[
+            "face",
+            "finish",
+            "height",
+            "at",
+            "edge",
+            "conditions",
+            "after",
+        ],
         "face" => &["opening", "edge"],
         "alternate" => &["structure", "omit"],
-        "conditions" => return Some(Members::Pairs),
+        "conditions" | "crew" => return Some(Members::Pairs),
         _ => return None,
     }))
 }
@@ -55,8 +70,9 @@ pub(super) fn cut<'a, 't>(opener: &str, line: &'a [Token<'t>]) -> Vec<&'a [Token
     match members(opener) {
         None => {}
         Some(Members::Pairs) => {
-            let is_name = |token: &Token<'_>| matches!(token.kind, Kind::Word | Kind::Text);
-            if line.iter().all(is_name) {
+            let is_half =
+                |token: &Token<'_>| matches!(token.kind, Kind::Word | Kind::Text | Kind::Number);
+            if line.iter().all(is_half) {
                 starts.extend((2..line.len()).step_by(2));
             }
         }

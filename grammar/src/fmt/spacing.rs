@@ -3,7 +3,7 @@
 use super::token::{Kind, Token};
 
 /// Words with an expression directly behind them: a `-` there is a sign, a `(` a bracket.
-const BEFORE_EXPRESSIONS: [&str; 30] = [
+const BEFORE_EXPRESSIONS: [&str; 32] = [
     "air",
     "around",
     "at",
@@ -15,6 +15,7 @@ const BEFORE_EXPRESSIONS: [&str; 30] = [
     "frustum",
     "height",
     "high",
+    "hours",
     "humidity",
     "margin",
     "markup",
@@ -33,6 +34,7 @@ const BEFORE_EXPRESSIONS: [&str; 30] = [
     "thickness",
     "to",
     "trapezoid",
+    "travel",
     "wind",
 ];
 

@@ -2,12 +2,28 @@
 
 use super::Reader;
 use super::line::Kind;
-use crate::ast::{BidTerm, Conditions, Expr, Job, JobSetting, Name};
+use crate::ast::{BidTerm, Conditions, Crew, Expr, Job, JobSetting, Name, Weather};
 use crate::errors::{literals, statements};
 use crate::outline::Item;
 use crate::syntax::{Pair, Rule};
 use jiff::civil::Date;
-use parge_base::Spanned;
+use parge_base::{Span, Spanned};
+
+/// A setting that takes a block, before its block has come.
+struct Awaiting {
+    rule: Rule,
+    span: Span,
+    /// What stands between the word and the block.
+    inner: Inner,
+}
+
+enum Inner {
+    Nothing,
+    /// It could not be read, which is reported.
+    Bad,
+    People(Expr),
+    Day(Spanned<Date>),
+}
 
 impl Reader<'_> {
     pub(super) fn job(&self, item: &Item) -> Option<Job> {
@@ -44,41 +60,92 @@ impl Reader<'_> {
 
     /// One line; a block behind it belongs to the last setting of the line.
     fn job_item(&self, item: &Item, settings: &mut Vec<Spanned<JobSetting>>) {
-        let mut last = None;
+        let mut last: Option<Awaiting> = None;
         let good = !item.broken
             && self.line(Kind::Job, item.head.clone(), |pair| {
-                if let Some((rule, span)) = last.take() {
-                    self.block_missing(rule, span);
+                if let Some(before) = last.take() {
+                    settings.extend(self.without_block(before));
                 }
                 match pair.as_rule() {
-                    rule @ (Rule::weather | Rule::bid | Rule::conditions) => {
-                        last = Some((rule, self.span(&pair)))
+                    Rule::weather | Rule::bid | Rule::conditions | Rule::crew => {
+                        last = Some(self.awaiting(pair));
                     }
                     _ => settings.extend(self.job_setting(pair)),
                 }
             });
         match (last, &item.block) {
-            (Some((rule, span)), Some(block)) => {
-                let setting = match rule {
-                    Rule::weather => JobSetting::Weather(self.weather(&block.items)),
-                    Rule::conditions => JobSetting::Conditions(self.conditions(&block.items)),
-                    _ => JobSetting::Bid(self.bid(&block.items)),
-                };
-                settings.push(Spanned::new(setting, span));
-            }
-            (Some((rule, span)), None) => self.block_missing(rule, span),
+            (Some(setting), Some(block)) => settings.extend(self.with_block(setting, &block.items)),
+            (Some(setting), None) => settings.extend(self.without_block(setting)),
             (None, Some(_)) if good => self.no_block(item),
             (None, Some(block)) => match self.word_of(item) {
-                "weather" => drop(self.weather(&block.items)),
+                "weather" => drop(self.readings(&block.items)),
                 "bid" => drop(self.bid(&block.items)),
                 "conditions" => drop(self.conditions(&block.items)),
+                "crew" => drop(self.classes(&block.items)),
                 _ => {}
             },
             (None, None) => {}
         }
     }
 
-    pub(super) fn block_missing(&self, rule: Rule, span: parge_base::Span) {
+    fn awaiting(&self, pair: Pair<'_>) -> Awaiting {
+        let (rule, span) = (pair.as_rule(), self.span(&pair));
+        let is_empty = pair
+            .clone()
+            .into_inner()
+            .all(|part| !matches!(part.as_rule(), Rule::expr | Rule::day));
+        let inner = match rule {
+            _ if is_empty => Inner::Nothing,
+            Rule::crew => self.only_expr(pair).map_or(Inner::Bad, Inner::People),
+            _ => self.day(pair).map_or(Inner::Bad, Inner::Day),
+        };
+        Awaiting { rule, span, inner }
+    }
+
+    fn with_block(&self, setting: Awaiting, items: &[Item]) -> Option<Spanned<JobSetting>> {
+        let node = match (setting.rule, setting.inner) {
+            (Rule::crew, inner) => {
+                let classes = self.classes(items);
+                let people = match inner {
+                    Inner::Bad => return None,
+                    Inner::People(people) => Some(people),
+                    Inner::Nothing | Inner::Day(_) => None,
+                };
+                JobSetting::Crew(Crew { people, classes })
+            }
+            (Rule::weather, inner) => {
+                let readings = self.readings(items);
+                let day = match inner {
+                    Inner::Bad => return None,
+                    Inner::Day(day) => Some(day),
+                    Inner::Nothing | Inner::People(_) => None,
+                };
+                JobSetting::Weather(Weather { day, readings })
+            }
+            (Rule::conditions, _) => JobSetting::Conditions(self.conditions(items)),
+            _ => JobSetting::Bid(self.bid(items)),
+        };
+        Some(Spanned::new(node, setting.span))
+    }
+
+    /// Only a crew by its number is whole without a block.
+    fn without_block(&self, setting: Awaiting) -> Option<Spanned<JobSetting>> {
+        match (setting.rule, setting.inner) {
+            (Rule::crew, Inner::People(people)) => {
+                let crew = Crew {
+                    people: Some(people),
+                    classes: Vec::new(),
+                };
+                return Some(Spanned::new(JobSetting::Crew(crew), setting.span));
+            }
+            (Rule::crew, Inner::Nothing) => self.report(statements::empty_crew(setting.span)),
+            (Rule::crew, _) => {}
+            (rule, _) => self.block_missing(rule, setting.span),
+        }
+        None
+    }
+
+    pub(super) fn block_missing(&self, rule: Rule, span: Span) {
         let word = match rule {
             Rule::weather => "weather",
             Rule::bid => "bid",
@@ -97,16 +164,41 @@ impl Reader<'_> {
             Rule::measure => JobSetting::Measure(self.name(pair)?),
             Rule::rules => JobSetting::Rules(self.name(pair)?),
             Rule::prices => JobSetting::Prices(self.name(pair)?),
-            Rule::crew => JobSetting::Crew(self.only_expr(pair)?),
+            Rule::start => JobSetting::Start(self.day(pair)?),
+            Rule::workdays => JobSetting::Workdays(self.weekdays(pair)),
+            Rule::hours => JobSetting::Hours(self.only_expr(pair)?),
+            Rule::holidays => JobSetting::Holidays(self.days(pair)),
+            Rule::weather_days => JobSetting::WeatherDays(self.days(pair)),
+            Rule::travel => JobSetting::Travel(self.only_expr(pair)?),
+            Rule::forecast => JobSetting::Forecast(self.name(pair)?),
             _ => return None,
         };
         Some(Spanned::new(setting, span))
     }
 
-    /// A day as ISO 8601 writes it.
+    fn weekdays(&self, pair: Pair<'_>) -> Vec<Name> {
+        let words = pair.into_inner();
+        let words = words.filter(|part| part.as_rule() == Rule::weekday);
+        words
+            .map(|word| Name::new(word.as_str().to_owned(), self.span(&word)))
+            .collect()
+    }
+
+    /// The days of a list that can be read; the others are reported.
+    fn days(&self, pair: Pair<'_>) -> Vec<Spanned<Date>> {
+        let days = pair.into_inner();
+        let days = days.filter(|part| part.as_rule() == Rule::day);
+        days.filter_map(|day| self.written_day(&day)).collect()
+    }
+
+    /// The one day of a setting.
     fn day(&self, pair: Pair<'_>) -> Option<Spanned<Date>> {
-        let pair = self.part(pair, &[Rule::day])?;
-        let span = self.span(&pair);
+        self.written_day(&self.part(pair, &[Rule::day])?)
+    }
+
+    /// A day as ISO 8601 writes it.
+    fn written_day(&self, pair: &Pair<'_>) -> Option<Spanned<Date>> {
+        let span = self.span(pair);
         let written = pair.as_str();
         let digits = |range| {
             written
@@ -136,15 +228,24 @@ impl Reader<'_> {
         Some(Spanned::new(date?, span))
     }
 
-    fn weather(&self, items: &[Item]) -> Vec<(Name, Expr)> {
-        let mut readings = Vec::new();
-        self.plain_lines(Kind::Weather, items, |pair| {
+    fn readings(&self, items: &[Item]) -> Vec<(Name, Expr)> {
+        self.named_values(Kind::Weather, items)
+    }
+
+    fn classes(&self, items: &[Item]) -> Vec<(Name, Expr)> {
+        self.named_values(Kind::Crew, items)
+    }
+
+    /// The lines of a block whose members are a word and a value each.
+    fn named_values(&self, kind: Kind, items: &[Item]) -> Vec<(Name, Expr)> {
+        let mut values = Vec::new();
+        self.plain_lines(kind, items, |pair| {
             let mut parts = pair.into_inner();
             let name = parts.next().and_then(|word| self.name(word));
             let value = parts.next().and_then(|value| self.expr(value));
-            readings.extend(name.zip(value));
+            values.extend(name.zip(value));
         });
-        readings
+        values
     }
 
     pub(super) fn conditions(&self, items: &[Item]) -> Conditions {

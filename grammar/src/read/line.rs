@@ -25,6 +25,8 @@ pub(crate) enum Kind {
     Face,
     /// `conditions { … }`
     Conditions,
+    /// `crew { … }`
+    Crew,
     /// `alternate "…" { … }`
     Alternate,
     /// `structure "…" { … }` within an alternate.
@@ -47,6 +49,13 @@ impl Kind {
                 "weather",
                 "bid",
                 "conditions",
+                "start",
+                "workdays",
+                "hours",
+                "holidays",
+                "weather_days",
+                "travel",
+                "forecast",
             ],
             Self::Weather => &["air", "humidity", "wind", "mix"],
             Self::Bid => &["burden", "overhead", "profit", "tax"],
@@ -58,10 +67,18 @@ impl Kind {
                 "colors",
                 "sealer",
             ],
-            Self::Structure => &["face", "finish", "height", "at", "edge", "conditions"],
+            Self::Structure => &[
+                "face",
+                "finish",
+                "height",
+                "at",
+                "edge",
+                "conditions",
+                "after",
+            ],
             Self::Face => &["opening", "edge"],
-            // The pack says which there are.
-            Self::Conditions => &[],
+            // The pack and the price book say which there are.
+            Self::Conditions | Self::Crew => &[],
             Self::Alternate => &["structure", "omit"],
             Self::Change => &["finish"],
         }
@@ -69,7 +86,7 @@ impl Kind {
 
     /// Whether a line goes on with a new member at this word.
     fn begins(self, first: &str) -> bool {
-        self == Self::Conditions
+        matches!(self, Self::Conditions | Self::Crew)
             || self.words().contains(&first)
             || nearest(first, self.words().iter().copied()).is_some()
     }
@@ -80,7 +97,7 @@ impl Kind {
         let likely = nearest(bad, self.words().iter().copied());
         match (self, likely) {
             (Self::Structure, Some("face") | None) => &["face"],
-            (Self::Structure, Some("edge")) => &["face", "edge", "conditions"],
+            (Self::Structure, Some("edge")) => &["face", "edge", "conditions", "after"],
             _ => self.words(),
         }
     }
@@ -94,6 +111,7 @@ impl Kind {
             Self::Structure => Rule::structure_line,
             Self::Face => Rule::face_line,
             Self::Conditions => Rule::conditions_line,
+            Self::Crew => Rule::crew_line,
             Self::Alternate => Rule::alternate_line,
             Self::Change => Rule::change_line,
         }
@@ -108,6 +126,7 @@ impl Kind {
             Self::Structure => Rule::structure_start,
             Self::Face => Rule::face_start,
             Self::Conditions => Rule::conditions_start,
+            Self::Crew => Rule::crew_start,
             Self::Alternate => Rule::alternate_start,
             Self::Change => Rule::change_start,
         }
@@ -186,8 +205,14 @@ impl<'a> Reader<'a> {
         for (index, letter) in rest.char_indices() {
             quoted ^= letter == '"' && !previous.is_ascii_digit();
             let begins = !quoted && !is_word(previous) && is_word(letter);
-            if begins && fresh.contains(&word(rest.get(index..)?)) {
-                return Some(from + index);
+            if begins {
+                let behind = rest.get(index..)?;
+                let first = word(behind);
+                // `weather.csv` is a file that lacks its quotes.
+                let is_alone = behind.as_bytes().get(first.len()) != Some(&b'.');
+                if is_alone && fresh.contains(&first) {
+                    return Some(from + index);
+                }
             }
             previous = letter;
         }

@@ -183,7 +183,8 @@ impl Reader<'_> {
                 return before;
             }
             (Before::Face(_), _)
-            | (Before::Edge, Rule::use_finish | Rule::own_height | Rule::height_at) => {
+            | (Before::Edge, Rule::use_finish | Rule::own_height | Rule::height_at | Rule::after) =>
+            {
                 let word = super::line::word(self.text(span.range()));
                 let is_edge = matches!(before, Before::Edge);
                 self.report(statements::reads_as_its_own(span, word, is_edge));
@@ -220,6 +221,11 @@ impl Reader<'_> {
         Some(match pair.as_rule() {
             Rule::own_height => BodySetting::Height(self.only_expr(pair)?),
             Rule::height_at => BodySetting::At(self.only_expr(pair)?),
+            Rule::after => {
+                let names = pair.into_inner();
+                let names = names.filter(|part| part.as_rule() == Rule::name);
+                BodySetting::After(names.filter_map(|name| self.name(name)).collect())
+            }
             _ => BodySetting::Finish(self.name(pair)?),
         })
     }

@@ -27,6 +27,51 @@ fn in_structure(lines: &[&str]) -> String {
 }
 
 #[test]
+fn days_of_work() {
+    insta::assert_snapshot!(in_job(&[
+        "start June 1",
+        "start 6/1/2026",
+        "start",
+        "holidays 2026-07-03 2026-07-06",
+        "holidays 2026-07-32, 2026-07-06",
+        "holidays",
+        "weather_days June 10",
+        "workdays",
+        "workdays mon tue 5  hours 8h",
+        "hours",
+        "weather June 3 { air 97F }",
+        "weather 2026-06-31 { air 97F }",
+        "weather 2026-06-03",
+        "crew { 2 lead }",
+        "crew nobody; { lead 1 }",
+        "forecast weather.csv",
+        "strat 2026-06-01",
+        "weatherdays 2026-06-01",
+        "after \"Bench\"",
+    ]), @r#"
+    E0106 at `June 1`: `June 1` is no date | write year, month and day in digits, as in `2026-04-20`
+    E0106 at `6/1/2026`: `6/1/2026` is no date | write year, month and day in digits, as in `2026-04-20`
+    E0106 at ``: a date is missing behind `start` | write it as in `start 2026-06-01`
+    E0106 at `2026`: behind `holidays` stand days with commas between them | write each as year, month and day, as in `holidays 2026-07-03, 2026-07-06`
+    E0111 at `2026-07-32`: there is no day `2026-07-32` | write a day of the calendar as year, month and day, as in `2026-04-20`
+    E0106 at ``: a date is missing behind `holidays` | write it as in `holidays 2026-07-03, 2026-07-06`
+    E0106 at `10`: behind `weather_days` stand days with commas between them | write each as year, month and day, as in `weather_days 2026-06-10, 2026-06-11`
+    E0106 at ``: a weekday such as `mon` is missing behind `workdays` | write it as in `workdays mon tue wed thu fri`
+    E0106 at `5`: `5` cannot stand here | write it as in `workdays mon tue wed thu fri`
+    E0106 at ``: a size or number is missing behind `hours` | write it as in `hours 8h`
+    E0106 at `June 3`: `June 3` is no date | write year, month and day in digits, as in `2026-04-20`
+    E0111 at `2026-06-31`: there is no day `2026-06-31` | write a day of the calendar as year, month and day, as in `2026-04-20`
+    E0106 at `weather 2026-06-03`: the `{` is missing behind `weather` | write what belongs to it in braces, as in `weather { air 84F  humidity 40% }`
+    E0106 at `2`: a crew is made up of wage classes, each with how many there are | write them as in `crew { lead 1  finisher 2 }`; the price book says what each is paid
+    E0106 at `;`: `;` means nothing here | delete it; statements end with their line
+    E0106 at `weather.csv`: the name behind `forecast` needs quotes | write `forecast "weather.csv"`
+    E0107 at `strat`: `strat` begins no line here | did you mean `start`?
+    E0107 at `weatherdays`: `weatherdays` begins no line here | did you mean `weather_days`?
+    E0107 at `after`: `after` begins no line here | `after` belongs in the structure, as in `after "Entry planter"`
+    "#);
+}
+
+#[test]
 fn job_settings() {
     insta::assert_snapshot!(in_job(&[
         "clinet \"a\"",
@@ -50,20 +95,20 @@ fn job_settings() {
     E0107 at `clinet`: `clinet` begins no line here | did you mean `client`?
     E0106 at `Heron Point Trust`: the name behind `client` needs quotes | write `client "Heron Point Trust"`
     E0106 at ``: a name in quotes is missing behind `client` | write it as in `client "Heron Point Trust"`
-    E0106 at `4/20/2026`: `4/20/2026` is no date | write year, month and day in digits, as in `date 2026-04-20`
-    E0106 at `April 20, 2026`: `April 20, 2026` is no date | write year, month and day in digits, as in `date 2026-04-20`
-    E0111 at `2026-02-30`: there is no day `2026-02-30` | write a day of the calendar as year, month and day, as in `date 2026-04-20`
+    E0106 at `4/20/2026`: `4/20/2026` is no date | write year, month and day in digits, as in `2026-04-20`
+    E0106 at `April 20, 2026`: `April 20, 2026` is no date | write year, month and day in digits, as in `2026-04-20`
+    E0111 at `2026-02-30`: there is no day `2026-02-30` | write a day of the calendar as year, month and day, as in `2026-04-20`
     E0106 at ``: a name is missing behind `units` | write it as in `units us`
     E0106 at `vertical-concrete`: the name behind `rules` needs quotes | write `rules "vertical-concrete"`
     E0106 at `vertical`: the name behind `rules` needs quotes | write `rules "vertical"`
-    E0106 at ``: a size or number is missing behind `crew` | write it as in `crew 3`
+    E0106 at `crew`: `crew` does not say how many work on site | write the number, as in `crew 3`, or the wage classes, as in `crew { lead 1  finisher 2 }`
     E0106 at `four`: `four` cannot stand here | write it as in `crew 3`
     E0106 at `,`: `,` cannot stand here | write it as in `crew 3`
-    E0106 at `{`: `crew` takes no block | delete the braces, or close the statement around it with `}` first
+    E0106 at ``: a crew is made up of wage classes, each with how many there are | write them as in `crew { lead 1  finisher 2 }`; the price book says what each is paid
     E0106 at `\b`: `\b` means nothing in a quoted text | write `\\` for a backslash and `\"` for a quote, or `/` between folders
     E0107 at `burden`: `burden` begins no line here | `burden` belongs in the bid block, as in `burden 32%`
     E0107 at `face`: `face` begins no line here | close this block with `}` first, and write it behind, in its own place
-    E0107 at `3`: `3` begins no line here | known here: `client`, `site`, `date`, `units`, `measure`, `rules`, `prices`, `crew`, `weather`, `bid` and `conditions`
+    E0107 at `3`: `3` begins no line here | known here: `client`, `site`, `date`, `units`, `measure`, `rules`, `prices`, `crew`, `weather`, `bid`, `conditions`, `start`, `workdays`, `hours`, `holidays`, `weather_days`, `travel` and `forecast`
     "#);
 }
 
@@ -211,6 +256,9 @@ fn bodies() {
         "face a rect 4ft x 4ft height 8ft",
         "face a rect 4ft x 4ft edge cap 4ft",
         "face a rect 4ft x 4ft conditions { access tight }",
+        "face a rect 4ft x 4ft after b",
+        "edge cap 4ft after b",
+        "after",
         "edge cap 4ft at 9ft",
         "edge cap 4ft finish bark",
         "edge cap 4ft height 8ft",
@@ -238,6 +286,9 @@ fn bodies() {
     E0106 at `height 8ft`: `height` stands behind the face and holds for the whole structure | write `height` on a line of its own, or before the face
     E0106 at `edge cap 4ft`: `edge` stands behind the face and holds for the whole structure | write it in the braces of the face, as in `face street rect 22ft x 4ft drystone { edge cap 22ft }`, or on a line of its own, as an edge of the structure
     E0106 at `conditions`: `conditions` stands behind the face and holds for the whole structure | write `conditions` on a line of its own, or before the face
+    E0106 at `after b`: `after` stands behind the face and holds for the whole structure | write `after` on a line of its own, or before the face
+    E0106 at `after b`: `after` stands behind the edge and holds for the whole structure | write `after` on a line of its own, or before the edge
+    E0106 at ``: a name is missing behind `after` | write it as in `after "Entry planter"`
     E0106 at `at 9ft`: `at` stands behind the edge and holds for the whole structure | write `at` on a line of its own, or before the edge
     E0106 at `finish bark`: `finish` stands behind the edge and holds for the whole structure | write `finish` on a line of its own, or before the edge
     E0106 at `height 8ft`: `height` stands behind the edge and holds for the whole structure | write `height` on a line of its own, or before the edge
@@ -297,7 +348,7 @@ fn conditions() {
     E0106 at `conditions`: the `{` is missing behind `conditions` | write what belongs to it in braces, as in `conditions { access tight  place indoors }`
     E0106 at ``: conditions are pairs of words, the kind first | write them as in `conditions { access tight  place indoors }`; the rule pack says which there are
     E0107 at `condition`: `condition` begins no line here | did you mean `conditions`?
-    E0107 at `access`: `access` begins no line here | known here: `client`, `site`, `date`, `units`, `measure`, `rules`, `prices`, `crew`, `weather`, `bid` and `conditions`
+    E0107 at `access`: `access` begins no line here | known here: `client`, `site`, `date`, `units`, `measure`, `rules`, `prices`, `crew`, `weather`, `bid`, `conditions`, `start`, `workdays`, `hours`, `holidays`, `weather_days`, `travel` and `forecast`
     "#);
 }
 

@@ -176,6 +176,84 @@ fn a_damaged_statement_keeps_its_word_and_name() {
     );
 }
 
+/// The settings of the job of a plan without fault.
+fn settings(members: &str) -> Vec<JobSetting> {
+    let plan = good(&format!("parge 1\njob \"a\" {{ {members} }}"));
+    let Some(Statement::Job(job)) = plan.statements.into_iter().next() else {
+        panic!("no job");
+    };
+    job.settings
+        .into_iter()
+        .map(|setting| setting.node)
+        .collect()
+}
+
+#[test]
+fn the_days_of_work_say_what_was_written() {
+    let settings = settings(
+        "start 2026-06-01 workdays mon tue sat hours 8h travel 45min\n\
+         holidays 2026-07-03,\n 2026-07-06 weather_days 2026-06-10\nforecast \"w.csv\"",
+    );
+    let [
+        JobSetting::Start(start),
+        JobSetting::Workdays(weekdays),
+        JobSetting::Hours(_),
+        JobSetting::Travel(_),
+        JobSetting::Holidays(holidays),
+        JobSetting::WeatherDays(lost),
+        JobSetting::Forecast(file),
+    ] = settings.as_slice()
+    else {
+        panic!("{settings:?}");
+    };
+    let days = |days: &[parge_base::Spanned<jiff::civil::Date>]| {
+        days.iter()
+            .map(|day| day.node.to_string())
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(start.node.to_string(), "2026-06-01");
+    let weekdays: Vec<_> = weekdays.iter().map(|day| day.node.as_str()).collect();
+    assert_eq!(weekdays, ["mon", "tue", "sat"]);
+    assert_eq!(days(holidays), ["2026-07-03", "2026-07-06"]);
+    assert_eq!(days(lost), ["2026-06-10"]);
+    assert_eq!(file.node, "w.csv");
+}
+
+#[test]
+fn a_crew_is_a_number_or_its_wage_classes_or_both() {
+    let crew = |text: &str| match settings(text).as_slice() {
+        [JobSetting::Crew(crew)] => {
+            let classes = crew.classes.iter().map(|(name, _)| name.node.clone());
+            (crew.people.is_some(), classes.collect::<Vec<_>>())
+        }
+        other => panic!("{other:?}"),
+    };
+    assert_eq!(crew("crew 3"), (true, vec![]));
+    let classes = vec!["lead".to_owned(), "young hand".to_owned()];
+    assert_eq!(
+        crew("crew { lead 1  \"young hand\" 2 }"),
+        (false, classes.clone())
+    );
+    assert_eq!(
+        crew("crew 3 {\n lead 1\n \"young hand\" 2\n}"),
+        (true, classes)
+    );
+}
+
+#[test]
+fn weather_is_of_all_days_or_of_one() {
+    let settings = settings("weather { air 84F }\nweather 2026-06-03 { air 97F mix 88F }");
+    let [JobSetting::Weather(all), JobSetting::Weather(one)] = settings.as_slice() else {
+        panic!("{settings:?}");
+    };
+    assert_eq!((all.day.is_none(), all.readings.len()), (true, 1));
+    let day = one.day.as_ref().map(|day| day.node.to_string());
+    assert_eq!(
+        (day.as_deref(), one.readings.len()),
+        (Some("2026-06-03"), 2)
+    );
+}
+
 #[test]
 fn settings_say_what_was_written() {
     let plan = good(SAMPLE);
@@ -187,7 +265,9 @@ fn settings_say_what_was_written() {
     let JobSetting::Weather(weather) = settings[8] else {
         panic!("no weather");
     };
-    let readings: Vec<_> = weather.iter().map(|(name, _)| name.node.as_str()).collect();
+    assert_eq!(weather.day, None);
+    let readings = weather.readings.iter();
+    let readings: Vec<_> = readings.map(|(name, _)| name.node.as_str()).collect();
     assert_eq!(readings, ["air", "humidity", "wind", "mix"]);
     let plan = good(
         "parge 1\njob \"a\" { conditions { access tight  place \"in the wet\" } crew 2 bid {\n\

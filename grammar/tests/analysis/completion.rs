@@ -55,7 +55,8 @@ fn statements_at_the_top() {
 
 #[test]
 fn members_of_each_block() {
-    let job = "client site date units measure rules prices crew weather bid conditions";
+    let job = "client site date units measure rules prices crew weather bid conditions \
+               start workdays hours holidays weather_days travel forecast";
     assert_eq!(inserts("job \"A\" { |"), job);
     assert_eq!(inserts("job \"A\" {\n  crew 3\n  |\n}"), job);
     assert_eq!(inserts("job \"A\" { crew 3 |}"), job);
@@ -71,7 +72,7 @@ fn members_of_each_block() {
     let finish = "technique thickness relief colours colors sealer";
     assert_eq!(inserts("finish bark { |"), finish);
     assert_eq!(inserts("finish bark { technique carve th|"), finish);
-    let body = "face finish height at edge conditions";
+    let body = "face finish height at edge conditions after";
     assert_eq!(inserts("structure \"A\" {\n|"), body);
     assert_eq!(
         inserts("structure \"A\" {\n  face f rect 1ft x 2ft\n  |\n}"),
@@ -236,7 +237,7 @@ fn statements_over_several_lines() {
             .replace(" f ", " ");
         assert_eq!(with_n.replace("a c ", "a "), all, "{line}");
     }
-    let body = "face finish height at edge conditions";
+    let body = "face finish height at edge conditions after";
     assert_eq!(
         inserts("structure N {\r\n  face f rect 1ft x 1ft # here\r\n  |\r\n}\r\n"),
         body

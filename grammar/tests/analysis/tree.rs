@@ -90,8 +90,16 @@ impl Found {
 
     fn job(&mut self, setting: &JobSetting) {
         match setting {
-            JobSetting::Crew(crew) => self.expr(crew),
-            JobSetting::Weather(lines) => lines.iter().for_each(|(_, value)| self.expr(value)),
+            JobSetting::Crew(crew) => {
+                let classes = crew.classes.iter().map(|(_, people)| people);
+                let values = crew.people.iter().chain(classes);
+                values.for_each(|value| self.expr(value));
+            }
+            JobSetting::Weather(weather) => {
+                let values = weather.readings.iter().map(|(_, value)| value);
+                values.for_each(|value| self.expr(value));
+            }
+            JobSetting::Hours(value) | JobSetting::Travel(value) => self.expr(value),
             JobSetting::Bid(terms) => {
                 for term in terms {
                     match &term.node {
@@ -124,6 +132,10 @@ impl Found {
                 BodySetting::Finish(finish) => self.seek(ThingKind::Finish, finish),
                 BodySetting::Height(value) | BodySetting::At(value) => self.expr(value),
                 BodySetting::Conditions(_) => {}
+                BodySetting::After(names) => {
+                    let names = names.iter();
+                    names.for_each(|name| self.seek(ThingKind::Structure, name));
+                }
             }
         }
         self.edges(&body.edges);

@@ -32,6 +32,7 @@ impl<'p> Values<'p> {
                 span: standing.name.span,
                 from_template: standing.template.is_some(),
                 conditions: words.into_iter().collect(),
+                after: Vec::new(),
             }
         };
         self.structures = site.standings.iter().map(structure).collect();

@@ -91,7 +91,7 @@ impl<'p> Values<'p> {
         })
     }
 
-    fn named_structure(&mut self, name: &ast::Name) -> Option<usize> {
+    pub(super) fn named_structure(&mut self, name: &ast::Name) -> Option<usize> {
         let found = self.site.structure(&name.node);
         if found.is_none() && !self.told(&name.node) {
             let message = format!("no structure is called `{}`", name.node);

@@ -110,6 +110,7 @@ fn example(dim: Dim) -> &'static str {
         Dim::AREA => "40ft2",
         Dim::TEMPERATURE => "84F",
         Dim::SPEED => "9mph",
+        Dim::TIME => "8h",
         _ => "2",
     }
 }

@@ -1,13 +1,17 @@
 //! From syntax to a job: names looked up, expressions evaluated, words checked against the pack.
 
+mod calendar;
 mod conditions;
 mod content;
+mod crew;
 mod eval;
 mod face;
 mod finish;
 mod graph;
 mod kinds;
 mod measures;
+mod order;
+mod reckoned;
 mod settings;
 mod shape;
 mod site;
@@ -17,6 +21,7 @@ mod whole;
 
 use crate::contract::Packs;
 use crate::job::{Finish, Job, Measuring};
+use parge_base::forecast::Forecast;
 use parge_base::{Code, Diagnostic, Span, diagnostic};
 use parge_grammar::ast::{self, JobSetting, Name, Plan, Statement};
 use site::Scope;
@@ -32,6 +37,8 @@ pub struct Wants<'p> {
     pub measuring: Option<&'p Name>,
     /// The price book, by path.
     pub prices: Option<&'p Name>,
+    /// The weather of days, by path.
+    pub forecast: Option<&'p Name>,
 }
 
 /// The files that a plan asks for, to be loaded before it is resolved.
@@ -42,6 +49,7 @@ pub fn wants(plan: &Plan) -> Wants<'_> {
             JobSetting::Rules(name) => wants.rules = Some(name),
             JobSetting::Measure(name) => wants.measuring = Some(name),
             JobSetting::Prices(name) => wants.prices = Some(name),
+            JobSetting::Forecast(name) => wants.forecast = Some(name),
             _ => {}
         }
     }
@@ -52,14 +60,33 @@ pub fn wants(plan: &Plan) -> Wants<'_> {
 /// left out, each after its faults were reported. `end` is where to point for what is missing
 /// from the plan as a whole.
 pub fn resolve(plan: &Plan, packs: Packs<'_>, end: Span) -> (Option<Job>, Vec<Diagnostic>) {
+    resolve_with(plan, packs, None, end)
+}
+
+/// The same with the weather of days that the plan's `forecast` names.
+pub fn resolve_with(
+    plan: &Plan,
+    packs: Packs<'_>,
+    forecast: Option<&Forecast>,
+    end: Span,
+) -> (Option<Job>, Vec<Diagnostic>) {
     let mut values = Values::new(plan, packs);
     let job = one_job(plan, end, &mut values.diagnostics);
     values.look_at_conditions(job);
+    values.look_at_order();
     values.evaluate();
     values.here = Scope::default();
     let settings = job
         .map(|job| values.settings(&job.settings))
         .unwrap_or_default();
+    let forecast = forecast.map(|forecast| values.forecast(forecast));
+    let mut general = settings.weather;
+    let mut weather_on = weather::joined(settings.weather_on, forecast.unwrap_or_default());
+    general.reckon(&mut values.tape);
+    for weather in weather_on.values_mut() {
+        *weather = weather.or(general);
+        weather.reckon(&mut values.tape);
+    }
     let finishes: Vec<Option<Finish>> = finish::of(plan)
         .map(|finish| values.finish(finish))
         .collect();
@@ -91,7 +118,10 @@ pub fn resolve(plan: &Plan, packs: Packs<'_>, end: Span) -> (Option<Job>, Vec<Di
             units: settings.units,
             measuring: measuring(packs),
             crew: settings.crew,
-            weather: settings.weather,
+            crew_classes: settings.crew_classes,
+            calendar: settings.calendar,
+            weather: general,
+            weather_on,
             bid: settings.bid,
             bid_places: settings.bid_places,
             edges: whole.edges(edges),

@@ -1,7 +1,10 @@
 //! The settings of the job block.
 
 use super::values::Values;
-use crate::job::{Bid, BidPlaces, Figure, Profit, Taxable, UnitSystem, Weather};
+use super::weather::DayWeather;
+use crate::job::{
+    Bid, BidPlaces, Calendar, CrewClass, Figure, Profit, Taxable, UnitSystem, Weather,
+};
 use jiff::civil::Date;
 use parge_base::number::round_to;
 use parge_base::{Code, Diagnostic, Dim, Span, Spanned, suggest};
@@ -17,7 +20,10 @@ pub(super) struct Settings {
     pub(super) date: Option<Date>,
     pub(super) units: UnitSystem,
     pub(super) crew: Option<Figure>,
+    pub(super) crew_classes: Vec<CrewClass>,
+    pub(super) calendar: Calendar,
     pub(super) weather: Weather,
+    pub(super) weather_on: DayWeather,
     pub(super) bid: Bid,
     pub(super) bid_places: BidPlaces,
 }
@@ -49,7 +55,9 @@ impl Values<'_> {
         let mut out = Settings::default();
         let mut once = Once::default();
         for setting in settings {
-            once.first(word(&setting.node), setting.span, &mut self.diagnostics);
+            if let Some(word) = word(&setting.node) {
+                once.first(word, setting.span, &mut self.diagnostics);
+            }
             match &setting.node {
                 JobSetting::Client(name) => out.client = Some(name.node.clone()),
                 JobSetting::Site(name) => out.site = Some(name.node.clone()),
@@ -64,74 +72,33 @@ impl Values<'_> {
                 JobSetting::Rules(_)
                 | JobSetting::Measure(_)
                 | JobSetting::Prices(_)
+                | JobSetting::Forecast(_)
                 | JobSetting::Conditions(_) => {}
-                JobSetting::Crew(expr) => {
-                    out.crew = self.count(expr, "the crew").map(|(figure, _)| figure)
+                // Days depend on each other, so they are looked at together.
+                JobSetting::Start(_)
+                | JobSetting::Workdays(_)
+                | JobSetting::Hours(_)
+                | JobSetting::Holidays(_)
+                | JobSetting::WeatherDays(_)
+                | JobSetting::Travel(_) => {}
+                JobSetting::Crew(crew) => {
+                    (out.crew, out.crew_classes) = self.crew(crew, setting.span);
                 }
-                JobSetting::Weather(readings) => out.weather = self.weather(readings),
+                JobSetting::Weather(weather) => {
+                    let readings = self.weather(&weather.readings);
+                    match &weather.day {
+                        None => out.weather = readings,
+                        Some(day) => self.weather_on(*day, readings, &mut out.weather_on),
+                    }
+                }
                 JobSetting::Bid(terms) => {
                     out.bid = self.bid(terms);
                     out.bid_places = bid_places(terms);
                 }
             }
         }
+        out.calendar = self.calendar(settings, out.date);
         out
-    }
-
-    fn weather(&mut self, readings: &[(Name, Expr)]) -> Weather {
-        let mut weather = Weather::default();
-        let mut seen: BTreeMap<&str, Span> = BTreeMap::new();
-        for (name, expr) in readings {
-            if let Some(first) = seen.insert(&name.node, name.span) {
-                let diagnostic = super::values::twice("weather", name, first);
-                self.diagnostics.push(diagnostic);
-            }
-            match name.node.as_str() {
-                "air" => weather.air = self.temperature(expr, "the air temperature"),
-                "mix" => weather.mix = self.temperature(expr, "the temperature of the mix"),
-                "humidity" => weather.humidity = self.humidity(expr),
-                "wind" => {
-                    let figure = self.of_kind(expr, Dim::SPEED, "the wind");
-                    weather.wind = figure.and_then(|figure| {
-                        self.within(
-                            figure,
-                            "the wind",
-                            |value| value >= 0.0,
-                            "no less than nothing",
-                            "write `9mph`",
-                        )
-                    });
-                }
-                _ => self.unknown("weather", name, ["air", "humidity", "wind", "mix"]),
-            }
-        }
-        weather.reckon(&mut self.tape);
-        weather
-    }
-
-    /// A relative humidity. Air without any moisture has no dew point and is found nowhere.
-    fn humidity(&mut self, expr: &Expr) -> Option<Figure> {
-        let figure = self.share(expr, "the humidity")?;
-        self.within(
-            figure,
-            "the humidity",
-            |share| share > 0.0,
-            "over 0%",
-            "write a percentage, such as `60%`",
-        )
-    }
-
-    /// A temperature at which somebody could be at work, from -40 to 60 °C.
-    fn temperature(&mut self, expr: &Expr, what: &str) -> Option<Figure> {
-        let figure = self.of_kind(expr, Dim::TEMPERATURE, what)?;
-        let possible = |kelvin: f64| (233.15..=333.15).contains(&kelvin);
-        self.within(
-            figure,
-            what,
-            possible,
-            "between -40F and 140F (-40C and 60C)",
-            "write `84F` or `29C`",
-        )
     }
 
     fn bid(&mut self, terms: &[Spanned<BidTerm>]) -> Bid {
@@ -248,8 +215,9 @@ fn bid_places(terms: &[Spanned<BidTerm>]) -> BidPlaces {
     places
 }
 
-fn word(setting: &JobSetting) -> &'static str {
-    match setting {
+/// The word of a setting that stands once; none for the weather of a day.
+fn word(setting: &JobSetting) -> Option<&'static str> {
+    Some(match setting {
         JobSetting::Client(_) => "client",
         JobSetting::Site(_) => "site",
         JobSetting::Date(_) => "date",
@@ -258,8 +226,16 @@ fn word(setting: &JobSetting) -> &'static str {
         JobSetting::Rules(_) => "rules",
         JobSetting::Prices(_) => "prices",
         JobSetting::Crew(_) => "crew",
+        JobSetting::Weather(weather) if weather.day.is_some() => return None,
         JobSetting::Weather(_) => "weather",
         JobSetting::Bid(_) => "bid",
         JobSetting::Conditions(_) => "conditions",
-    }
+        JobSetting::Start(_) => "start",
+        JobSetting::Workdays(_) => "workdays",
+        JobSetting::Hours(_) => "hours",
+        JobSetting::Holidays(_) => "holidays",
+        JobSetting::WeatherDays(_) => "weather_days",
+        JobSetting::Travel(_) => "travel",
+        JobSetting::Forecast(_) => "forecast",
+    })
 }

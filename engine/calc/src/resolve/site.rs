@@ -35,6 +35,7 @@ pub(super) struct Standing<'p> {
     pub(super) height: Option<Scoped<'p, Expr>>,
     pub(super) working_height: Option<Scoped<'p, Expr>>,
     pub(super) conditions: Vec<&'p ast::Conditions>,
+    pub(super) after: &'p [Name],
     pub(super) edges: Vec<Scoped<'p, ast::Edge>>,
     /// The numbers of its faces in [`Site::faces`], by name.
     faces: BTreeMap<&'p str, usize>,
@@ -139,6 +140,7 @@ impl<'p> Site<'p> {
             height: None,
             working_height: None,
             conditions: Vec::new(),
+            after: &[],
             edges: Vec::new(),
             faces: BTreeMap::new(),
         };
@@ -304,6 +306,10 @@ impl<'p> Standing<'p> {
                 BodySetting::Conditions(conditions) => {
                     self.conditions.push(conditions);
                     "conditions"
+                }
+                BodySetting::After(names) => {
+                    self.after = names;
+                    "after"
                 }
             };
             once.first(word, setting.span, diagnostics);

@@ -5,6 +5,9 @@ use super::{Block, Pack, Slot, Sought, ThingKind};
 use crate::analysis::token::Kind;
 use crate::analysis::words::{self, Home};
 
+/// What can stand behind `workdays`.
+const WEEKDAYS: [&str; 7] = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
+
 impl Line<'_, '_> {
     /// Reads the members of one line.
     pub(super) fn members(&mut self, block: Block) -> Last {
@@ -13,6 +16,10 @@ impl Line<'_, '_> {
             let start = self.here();
             match self.peek_word().filter(|word| begins(block, word)) {
                 Some(word) => last = self.member(block, word, start),
+                None if block == Block::Crew && self.peek_kind() == Some(Kind::Text) => {
+                    self.skip();
+                    self.expression();
+                }
                 None => self.skip(),
             }
         }
@@ -33,6 +40,7 @@ impl Line<'_, '_> {
             Block::Weather => self.expression(),
             Block::Bid => self.bid_term(word),
             Block::Conditions => self.condition(word),
+            Block::Crew => self.expression(),
             Block::Finish => self.finish_setting(word),
             Block::Body => return self.body_member(word, start),
             Block::Face => return self.face_member(word, start),
@@ -47,11 +55,23 @@ impl Line<'_, '_> {
 
     fn job_setting(&mut self, word: &str) -> Last {
         match word {
-            "weather" => return Last::block(Block::Weather),
+            "weather" => {
+                self.eat(Kind::Number);
+                return Last::block(Block::Weather);
+            }
             "bid" => return Last::block(Block::Bid),
             "conditions" => return Last::block(Block::Conditions),
-            "client" | "site" | "rules" | "prices" => self.text(),
-            "crew" => self.expression(),
+            "client" | "site" | "rules" | "prices" | "forecast" => self.text(),
+            "crew" => {
+                self.expression();
+                return Last::block(Block::Crew);
+            }
+            "hours" | "travel" => self.expression(),
+            "workdays" => {
+                self.choice(&WEEKDAYS);
+                while self.word(Home::Choice, &WEEKDAYS).is_some() {}
+            }
+            "holidays" | "weather_days" => self.days(),
             "units" => self.choice(&["us", "metric"]),
             "measure" => self.choice(&["net"]),
             _ => {
@@ -60,6 +80,16 @@ impl Line<'_, '_> {
             }
         }
         Last::default()
+    }
+
+    fn days(&mut self) {
+        loop {
+            self.close();
+            self.eat(Kind::Number);
+            if !self.eat(Kind::Comma) {
+                return;
+            }
+        }
     }
 
     /// One of some words, which must stand here.
@@ -124,9 +154,20 @@ impl Line<'_, '_> {
                 self.used(Sought::Finish, Slot::Finish);
             }
             "edge" => return self.edge(),
+            "after" => self.before(),
             _ => self.expression(),
         }
         Last::default()
+    }
+
+    /// The structures that must be done before.
+    fn before(&mut self) {
+        loop {
+            self.used(Sought::Structure, Slot::Structure);
+            if !self.eat(Kind::Comma) {
+                return;
+            }
+        }
     }
 
     fn edge(&mut self) -> Last {
@@ -219,8 +260,8 @@ impl Line<'_, '_> {
 /// Whether a word begins a member of a block.
 fn begins(block: Block, word: &str) -> bool {
     match block {
-        // Its words are the pack's.
-        Block::Conditions => true,
+        // Their words are the pack's and the price book's.
+        Block::Conditions | Block::Crew => true,
         _ => Home::of(block).is_some_and(|home| words::find(word, home).is_some()),
     }
 }

@@ -23,6 +23,18 @@ pub(super) const CHOICES: &[Explained] = &[
         "every opening deducted, every reveal added",
         "measure net",
     ),
+    row(Choice, "mon", "monday", "workdays mon tue wed thu fri"),
+    row(Choice, "tue", "tuesday", "workdays mon tue wed thu fri"),
+    row(Choice, "wed", "wednesday", "workdays mon tue wed thu fri"),
+    row(Choice, "thu", "thursday", "workdays mon tue wed thu fri"),
+    row(Choice, "fri", "friday", "workdays mon tue wed thu fri"),
+    row(
+        Choice,
+        "sat",
+        "saturday",
+        "workdays mon tue wed thu fri sat",
+    ),
+    row(Choice, "sun", "sunday", "workdays mon tue wed thu fri sun"),
     row(Choice, "markup", "a share of the cost", "profit markup 25%"),
     row(
         Choice,

@@ -50,18 +50,70 @@ impl Scribe {
 
     fn job_member(&mut self, kind: usize) {
         match kind {
-            0 => self.setting("crew"),
+            0 => self.crew(),
             1 => self.named("units"),
             2 => self.put("date 2026-05-11"),
             3 => self.put("client\"A # B\""),
             4 => {
                 self.put("weather");
+                if self.pick(2) == 0 {
+                    self.blank();
+                    self.put("2026-06-03");
+                }
                 self.block(Self::reading, 2);
             }
             5 => self.conditions(),
+            6 => self.days_of_work(),
             _ => {
                 self.put("bid");
                 self.block(Self::term, 3);
+            }
+        }
+    }
+
+    fn crew(&mut self) {
+        match self.pick(3) {
+            0 => self.setting("crew"),
+            1 => {
+                self.put("crew");
+                self.block(Self::class, 2);
+            }
+            _ => {
+                self.setting("crew");
+                self.block(Self::class, 2);
+            }
+        }
+    }
+
+    fn class(&mut self, kind: usize) {
+        self.name();
+        self.blank();
+        if kind == 0 {
+            self.put("2");
+        } else {
+            self.expression(2);
+        }
+    }
+
+    fn days_of_work(&mut self) {
+        match self.pick(6) {
+            0 => self.put("start\t2026-06-01"),
+            1 => {
+                self.put("workdays mon");
+                self.blank();
+                self.put("tue");
+            }
+            2 => self.setting("hours"),
+            3 => self.setting("travel"),
+            4 => self.put("forecast\"weather.csv\""),
+            _ => {
+                let word = self.one_of(&["holidays ", "weather_days\t"]);
+                self.put(word);
+                self.put("2026-07-03");
+                self.maybe();
+                self.put(",");
+                self.within();
+                self.put("2026-07-06");
             }
         }
     }
@@ -176,6 +228,15 @@ impl Scribe {
             2 => self.setting("at"),
             3 => self.edge(),
             4 => self.conditions(),
+            5 => {
+                self.named("after");
+                if self.pick(2) == 0 {
+                    self.maybe();
+                    self.put(",");
+                    self.within();
+                    self.name();
+                }
+            }
             _ => self.face(),
         }
     }
@@ -272,7 +333,7 @@ impl Scribe {
             self.named("on");
         }
         if !made || self.pick(2) == 0 {
-            self.block(Self::structure_member, 8);
+            self.block(Self::structure_member, 9);
         } else {
             self.line_end();
         }
@@ -292,7 +353,7 @@ impl Scribe {
         }
         self.blank();
         self.named("on");
-        self.block(Self::structure_member, 8);
+        self.block(Self::structure_member, 9);
     }
 
     fn statement(&mut self) {
@@ -300,7 +361,7 @@ impl Scribe {
             0 | 1 => return self.line(),
             2 => {
                 self.put("job \"A\"");
-                self.block(Self::job_member, 7);
+                self.block(Self::job_member, 8);
             }
             3 => {
                 self.named("finish");
