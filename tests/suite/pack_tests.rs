@@ -240,7 +240,15 @@ fn a_page_is_written_over_and_nothing_else_is() {
         assert_eq!(said.out, "wrote rules.md\n");
     }
     let page = folder.read("rules.md").unwrap();
-    assert_eq!(page, folder.parge("rules doc our-rules").out);
+    let printed = folder.parge("rules doc our-rules").out;
+    assert!(page.starts_with(&printed) && page.len() > printed.len());
+    // A page of before that nobody worked in makes room for that of now.
+    folder
+        .edit("our-rules/tables/waste.csv", "stamp,8,", "stamp,9,")
+        .unwrap();
+    let said = folder.parge("rules doc our-rules -o rules.md");
+    assert_eq!(said.exit, Exit::Fine, "{said}");
+    assert!(folder.read("rules.md").unwrap().contains("| 9 | % |"));
     let said = folder.parge("rules doc our-rules -o our-rules/README.md");
     assert_eq!(said.exit, Exit::Failed, "{said}");
     assert!(
@@ -249,4 +257,39 @@ fn a_page_is_written_over_and_nothing_else_is() {
             .unwrap()
             .starts_with("# Heron")
     );
+}
+
+/// What somebody wrote into a page is not lost.
+#[test]
+fn a_page_that_somebody_worked_in_is_replaced_only_when_told_to() {
+    let folder = example();
+    let write = "rules doc our-rules -o rules.md";
+    assert_eq!(folder.parge(write).exit, Exit::Fine);
+    let page = folder.read("rules.md").unwrap();
+    for edited in [
+        page.replacen("## Rules", "## Rules, looked through in May", 1),
+        format!("{page}\nLooked through in May.\n"),
+        page.replace('\n', "\r\n"),
+        page.lines().take(20).collect::<Vec<_>>().join("\n"),
+    ] {
+        assert_ne!(edited, page);
+        folder.write("rules.md", &edited).unwrap();
+        let said = folder.parge(write);
+        assert_eq!(said.exit, Exit::Failed, "{said}");
+        assert!(
+            said.err.contains("E0603") && said.err.contains("--force"),
+            "{said}"
+        );
+        assert_eq!(folder.read("rules.md").unwrap(), edited);
+    }
+    let said = folder.parge(&format!("{write} --force"));
+    assert_eq!(said.exit, Exit::Fine, "{said}");
+    assert_eq!(folder.read("rules.md").unwrap(), page);
+    // What the page is made of is not written over, not even when told to.
+    let before = folder.read("our-rules/tables/waste.csv").unwrap();
+    let said = folder.parge("rules doc our-rules -o our-rules/tables/waste.csv --force");
+    assert_eq!(said.exit, Exit::Failed, "{said}");
+    assert_eq!(folder.read("our-rules/tables/waste.csv").unwrap(), before);
+    // As it is already, it is fine.
+    assert_eq!(folder.parge(write).exit, Exit::Fine);
 }

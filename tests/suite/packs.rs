@@ -67,12 +67,12 @@ fn a_number_changed_in_a_table_changes_the_result() {
 fn a_line_changed_in_a_script_changes_the_result() {
     let folder = with_own_pack();
     let before = material(&estimate(&folder), "curing-cover", "need");
-    let script = "packs/vertical-concrete/scripts/finish.rhai";
+    let script = "packs/vertical-concrete/scripts/materials.rhai";
     folder
         .edit(
             script,
-            "need(\"curing-cover\", face.area,",
-            "need(\"curing-cover\", face.area * 3,",
+            "need(\"curing-cover\", face.area)",
+            "need(\"curing-cover\", face.area * 3)",
         )
         .unwrap();
     let after = material(&estimate(&folder), "curing-cover", "need");

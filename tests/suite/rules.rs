@@ -340,3 +340,169 @@ fn a_fault_of_the_plan_is_told_once() {
     assert_eq!(said.err.matches("error[").count(), 1, "{said}");
     assert!(said.out.contains("finish-mix, stamp"), "{said}");
 }
+
+/// The edited pack without the row of small faces in the waste of colours.
+fn with_row_taken_away() -> Folder {
+    let folder = with_edited_pack();
+    folder
+        .edit(
+            "our-rules/tables/waste.csv",
+            "colour,texture,15,%,company\n",
+            "colour,texture,15,%,company\ncolour,small-face,none,none,company\n",
+        )
+        .unwrap();
+    folder
+}
+
+#[test]
+fn a_row_taken_away_is_shown_with_its_pack() {
+    let folder = with_row_taken_away();
+    let told = [
+        "rules check our-rules",
+        "rules show our-rules waste",
+        "rules diff vertical-concrete our-rules",
+    ]
+    .map(|command| format!("== {command}\n{}", folder.parge(command)));
+    insta::assert_snapshot!(told.join("\n\n"));
+    let all = folder.parge("rules show our-rules").out;
+    assert!(all.contains("taken away"), "{all}");
+    let page = folder.parge("rules doc our-rules").out;
+    let line = "| colour | small-face | none | none | company | taken away by our-rules:4 | 10 % (common practice) |";
+    assert!(page.contains(line), "{page}");
+    // What is taken away counts no more: less colour, and so less money.
+    let total = |folder: &Folder| {
+        let total = estimate(folder, "job.parge")["price"]["total"].clone();
+        total.as_str().unwrap().parse::<f64>().unwrap()
+    };
+    assert!(total(&folder) <= total(&with_edited_pack()));
+}
+
+/// The rule that needs the row stops at its line, and says who took it.
+#[test]
+fn a_rule_that_needs_a_row_taken_away_says_by_whom() {
+    let folder = with_edited_pack();
+    folder
+        .edit(
+            "our-rules/tables/waste.csv",
+            "colour,texture,15,%,company\n",
+            "masking,any,none,none,company\n",
+        )
+        .unwrap();
+    let said = folder.parge("check job.parge");
+    assert_eq!(said.exit, Exit::Problems);
+    for words in [
+        "table `waste` has no row `masking, any`: pack `our-rules` takes it away",
+        "vertical-concrete/scripts/waste.rhai:",
+        "asked for this need",
+        "vertical-concrete/scripts/materials.rhai:",
+    ] {
+        assert!(said.err.contains(words), "{words}: {said}");
+    }
+}
+
+#[test]
+fn what_packs_have_otherwise_is_told_as_json() {
+    let schema: Value = serde_json::from_str(parge_sheets::PACK_CHANGE_SCHEMA).unwrap();
+    let validator = jsonschema::validator_for(&schema).unwrap();
+    let folder = with_row_taken_away();
+    let json = |command: &str| -> Value {
+        let said = folder.parge(command);
+        assert_eq!(said.exit, Exit::Fine, "{said}");
+        let json = serde_json::from_str(&said.out).unwrap();
+        let errors: Vec<String> = validator
+            .iter_errors(&json)
+            .map(|error| error.to_string())
+            .collect();
+        assert_eq!(errors, [""; 0]);
+        json
+    };
+    let both = "rules diff vertical-concrete our-rules";
+    let packs = json(&format!("{both} --json -"));
+    assert_eq!(
+        (&packs["different"], &packs["plan"]),
+        (&true.into(), &Value::Null)
+    );
+    let of = |keys: &[&str]| {
+        let rows = packs["rows"].as_array().unwrap();
+        let row = rows
+            .iter()
+            .find(|row| row["keys"] == serde_json::json!(keys));
+        row.unwrap().clone()
+    };
+    let stamp = of(&["finish-mix", "stamp"]);
+    assert_eq!(stamp["kind"], "replaced");
+    assert_eq!(
+        (&stamp["old"]["number"], &stamp["new"]["number"]),
+        (&10.0.into(), &12.0.into())
+    );
+    assert_eq!(stamp["new"]["place"]["file"], "our-rules/tables/waste.csv");
+    assert_eq!(
+        (
+            &stamp["new"]["place"]["line"],
+            &stamp["new"]["place"]["pack"]
+        ),
+        (&2.into(), &"our-rules".into())
+    );
+    let gone = of(&["colour", "small-face"]);
+    assert_eq!(
+        (&gone["kind"], &gone["taken_away_by"]),
+        (&"taken_away".into(), &"our-rules".into())
+    );
+    assert_eq!(
+        (&gone["new"], &gone["old"]["value"]),
+        (&Value::Null, &"10".into())
+    );
+    assert_eq!(of(&["photos"])["kind"], "added");
+    let functions = packs["functions"].as_array().unwrap();
+    assert_eq!(functions.len(), 3);
+    let edges = functions.iter().find(|one| one["name"] == "edges").unwrap();
+    assert_eq!(
+        (&edges["kind"], &edges["is_rule"]),
+        (&"replaced".into(), &true.into())
+    );
+    // With a plan, its money is that of the two estimates.
+    let with_plan = json(&format!("{both} --plan job.parge --json -"));
+    let plain = estimate(&Folder::with_demo().unwrap(), "job.parge");
+    let own = estimate(&folder, "job.parge");
+    assert_eq!(with_plan["plan"]["total"]["old"], plain["price"]["total"]);
+    assert_eq!(with_plan["plan"]["total"]["new"], own["price"]["total"]);
+    assert_eq!(with_plan["plan"]["old"]["plan"], "job.parge");
+    assert_eq!(with_plan["rows"], packs["rows"]);
+    // A pack and itself.
+    let same = json("rules diff our-rules our-rules --json -");
+    assert_eq!(same["different"], false);
+}
+
+#[test]
+fn the_json_of_packs_is_written_and_nothing_else_written_over() {
+    let folder = with_edited_pack();
+    let command = "rules diff vertical-concrete our-rules --json changes.json";
+    for _ in 0..2 {
+        let said = folder.parge(command);
+        assert_eq!(said.exit, Exit::Fine, "{said}");
+        assert!(said.out.contains("finish-mix, stamp"), "{said}");
+    }
+    let written = folder.read("changes.json").unwrap();
+    let printed = folder.parge("rules diff vertical-concrete our-rules --json -");
+    assert_eq!(printed.out.trim_end(), written);
+    folder.write("changes.json", "{\"ours\": 1}").unwrap();
+    let said = folder.parge(command);
+    assert_eq!(said.exit, Exit::Failed, "{said}");
+    assert_eq!(folder.read("changes.json").unwrap(), "{\"ours\": 1}");
+    let said = folder.parge(&format!("{command} --force"));
+    assert_eq!(said.exit, Exit::Fine, "{said}");
+    assert_eq!(folder.read("changes.json").unwrap(), written);
+    // Neither a pack nor a plan is written over, not even when told to.
+    for file in ["our-rules/pack.toml", "job.parge"] {
+        let command = format!(
+            "rules diff vertical-concrete our-rules --plan job.parge --json {file} --force"
+        );
+        let before = folder.read(file).unwrap();
+        assert_eq!(folder.parge(&command).exit, Exit::Failed, "{file}");
+        assert_eq!(folder.read(file).unwrap(), before);
+    }
+    // Without figures there is no JSON.
+    folder.edit("job.parge", "14ft", "14fd").unwrap();
+    let said = folder.parge("rules diff vertical-concrete our-rules --plan job.parge --json -");
+    assert_eq!((said.exit, said.out.as_str()), (Exit::Problems, ""));
+}

@@ -62,6 +62,9 @@ fn its_story_runs_from_the_first_number_to_the_last_rule() {
         }
     }
     assert!(files >= 15 && commands >= 12, "{files} {commands}");
+    let said = runs(&folder, "parge rules test yard-rules");
+    assert!(said.ends_with("2 cases, 0 failed\n"), "{said}");
+    measures_as_told(&folder);
     // All that was told is in force at the end, and what it changes is seen.
     assert!(runs(&folder, "parge rules test our-rules").ends_with("4 cases, 0 failed\n"));
     let said = runs(&folder, "parge rules diff vertical-concrete our-rules");
@@ -71,6 +74,7 @@ fn its_story_runs_from_the_first_number_to_the_last_rule() {
         "labour: place, surface",
         "conditions: high, above",
         "site: access, tight, labour",
+        "taken away by our-rules",
         "techniques: comb, description",
         "charges: minimum",
         "price(bid)",
@@ -80,11 +84,40 @@ fn its_story_runs_from_the_first_number_to_the_last_rule() {
     }
 }
 
-/// A hook that is added is told here too.
+/// A door of 21 ft2 is deducted and a vent of 2 ft2 is not; a return of 6 in counts as a foot wide:
+/// 200 - 21 + 8 ft2, of which the rules of the yard take 2 layers of cover.
+fn measures_as_told(folder: &Folder) {
+    let plan = r#"parge 1
+job "Yard" {
+  units us
+  measure "./yard-measuring"
+  rules "./yard-rules"
+}
+finish drystone { technique stamp  thickness 3/4in }
+structure "Wall" on block {
+  face front rect 25ft x 8ft drystone {
+    opening door rect 3ft x 7ft
+    opening vent rect 2ft x 1ft
+  }
+  face return rect 6in x 8ft drystone
+}
+"#;
+    folder.write("yard.parge", plan).unwrap();
+    let said = runs(folder, "parge takeoff yard.parge");
+    let cover = said.lines().find(|line| line.contains("Curing cover"));
+    assert!(cover.is_some_and(|line| line.contains("374.0")), "{said}");
+}
+
+/// A hook that is added is told here too, with an example in one of the two packs that the story
+/// checks and tests.
 #[test]
 fn it_names_every_hook_with_what_it_is_given() {
     for hook in HOOKS {
-        let words = format!("| `{}({})` |", hook.name, hook.parameter);
+        let words = format!("| `{}` |", hook.head());
         assert!(REFERENCE.contains(&words), "{words}");
+        let head = format!("fn {} {{", hook.head());
+        let is_example =
+            |(info, text): &(&str, String)| info.starts_with("rhai yard-") && text.contains(&head);
+        assert!(blocks().iter().any(is_example), "{head}");
     }
 }

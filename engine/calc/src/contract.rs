@@ -1,7 +1,7 @@
 //! What a rule pack and the program expect of each other: the hooks, what they are given, and
 //! the tables that the program itself reads. A pack author's page of this is the pack's README.
 
-use parge_rules::{Hook, Pack};
+use parge_rules::{Hook, Pack, WASTE_HOOK};
 
 /// The packs that a job names.
 #[derive(Debug, Clone, Copy)]
@@ -23,7 +23,14 @@ impl<'p> Packs<'p> {
 }
 
 /// Hooks that are called once for every class of face, in this order.
-pub const FACE_HOOKS: &[&str] = &["prepare", "coats", "finish", "labour", "cautions"];
+pub const FACE_HOOKS: &[&str] = &[
+    "prepare",
+    "coats",
+    "finish",
+    "materials",
+    "labour",
+    "cautions",
+];
 
 /// The hooks of a measuring rule: one for every class of opening, one for every class of face.
 pub const OPENING_HOOK: &str = "opening";
@@ -46,47 +53,56 @@ pub const PRICE_HOOK: &str = "price";
 pub const HOOKS: &[Hook] = &[
     Hook {
         name: PRICE_HOOK,
-        parameter: "bid",
+        parameters: &["bid"],
     },
     Hook {
         name: OPENING_HOOK,
-        parameter: "opening",
+        parameters: &["opening"],
     },
     Hook {
         name: GROSS_HOOK,
-        parameter: "face",
+        parameters: &["face"],
     },
     Hook {
         name: SHAPE_HOOK,
-        parameter: "shape",
+        parameters: &["shape"],
     },
     Hook {
         name: "prepare",
-        parameter: "face",
+        parameters: &["face"],
     },
     Hook {
         name: "coats",
-        parameter: "face",
+        parameters: &["face"],
     },
     Hook {
         name: "finish",
-        parameter: "face",
+        parameters: &["face"],
+    },
+    Hook {
+        name: "materials",
+        parameters: &["face"],
+    },
+    // Asked for every need of a face whose line states no waste; it hands a share back.
+    Hook {
+        name: WASTE_HOOK,
+        parameters: &["face", "item"],
     },
     Hook {
         name: "labour",
-        parameter: "face",
+        parameters: &["face"],
     },
     Hook {
         name: "cautions",
-        parameter: "face",
+        parameters: &["face"],
     },
     Hook {
         name: "edges",
-        parameter: "edge",
+        parameters: &["edge"],
     },
     Hook {
         name: "whole_job",
-        parameter: "job",
+        parameters: &["job"],
     },
 ];
 

@@ -6,6 +6,7 @@ use crate::takeoff::Takeoff;
 use parge_base::number::round_to;
 use parge_base::{Code, Diagnostic, Dim, Quantity, Unit};
 use parge_rules::Pack;
+pub use parge_rules::general_item;
 use std::collections::BTreeMap;
 
 /// What the job needs of one item.
@@ -127,12 +128,6 @@ pub fn pool(takeoff: &Takeoff, pack: &Pack) -> (Pooled, Vec<Diagnostic>) {
         }
     }
     (pooled, diagnostics)
-}
-
-/// The item without what tells its kinds apart: `colour` of `colour/granite`. Each kind is
-/// pooled and bought by itself.
-pub fn general_item(item: &str) -> &str {
-    item.split('/').next().unwrap_or(item)
 }
 
 /// The phases in the order of their row `order`, then of the table.

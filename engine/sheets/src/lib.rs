@@ -17,11 +17,13 @@ mod seal;
 pub mod shown;
 pub mod wire;
 pub mod wire_change;
+pub mod wire_packs;
 pub mod workbook;
 
 pub use explanation_html::{escape, explanation_html};
 pub use explanation_json::{EXPLANATION_SCHEMA, explanation_json};
 pub use json::{SCHEMA, diagnostics_json, json};
-pub use seal::{is_explanation, is_untouched};
+pub use seal::{is_explanation, is_sealed_page, is_untouched, sealed_page};
 pub use wire_change::{CHANGE_SCHEMA, change_json, is_change_json};
+pub use wire_packs::{PACK_CHANGE_SCHEMA, is_pack_change_json, pack_change_json};
 pub use workbook::{SheetError, change_order, workbook};

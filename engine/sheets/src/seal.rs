@@ -8,6 +8,8 @@
 const END_RECORD: usize = 22;
 const END_SIGNATURE: &[u8] = b"PK\x05\x06";
 const MARK: &str = "parge:";
+const PAGE_MARK: &str = "<!-- parge:";
+const PAGE_END: &str = " -->\n";
 /// The mark and sixteen hexadecimal digits.
 const COMMENT: usize = MARK.len() + 16;
 
@@ -40,6 +42,23 @@ pub fn is_untouched(bytes: &[u8]) -> bool {
 pub fn is_explanation(bytes: &[u8]) -> bool {
     crate::explanation_json::is_explanation_json(bytes)
         || crate::explanation_html::is_explanation_html(bytes)
+}
+
+/// A page of text with a fingerprint in a comment at its end, as Markdown and HTML have comments.
+pub fn sealed_page(page: &str) -> String {
+    let print = fingerprint(page.as_bytes());
+    format!("{page}{PAGE_MARK}{print:016x}{PAGE_END}")
+}
+
+/// Whether a page is one that [`sealed_page`] made and nobody has changed.
+pub fn is_sealed_page(bytes: &[u8]) -> bool {
+    let parts = bytes
+        .len()
+        .checked_sub(PAGE_MARK.len() + 16 + PAGE_END.len())
+        .and_then(|at| bytes.split_at_checked(at));
+    parts.is_some_and(|(page, end)| {
+        end == format!("{PAGE_MARK}{:016x}{PAGE_END}", fingerprint(page)).as_bytes()
+    })
 }
 
 fn is_sealed(bytes: &[u8]) -> bool {

@@ -172,9 +172,14 @@ pub struct BothMoneyWire {
 
 /// What changed, as JSON. `plans` are the two plans as the command named them.
 pub fn change_json(changes: &Changes, plans: Both<&str>) -> String {
+    // Fails only for maps whose keys are no text and for writers that fail; here is neither.
+    serde_json::to_string_pretty(&wire(changes, plans)).unwrap_or_default()
+}
+
+pub(crate) fn wire<'a>(changes: &'a Changes, plans: Both<&'a str>) -> ChangesWire<'a> {
     let Both { old, new } = &changes.sides;
     let area = |quantity| area(quantity, changes.units);
-    let wire = ChangesWire {
+    ChangesWire {
         different: !changes.is_empty(),
         old: side(old, plans.old, area(changes.area.old)),
         new: side(new, plans.new, area(changes.area.new)),
@@ -210,9 +215,7 @@ pub fn change_json(changes: &Changes, plans: Both<&str>) -> String {
             })
             .collect(),
         total: both_money(changes.total),
-    };
-    // Fails only for maps whose keys are no text and for writers that fail; here is neither.
-    serde_json::to_string_pretty(&wire).unwrap_or_default()
+    }
 }
 
 /// Whether bytes are what [`change_json`] writes, which nobody works in and which may be replaced.

@@ -2,7 +2,7 @@
 
 use crate::function::Function;
 use crate::pack::Pack;
-use crate::table::{Row, Table};
+use crate::table::{Row, Table, TakenRow};
 use std::collections::HashMap;
 use std::hash::Hash;
 
@@ -15,6 +15,8 @@ pub struct RowChange<'p> {
     pub old: Option<&'p Row>,
     /// In the new pack; none for one that is gone.
     pub new: Option<&'p Row>,
+    /// What takes it away in the new pack, where a pack does so.
+    pub taken: Option<&'p TakenRow>,
 }
 
 /// A function that is not the same in both packs.
@@ -68,7 +70,15 @@ fn rows<'p>(table: &'p str, old: Option<&'p Table>, new: Option<&'p Table>) -> V
     // A table with other key columns has other keys, so none of its rows is the same.
     pairs(all(old), all(new), |row| row.keys.as_slice(), Row::reads_as)
         .into_iter()
-        .map(|(old, new)| RowChange { table, old, new })
+        .map(|(before, after)| RowChange {
+            table,
+            old: before,
+            new: after,
+            taken: match (before, after) {
+                (Some(was), None) => new.and_then(|table| table.taken_row(&was.keys)),
+                _ => None,
+            },
+        })
         .collect()
 }
 

@@ -136,15 +136,20 @@ impl Handle {
 }
 
 impl Record {
-    /// The bound that the run has come to, in words.
-    fn over_bound(&self) -> Option<String> {
-        let recorded = self.tape.len() + self.tape.guards().len();
-        let lines = self.needs.len()
+    /// Needs, hours and all else that was said so far.
+    pub(crate) fn lines(&self) -> usize {
+        self.needs.len()
             + self.hours.len()
             + self.given.len()
             + self.charges.len()
             + self.cautions.len()
-            + self.warnings.len();
+            + self.warnings.len()
+    }
+
+    /// The bound that the run has come to, in words.
+    fn over_bound(&self) -> Option<String> {
+        let recorded = self.tape.len() + self.tape.guards().len();
+        let lines = self.lines();
         if recorded >= MAX_RECORDED {
             Some(format!(
                 "it made more than {MAX_RECORDED} figures and comparisons"

@@ -158,7 +158,7 @@ fn is_native(name: &str) -> bool {
     !shared().collect_fn_metadata(None, named, true).is_empty()
 }
 
-fn type_words(name: &str) -> String {
+pub(crate) fn type_words(name: &str) -> String {
     match name.trim_start_matches("&mut ").trim_start_matches('&') {
         "i64" => "a whole number without a unit",
         "f64" => "a number without a unit",

@@ -3,8 +3,10 @@
 use crate::bounds::MAX_SAID;
 use crate::context::{Handle, ScriptError};
 use crate::operators::Traced;
-use crate::run::{GivenLine, HoursLine, NeedLine, Record, Said};
+use crate::run::{GivenLine, HoursLine, Record, Said};
 use crate::table::Cell;
+use crate::waste::{Asked, general_item};
+use parge_base::number::{NOISE_DECIMALS, round_to};
 use parge_base::trace::Comparison;
 use parge_base::{Currency, Dim, Factor, Quantity, Span};
 use rhai::{Array, Dynamic, Engine, FLOAT, INT, ImmutableString as Text, NativeCallContext};
@@ -21,7 +23,17 @@ pub(crate) fn register(engine: &mut Engine) {
     );
     lookups(engine);
     engine.register_fn("len", |array: &mut Array| array.len() as INT);
-    engine.register_fn("need", need);
+    engine.register_fn(
+        "need",
+        |ctx: NativeCallContext, item: Text, amount: Traced| need(&ctx, &item, amount, None),
+    );
+    engine.register_fn(
+        "need",
+        |ctx: NativeCallContext, item: Text, amount: Traced, waste: Traced| {
+            need(&ctx, &item, amount, Some(waste))
+        },
+    );
+    engine.register_fn("general", |item: Text| Text::from(general_item(&item)));
     engine.register_fn("hours", hours);
     engine.register_fn(
         "give",
@@ -183,45 +195,71 @@ fn keys(ctx: &NativeCallContext, table: &str, before: &[&str]) -> Result<Array, 
         .collect())
 }
 
-/// `need(item, quantity, waste)`: so much of an item, and the share of it that is wasted.
+/// So much of an item, and the share of it that is wasted; without a share the hook `waste` is
+/// asked for it when the hooks have run.
 fn need(
-    ctx: NativeCallContext,
-    item: Text,
+    ctx: &NativeCallContext,
+    item: &str,
     amount: Traced,
-    waste: Traced,
+    waste: Option<Traced>,
 ) -> Result<(), ScriptError> {
-    let handle = Handle::of(&ctx)?;
-    check_length(&ctx, &item)?;
-    let place = handle.place(&ctx);
+    let handle = Handle::of(ctx)?;
+    check_length(ctx, item)?;
+    let place = handle.place(ctx);
     let mut record = handle.record();
-    let share = record.tape.value(waste.0);
-    if !share.dim.is_none() {
-        let message = format!(
-            "the waste of `{item}` must be a share such as 10 %, not {}",
-            share.dim.words()
-        );
-        return Err(Handle::fail(&ctx, message));
+    if let Some(waste) = waste {
+        check_kind_of_waste(&record, item, waste).map_err(|message| Handle::fail(ctx, message))?;
     }
     if !at_least(&mut record, amount, 0.0, place) {
         return Err(Handle::fail(
-            &ctx,
+            ctx,
             format!("the need of `{item}` is less than nothing"),
         ));
     }
-    if !(at_least(&mut record, waste, 0.0, place) && at_most(&mut record, waste, 1.0, place)) {
-        let message = format!(
-            "the waste of `{item}` is {} %, and must be between 0 % and 100 %",
-            share.value * 100.0
-        );
-        return Err(Handle::fail(&ctx, message));
+    if let Some(waste) = waste {
+        check_size_of_waste(&mut record, item, waste, place)
+            .map_err(|message| Handle::fail(ctx, message))?;
     }
-    record.needs.push(NeedLine {
-        item: item.as_str().into(),
+    record.needs.push(Asked {
+        item: item.into(),
         amount: amount.0,
-        waste: waste.0,
+        waste: waste.map(|waste| waste.0),
         place,
     });
     Ok(())
+}
+
+/// What to say of a waste that is no share.
+pub(crate) fn check_kind_of_waste(
+    record: &Record,
+    item: &str,
+    waste: Traced,
+) -> Result<(), String> {
+    let share = record.tape.value(waste.0);
+    if share.dim.is_none() {
+        return Ok(());
+    }
+    Err(format!(
+        "the waste of `{item}` must be a share such as 10 %, not {}",
+        share.dim.words()
+    ))
+}
+
+/// What to say of a share below nothing or above all. It is compared on the tape.
+pub(crate) fn check_size_of_waste(
+    record: &mut Record,
+    item: &str,
+    waste: Traced,
+    place: Option<Span>,
+) -> Result<(), String> {
+    if at_least(record, waste, 0.0, place) && at_most(record, waste, 1.0, place) {
+        return Ok(());
+    }
+    let share = record.tape.value(waste.0);
+    Err(format!(
+        "the waste of `{item}` is {} %, and must be between 0 % and 100 %",
+        round_to(share.value * 100.0, NOISE_DECIMALS)
+    ))
 }
 
 /// `hours(phase, time)`: so much labour in a phase.

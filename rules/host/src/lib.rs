@@ -27,6 +27,7 @@ mod subject;
 mod table;
 #[cfg(test)]
 mod testing;
+mod waste;
 
 pub use case::{Asked, Case, Wanted, cases};
 pub use compare::{FunctionChange, PackChanges, RowChange, compare};
@@ -35,4 +36,5 @@ pub use manifest::{Manifest, PackFiles, extends};
 pub use pack::{Hook, Layer, Pack, load};
 pub use run::{GivenLine, HoursLine, NeedLine, Run, Said};
 pub use subject::{ClassKey, Subject, Value};
-pub use table::{Cell, Row, Table, Tables};
+pub use table::{Cell, Row, Table, Tables, TakenRow};
+pub use waste::{WASTE_HOOK, general_item};

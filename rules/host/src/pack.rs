@@ -18,8 +18,15 @@ use std::sync::Arc;
 pub struct Hook {
     /// The function's name.
     pub name: &'static str,
-    /// What it is given.
-    pub parameter: &'static str,
+    /// What it is given, in this order; the first is the subject that it is asked about.
+    pub parameters: &'static [&'static str],
+}
+
+impl Hook {
+    /// How a script writes it: `waste(face, item)`.
+    pub fn head(&self) -> String {
+        format!("{}({})", self.name, self.parameters.join(", "))
+    }
 }
 
 /// A pack as it was read, alone or as one of those that make up a pack.
@@ -33,6 +40,13 @@ pub struct Layer {
     files: Vec<FileId>,
 }
 
+impl Layer {
+    /// Its manifest, tables and scripts.
+    pub fn files(&self) -> &[FileId] {
+        &self.files
+    }
+}
+
 /// A pack, ready to run.
 #[derive(Debug)]
 pub struct Pack {
@@ -44,6 +58,7 @@ pub struct Pack {
     pub(crate) program: AST,
     layers: Vec<Layer>,
     functions: Vec<Function>,
+    hooks: Vec<Hook>,
 }
 
 impl Pack {
@@ -96,6 +111,12 @@ impl Pack {
         let rule = rules.find(|rule| rule.name == name)?;
         Some((&rule.name, rule.place))
     }
+
+    /// What the program gives a hook, whether the pack has it or not.
+    pub(crate) fn parameters_of(&self, hook: &str) -> &'static [&'static str] {
+        let known = self.hooks.iter().find(|known| known.name == hook);
+        known.map_or(&[], |known| known.parameters)
+    }
 }
 
 /// Loads a pack from its layers: the pack that it rests on first, and the pack itself last; a
@@ -115,7 +136,8 @@ pub fn load(
     let mut diagnostics = Vec::new();
     let mut tables = Tables::default();
     for (files, layer) in layers.iter().zip(&mut read) {
-        let added = add_tables(&mut tables, files, &units, sources, &mut diagnostics);
+        let by = &layer.manifest.name;
+        let added = add_tables(&mut tables, (by, files), &units, sources, &mut diagnostics);
         layer.files.extend(added);
     }
     let mut scripts = Scripts::default();
@@ -139,6 +161,7 @@ pub fn load(
             program,
             layers: read,
             functions: scripts.functions,
+            hooks: hooks.to_vec(),
         }),
         _ => {
             diagnostic::tidy(&mut diagnostics);
@@ -206,7 +229,7 @@ fn no_base(layer: &Layer, sources: &Sources) -> Diagnostic {
 /// Lays the tables of a pack over those of the packs under it; hands back their files.
 fn add_tables(
     tables: &mut Tables,
-    files: &PackFiles,
+    (by, files): (&str, &PackFiles),
     units: &Units,
     sources: &mut Sources,
     diagnostics: &mut Vec<Diagnostic>,
@@ -226,11 +249,12 @@ fn add_tables(
         let Some(table) = table else { continue };
         match tables.0.get_mut(name) {
             Some(under) => {
-                under.lay_over(table, diagnostics);
+                under.lay_over(table, by, diagnostics);
                 // Rows that are added stand last, where figures must still rise.
                 diagnostics.extend(crate::between::check(under, units));
             }
             None => {
+                diagnostics.extend(table.takes_from_nothing());
                 tables.0.insert(name.to_owned(), table);
             }
         }

@@ -6,8 +6,9 @@ use crate::engine;
 use crate::errors;
 use crate::pack::Pack;
 use crate::subject::Subject;
+use crate::waste::Asked;
 use parge_base::{Code, Diagnostic, NodeId, Span, Tape};
-use rhai::{CallFnOptions, Dynamic, Scope};
+use rhai::{CallFnOptions, Dynamic, FuncArgs, Scope};
 use std::sync::{Arc, PoisonError};
 
 /// So much of an item.
@@ -58,7 +59,7 @@ pub struct Said {
 #[derive(Debug, Default)]
 pub(crate) struct Record {
     pub(crate) tape: Tape,
-    pub(crate) needs: Vec<NeedLine>,
+    pub(crate) needs: Vec<Asked>,
     pub(crate) hours: Vec<HoursLine>,
     pub(crate) given: Vec<GivenLine>,
     pub(crate) charges: Vec<GivenLine>,
@@ -119,31 +120,17 @@ impl Pack {
         let seen = subject.enter(&mut record.tape, &subject.kind);
         let handle = Handle::new(Arc::clone(&self.context), record);
         let mut errors = Vec::new();
-        for (hook, span) in hooks.iter().filter_map(|hook| self.hook(hook)) {
+        for hook in hooks.iter().filter_map(|hook| self.hook(hook)) {
             if let Some(said) = self.given_up() {
                 errors.push(said);
                 break;
             }
-            let options = CallFnOptions::new()
-                .eval_ast(false)
-                .with_tag(handle.clone());
-            let arguments = (seen.clone(),);
-            let result = engine::shared().call_fn_with_options::<Dynamic>(
-                options,
-                &mut Scope::new(),
-                &self.program,
-                hook,
-                arguments,
-            );
-            if let Err(error) = result {
-                let said = errors::running(&error, (hook, span), &self.context.lines);
-                self.note_stopped(&said);
-                errors.push(said);
-            }
+            errors.extend(self.call(&handle, hook, (seen.clone(),)).err());
         }
+        let needs = self.with_wastes(&seen, &handle, &mut errors);
         let Record {
             tape,
-            needs,
+            needs: _,
             hours,
             given,
             charges,
@@ -163,9 +150,33 @@ impl Pack {
         }
     }
 
+    /// Calls a hook, and says what stopped it.
+    pub(crate) fn call(
+        &self,
+        handle: &Handle,
+        (hook, span): (&str, Span),
+        arguments: impl FuncArgs,
+    ) -> Result<Dynamic, Diagnostic> {
+        let options = CallFnOptions::new()
+            .eval_ast(false)
+            .with_tag(handle.clone());
+        let result = engine::shared().call_fn_with_options::<Dynamic>(
+            options,
+            &mut Scope::new(),
+            &self.program,
+            hook,
+            arguments,
+        );
+        result.map_err(|error| {
+            let said = errors::running(&error, (hook, span), &self.context.lines);
+            self.note_stopped(&said);
+            said
+        })
+    }
+
     /// What was said last of a hook that a bound stopped, once there were so many of them that
     /// running on would only take time: with an error there are no figures anyway.
-    fn given_up(&self) -> Option<Diagnostic> {
+    pub(crate) fn given_up(&self) -> Option<Diagnostic> {
         let stopped = self.context.stopped.lock();
         let stopped = stopped.unwrap_or_else(PoisonError::into_inner);
         let last = stopped.last().filter(|_| stopped.len() >= MAX_STOPPED);

@@ -138,7 +138,9 @@ fn refuse_insertion(file: FileId, text: &str) -> Option<Diagnostic> {
     Some(Diagnostic::new(Code::BadScript, message, help).at(Span::new(file, at, at + 2), ""))
 }
 
-/// The functions of one script without the public ones that are no hook, which are reported.
+/// The functions of one script without those that the program could not call as they are meant,
+/// which are reported: public ones that are no hook or are given other things, and hooks that
+/// are private.
 fn checked(
     functions: Vec<Function>,
     hooks: &[Hook],
@@ -147,7 +149,11 @@ fn checked(
     let mut fine = Vec::new();
     for function in functions {
         let known = hooks.iter().find(|hook| hook.name == function.name);
-        if function.is_rule && (known.is_none() || function.parameters.len() != 1) {
+        let is_wrong = match known {
+            Some(hook) => !function.is_rule || is_given_otherwise(&function, hook),
+            None => function.is_rule,
+        };
+        if is_wrong {
             diagnostics.push(no_hook(&function, known, hooks));
         } else {
             fine.push(function);
@@ -156,16 +162,35 @@ fn checked(
     fine
 }
 
-/// What to say of a public function that the program never calls.
+/// Whether a function takes more or fewer things than its hook, or the same in another order: the
+/// names of parameters are free, but not in each other's places.
+fn is_given_otherwise(function: &Function, hook: &Hook) -> bool {
+    let displaced = |(at, name): (usize, &String)| {
+        let place = hook.parameters.iter().position(|known| known == name);
+        place.is_some_and(|place| place != at)
+    };
+    function.parameters.len() != hook.parameters.len()
+        || function.parameters.iter().enumerate().any(displaced)
+}
+
+/// What to say of a function that the program never calls, or not as it is meant.
 fn no_hook(function: &Function, known: Option<&Hook>, hooks: &[Hook]) -> Diagnostic {
     let name = &function.name;
     let (message, help) = match known {
+        Some(hook) if !function.is_rule => (
+            format!("`{name}` is a rule that the program calls, and is private here"),
+            format!(
+                "take the `private` away: `fn {}`; or give a helper another name",
+                hook.head()
+            ),
+        ),
         Some(hook) => (
             format!(
-                "rule `{name}` takes {} things where one is given",
-                function.parameters.len()
+                "rule `{name}` takes ({}), and the program gives it ({})",
+                function.parameters.join(", "),
+                hook.parameters.join(", ")
             ),
-            format!("write `fn {}({})`", hook.name, hook.parameter),
+            format!("write `fn {}`", hook.head()),
         ),
         None => (
             format!("`{name}` is no rule that the program calls"),

@@ -124,6 +124,11 @@ enum SeenValue {
 }
 
 impl Seen {
+    /// What it is: `face`.
+    pub(crate) fn kind(&self) -> &str {
+        &self.kind
+    }
+
     fn get(&self, name: &str) -> Result<Dynamic, String> {
         match self.value(name)? {
             SeenValue::Quantity(traced) => Ok(Dynamic::from(*traced)),

@@ -1,6 +1,7 @@
 //! The tables of a pack: each row a value with its unit and its source.
 
 mod overlay;
+mod taken;
 
 use crate::between;
 use crate::bounds;
@@ -10,6 +11,8 @@ use parge_base::{
 };
 use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::Arc;
+pub use taken::TakenRow;
+use taken::{NONE, Removal};
 
 /// What a row says.
 #[derive(Debug, Clone)]
@@ -62,7 +65,7 @@ impl Row {
 /// A table: rows found by their keys.
 ///
 /// The columns before `value` are the keys; `value`, `unit` and `source` must be there, `note`
-/// may be.
+/// may be. A row with the value `none` and the unit `none` takes away the one of a pack under it.
 #[derive(Debug, Clone)]
 pub struct Table {
     /// The file's name without its ending.
@@ -71,9 +74,13 @@ pub struct Table {
     pub key_columns: Vec<String>,
     /// The rows in the order of the file.
     pub rows: Vec<Row>,
+    /// Rows of packs under this one that are taken away.
+    pub taken: Vec<TakenRow>,
     /// The place of the header: in the lowest pack that has the table.
     pub header_span: Span,
     index: HashMap<Vec<String>, usize>,
+    /// What the file takes away from the tables under it.
+    removals: Vec<Removal>,
 }
 
 /// All tables of a pack by name.
@@ -175,17 +182,17 @@ impl Table {
             name: name.to_owned(),
             key_columns,
             rows: Vec::new(),
+            taken: Vec::new(),
             header_span: text.header_span,
             index: HashMap::new(),
+            removals: Vec::new(),
         };
+        let mut first = HashMap::new();
         let mut diagnostics = Vec::new();
         for row in &text.rows {
-            match columns
-                .row(row, name, units)
-                .and_then(|row| table.insert(row))
-            {
-                Ok(()) => {}
-                Err(diagnostic) => diagnostics.push(diagnostic),
+            let read = columns.line(row, name, units);
+            if let Err(diagnostic) = read.and_then(|line| table.insert(line, &mut first)) {
+                diagnostics.push(diagnostic);
             }
         }
         if diagnostics.is_empty() {
@@ -194,26 +201,40 @@ impl Table {
         (Some(table), diagnostics)
     }
 
-    fn insert(&mut self, row: Row) -> Result<(), Diagnostic> {
-        if let Some(first) = self
-            .index
-            .get(&row.keys)
-            .and_then(|first| self.rows.get(*first))
-        {
+    /// Puts in a line of a file; `first` has the place of the first line by its keys.
+    fn insert(
+        &mut self,
+        line: Line,
+        first: &mut HashMap<Vec<String>, Span>,
+    ) -> Result<(), Diagnostic> {
+        let (keys, span) = match &line {
+            Line::Row(row) => (&row.keys, row.span),
+            Line::Removal(removal) => (&removal.keys, removal.span),
+        };
+        if let Some(first) = first.get(keys) {
             let message = format!(
                 "`{}` stands twice in table `{}`",
-                row.keys.join(", "),
+                keys.join(", "),
                 self.name
             );
             return Err(
                 Diagnostic::new(Code::KeyTwice, message, "keep one of the two rows")
-                    .at(row.span, "again here")
-                    .at(first.span, "first here"),
+                    .at(span, "again here")
+                    .at(*first, "first here"),
             );
         }
+        first.insert(keys.clone(), span);
+        match line {
+            Line::Row(row) => self.push(row),
+            Line::Removal(removal) => self.removals.push(removal),
+        }
+        Ok(())
+    }
+
+    /// Puts a row of new keys behind the others.
+    fn push(&mut self, row: Row) {
         self.index.insert(row.keys.clone(), self.rows.len());
         self.rows.push(row);
-        Ok(())
     }
 
     fn row(&self, keys: &[&str]) -> Result<Option<&Row>, String> {
@@ -225,8 +246,15 @@ impl Table {
         Ok(self.index.get(&owned).and_then(|row| self.rows.get(*row)))
     }
 
+    /// What to say of a row that is not there.
     fn missing(&self, keys: &[&str]) -> String {
         let wanted = keys.join(", ");
+        if let Some(taken) = self.taken.iter().find(|taken| taken.was.keys == keys) {
+            return format!(
+                "table `{}` has no row `{wanted}`: pack `{}` takes it away",
+                self.name, taken.by
+            );
+        }
         // Comparing with every row of a large table takes seconds.
         let near_enough = self.rows.iter().take(1000);
         let known: Vec<String> = near_enough.map(|row| row.keys.join(", ")).collect();
@@ -234,6 +262,12 @@ impl Table {
         let near = near.map_or(String::new(), |near| format!("; did you mean `{near}`?"));
         format!("table `{}` has no row `{wanted}`{near}", self.name)
     }
+}
+
+/// What a line of a file says.
+enum Line {
+    Row(Row),
+    Removal(Removal),
 }
 
 /// Where the columns of a table stand.
@@ -275,7 +309,7 @@ impl Columns {
         Ok(columns)
     }
 
-    fn row(&self, row: &CsvRow, table: &str, units: &Units) -> Result<Row, Diagnostic> {
+    fn line(&self, row: &CsvRow, table: &str, units: &Units) -> Result<Line, Diagnostic> {
         let wrong = |message: String, help: &str| {
             Diagnostic::new(Code::BadTable, message, help).at(row.span, "")
         };
@@ -293,6 +327,19 @@ impl Columns {
             wrong(format!("`{}` has no source", keys.join(", ")), help)
         })?;
         let (value, unit) = (row.field(self.value), row.field(self.unit));
+        let note = self.note.map_or("", |note| row.field(note)).to_owned();
+        if unit == NONE || (value == NONE && unit != "text") {
+            let removal = Removal {
+                keys,
+                source,
+                note,
+                span: row.span,
+            };
+            return match value == unit {
+                true => Ok(Line::Removal(removal)),
+                false => Err(taken::half_said(&removal)),
+            };
+        }
         let cell = if unit == "text" {
             Cell::Text(value.into(), source)
         } else {
@@ -330,8 +377,7 @@ impl Columns {
                 span: row.span,
             }))
         };
-        let note = self.note.map_or("", |note| row.field(note)).to_owned();
-        Ok(Row {
+        Ok(Line::Row(Row {
             keys,
             cell,
             value: row.field(self.value).to_owned(),
@@ -339,6 +385,6 @@ impl Columns {
             note,
             span: row.span,
             replaces: None,
-        })
+        }))
     }
 }

@@ -9,11 +9,11 @@ use parge_base::{Diagnostic, Dim, Quantity, Sources};
 pub(crate) const HOOKS: [Hook; 2] = [
     Hook {
         name: "coats",
-        parameter: "face",
+        parameters: &["face"],
     },
     Hook {
         name: "labour",
-        parameter: "face",
+        parameters: &["face"],
     },
 ];
 

@@ -760,15 +760,15 @@ fn a_wall_on_block() {
     assert_eq!(
         answer.items(),
         [
-            "sheeting",
-            "masking",
             "portland-cement",
             "hydrated-lime",
             "sand",
             "water",
             "white-cement",
             "finish-sand",
-            "curing-water"
+            "curing-water",
+            "sheeting",
+            "masking"
         ]
     );
     // 10 x 0.03 + 30 x 0.015; 100 x 0.012; 100 x 0.01.

@@ -7,6 +7,7 @@ use crate::measure::Measured;
 use crate::physics::{dew_point, evaporation};
 use parge_base::{NodeId, Op, Sources, Span, Tape};
 use parge_rules::Run;
+use parge_rules::WASTE_HOOK;
 use parge_rules::naming::{Naming, naming};
 use std::collections::HashMap;
 
@@ -91,7 +92,8 @@ pub(super) fn factor_words(name: &str) -> String {
     words(&name.replace([':', ','], ""))
 }
 
-/// A name of a script in words: `mean finish` for `mean_finish`, `waste` for `waste_of`.
+/// A name of a script in words: `mean finish` for `mean_finish`, `thickness` for
+/// `thickness_of`.
 pub(super) fn words(name: &str) -> String {
     let words = name.replace('_', " ");
     words.strip_suffix(" of").unwrap_or(&words).to_owned()
@@ -159,7 +161,8 @@ impl<'a> Places<'a> {
         let here = self.naming(place);
         let function = here.function?;
         let handed_back = here.is_last
-            && HOOKS.iter().all(|hook| hook.name != function)
+            // A hook's own figures are named by what they are for; only a waste is handed back.
+            && (function == WASTE_HOOK || HOOKS.iter().all(|hook| hook.name != function))
             && uses
                 .iter()
                 .any(|place| self.naming(*place).function != Some(function));

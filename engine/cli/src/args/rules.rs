@@ -62,6 +62,12 @@ pub(crate) struct PackDiffArgs {
     /// Estimate this plan under the one and under the other, whatever pack it asks for
     #[arg(long)]
     pub(crate) plan: Option<PathBuf>,
+    /// Write what differs as JSON here; `-` writes it to the terminal in place of the tables
+    #[arg(long, value_name = "FILE|-")]
+    pub(crate) json: Option<PathBuf>,
+    /// Replace a file even if the program did not write it
+    #[arg(long)]
+    pub(crate) force: bool,
 }
 
 #[derive(Debug, ClapArgs)]
@@ -71,6 +77,9 @@ pub(crate) struct DocArgs {
     /// The file to write, in Markdown; without it the page is printed
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: Option<PathBuf>,
+    /// Replace a file even if it was changed since the program wrote it
+    #[arg(long)]
+    pub(crate) force: bool,
 }
 
 #[derive(Debug, ClapArgs)]

@@ -13,11 +13,11 @@ use crate::origin::Origin;
 use crate::session::Session;
 use crate::{Exit, World};
 use parge_base::trace::FactorSource;
-use parge_base::{Code, Diagnostic, Sources, Span};
-use parge_rules::{Function, Pack, Row};
+use parge_base::{Code, Diagnostic, FileId, Sources, Span};
+use parge_rules::{Function, Pack, Row, TakenRow};
 use std::fs;
 use std::io;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 pub(crate) fn run(command: &RulesCommand, world: &mut World<'_>) -> io::Result<Exit> {
     match command {
@@ -55,6 +55,14 @@ fn located(word: &str, session: &mut Session, world: &World<'_>) -> Option<(Stri
     }
 }
 
+/// The files that a pack is read from, with those of the packs under it: no output may take their
+/// place.
+fn files_of(pack: &Pack, sources: &Sources, world: &World<'_>) -> Vec<PathBuf> {
+    let files = pack.layers().iter().flat_map(|layer| layer.files());
+    let path = |file: &FileId| world.folder.join(sources.name(*file));
+    files.map(path).collect()
+}
+
 /// A pack by its name and version, with the packs that it rests on.
 fn label(pack: &Pack) -> String {
     format!("{} {}", pack.manifest.name, pack.version())
@@ -81,15 +89,29 @@ fn value_words(row: &Row) -> String {
     format!("{}{unit} ({})", row.value, source_words(row))
 }
 
+/// A row that is taken away, as tables show it up to where its place stands.
+fn taken_cells(taken: &TakenRow, sources: &Sources) -> Vec<String> {
+    let line = sources.place(taken.span.file, taken.span.start).line;
+    let mut cells = taken.was.keys.clone();
+    cells.extend(["none".to_owned(), "none".to_owned()]);
+    cells.push(said_by(&taken.source));
+    cells.push(format!("taken away by {}:{line}", taken.by));
+    cells
+}
+
 /// Who says so, as tables write it.
 fn source_words(row: &Row) -> String {
-    match row.source() {
+    said_by(row.source())
+}
+
+fn said_by(source: &FactorSource) -> String {
+    match source {
         FactorSource::CommonPractice => "common practice".to_owned(),
         other => other.to_string(),
     }
 }
 
-/// A function with what it is given: `waste_of(item, face)`.
+/// A function with what it is given: `waste(face, item)`.
 fn function_head(function: &Function) -> String {
     format!("{}({})", function.name, function.parameters.join(", "))
 }

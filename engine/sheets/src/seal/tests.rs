@@ -39,3 +39,20 @@ fn an_estimate_as_json_may_be_replaced_and_other_json_may_not() {
     ));
     assert!(!is_untouched(br#"{"job":{}}"#));
 }
+
+#[test]
+fn a_sealed_page_is_known_until_a_letter_changes() {
+    let page = sealed_page("# Rules\n");
+    assert!(page.starts_with("# Rules\n<!-- parge:") && page.ends_with(" -->\n"));
+    assert!(is_sealed_page(page.as_bytes()));
+    assert!(is_sealed_page(sealed_page("").as_bytes()));
+    for at in 0..page.len() {
+        let mut changed = page.clone().into_bytes();
+        changed[at] ^= 1;
+        assert!(!is_sealed_page(&changed), "byte {at}");
+    }
+    assert!(!is_sealed_page(
+        format!("{page}a line of our own\n").as_bytes()
+    ));
+    assert!(!is_sealed_page(b"# Rules\n"));
+}

@@ -10,11 +10,11 @@ mod layers;
 const HOOKS: [Hook; 2] = [
     Hook {
         name: "coats",
-        parameter: "face",
+        parameters: &["face"],
     },
     Hook {
         name: "labour",
-        parameter: "face",
+        parameters: &["face"],
     },
 ];
 const TABLE: &str = "item,value,unit,source,note\nyield,0.5,ft3/bag,company,\nwaste,10,%,common practice,\nlimit,1,in,ASTM C926,\nmix,quick,text,company,\n";

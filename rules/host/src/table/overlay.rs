@@ -4,30 +4,41 @@ use super::{Cell, Row, Table};
 use parge_base::{Code, Diagnostic, Dim};
 
 impl Table {
-    /// Lays a table over this one: a row with the same keys replaces, in the place of the one
-    /// that was there; the others are added behind.
-    pub(crate) fn lay_over(&mut self, over: Self, diagnostics: &mut Vec<Diagnostic>) {
+    /// Lays a table of a pack over this one: a row with the same keys replaces, in the place of the
+    /// one that was there; the others are added behind. Rows that are taken away go.
+    pub(crate) fn lay_over(&mut self, over: Self, by: &str, diagnostics: &mut Vec<Diagnostic>) {
         if over.key_columns != self.key_columns {
             diagnostics.push(self.other_columns(&over));
             return;
         }
         for mut row in over.rows {
-            let Some(at) = self.index.get(&row.keys).copied() else {
-                self.index.insert(row.keys.clone(), self.rows.len());
-                self.rows.push(row);
-                continue;
-            };
-            let Some(replaced) = self.rows.get_mut(at) else {
-                continue;
-            };
-            match other_kind(&self.name, replaced, &row) {
-                Some(diagnostic) => diagnostics.push(diagnostic),
-                None => {
-                    row.replaces = Some(Box::new(replaced.clone()));
-                    *replaced = row;
+            let at = self.index.get(&row.keys).copied();
+            if let Some(replaced) = at.and_then(|at| self.rows.get_mut(at)) {
+                match other_kind(&self.name, replaced, &row) {
+                    Some(diagnostic) => diagnostics.push(diagnostic),
+                    None => {
+                        row.replaces = Some(Box::new(replaced.clone()));
+                        *replaced = row;
+                    }
                 }
+            } else {
+                diagnostics.extend(self.bring_back(&mut row));
+                self.push(row);
             }
         }
+        self.take_away(over.removals, by, diagnostics);
+    }
+
+    /// Where a pack under this one took the row away, it replaces the one that was there.
+    fn bring_back(&mut self, row: &mut Row) -> Option<Diagnostic> {
+        let at = self
+            .taken
+            .iter()
+            .position(|taken| taken.was.keys == row.keys)?;
+        let taken = self.taken.remove(at);
+        let wrong = other_kind(&self.name, &taken.was, row);
+        row.replaces = Some(taken.was);
+        wrong
     }
 
     fn other_columns(&self, over: &Self) -> Diagnostic {

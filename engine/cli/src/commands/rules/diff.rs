@@ -2,42 +2,53 @@
 //!
 //! As in `parge diff`, warnings are not told: `parge check` tells them.
 
-use super::{function_head, label, load, place, value_words};
+mod json;
+
+use super::{files_of, function_head, label, load, place, value_words};
 use crate::args::PackDiffArgs;
 use crate::commands::diff::tables;
 use crate::origin::Origin;
+use crate::outputs::{self, Output};
 use crate::session::Session;
 use crate::table::{table, visible};
 use crate::{Exit, World};
 use parge_base::{Diagnostic, Severity, Sources};
-use parge_calc::change::Both;
+use parge_calc::change::{Both, Changes};
 use parge_calc::price::Estimate;
 use parge_rules::{FunctionChange, Pack, PackChanges, Row, RowChange, compare};
+use parge_sheets::is_pack_change_json;
 use std::io;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 pub(crate) fn run(args: &PackDiffArgs, world: &mut World<'_>) -> io::Result<Exit> {
     let plan = args.plan.as_deref();
     let mut old = Side::read(&args.old, plan, world);
     let mut new = Side::read(&args.new, plan, world);
+    let to_terminal = args.json.as_deref() == Some(Path::new("-"));
+    let mut refused = None;
     if let (Some(was), Some(is)) = (&old.pack, &new.pack) {
-        let head = format!("from {} to {}", named(&args.old, was), named(&args.new, is));
-        writeln!(world.out, "{}", visible(&head))?;
+        let packs = Both { old: was, new: is };
         let sources = Both {
             old: &old.session.sources,
             new: &new.session.sources,
         };
-        packs(&compare(was, is), sources, world)?;
-        if let (Some(was), Some(is)) = (&old.estimate, &new.estimate) {
-            writeln!(world.out)?;
-            let plans = Both {
-                old: args.old.as_str(),
-                new: args.new.as_str(),
-            };
-            tables::show(&parge_calc::change::compare(was, is), plans, world)?;
+        let changes = compare(was, is);
+        let estimates = old.estimate.as_ref().zip(new.estimate.as_ref());
+        let of_plan = estimates.map(|(was, is)| parge_calc::change::compare(was, is));
+        // Without the figures of a plan that was asked for there is no JSON, as without a pack.
+        if args.json.is_some() && (plan.is_none() || of_plan.is_some()) {
+            let text = json::text(args, &changes, packs, sources, of_plan.as_ref());
+            match to_terminal {
+                true => writeln!(world.out, "{text}")?,
+                false => refused = write(args, text, old.files(world).chain(new.files(world)), world).err(),
+            }
+        }
+        if !to_terminal {
+            show(args, &changes, packs, sources, of_plan.as_ref(), world)?;
         }
     }
+    new.session.diagnostics.extend(refused);
     new.forget_what_is_said_by(&old);
     for side in [&mut old, &mut new] {
         let errors = |said: &Diagnostic| said.severity() == Severity::Error;
@@ -51,6 +62,46 @@ pub(crate) fn run(args: &PackDiffArgs, world: &mut World<'_>) -> io::Result<Exit
         [Exit::Problems, _] | [_, Exit::Problems] => Ok(Exit::Problems),
         [Exit::Fine, exit] | [exit, _] => Ok(exit),
     }
+}
+
+/// Shows what differs in tables.
+fn show(
+    args: &PackDiffArgs,
+    changes: &PackChanges<'_>,
+    of: Both<&Arc<Pack>>,
+    sources: Both<&Sources>,
+    of_plan: Option<&Changes>,
+    world: &mut World<'_>,
+) -> io::Result<()> {
+    let (old, new) = (named(&args.old, of.old), named(&args.new, of.new));
+    let head = format!("from {old} to {new}");
+    writeln!(world.out, "{}", visible(&head))?;
+    packs(changes, sources, world)?;
+    let Some(of_plan) = of_plan else {
+        return Ok(());
+    };
+    writeln!(world.out)?;
+    let plans = Both {
+        old: args.old.as_str(),
+        new: args.new.as_str(),
+    };
+    tables::show(of_plan, plans, world)
+}
+
+/// Writes the JSON to its file.
+fn write(
+    args: &PackDiffArgs,
+    text: String,
+    read: impl Iterator<Item = PathBuf>,
+    world: &World<'_>,
+) -> Result<(), Diagnostic> {
+    let file = args.json.iter().map(|path| Output {
+        path: world.folder.join(path),
+        bytes: text.clone().into_bytes(),
+    });
+    let files: Vec<Output> = file.collect();
+    let read: Vec<PathBuf> = read.collect();
+    outputs::write(&files, &read, is_pack_change_json, args.force)
 }
 
 /// A pack as the command names it, with its version and what it rests on.
@@ -81,6 +132,14 @@ impl Side {
             pack,
             estimate,
         }
+    }
+
+    /// What it was read from.
+    fn files(&self, world: &World<'_>) -> impl Iterator<Item = PathBuf> {
+        let pack = self.pack.iter();
+        let of_pack = pack.flat_map(|pack| files_of(pack, &self.session.sources, world));
+        let files: Vec<PathBuf> = of_pack.collect();
+        self.session.files.iter().cloned().chain(files)
     }
 
     /// What is wrong with the plan under both packs is told once.
@@ -148,9 +207,13 @@ fn packs(
 fn row(change: &RowChange<'_>) -> Vec<String> {
     let keys = change.new.or(change.old).map(|row| row.keys.join(", "));
     let words = |row: Option<&Row>| row.map_or(String::new(), value_words);
+    let happened = match change.taken {
+        Some(taken) => format!("taken away by {}", taken.by),
+        None => what_happened(change.old.is_some(), change.new.is_some()),
+    };
     vec![
         format!("{}: {}", change.table, keys.unwrap_or_default()),
-        what_happened(change.old.is_some(), change.new.is_some()),
+        happened,
         words(change.old),
         words(change.new),
     ]

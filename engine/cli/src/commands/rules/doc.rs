@@ -1,20 +1,21 @@
 //! `parge rules doc`: a reference page of a pack in Markdown: what is in force in it, where it
 //! stands and what is said about it there.
 
-use super::{from, function_head, label, load, place, source_words, value_words};
+use super::{files_of, from, function_head, label, load, place, source_words, taken_cells, value_words};
 use crate::args::DocArgs;
 use crate::outputs::{self, Output};
 use crate::session::Session;
 use crate::table::visible;
 use crate::{Exit, World};
 use parge_base::{Sources, Span};
-use parge_rules::{Function, Pack, Row, Table};
+use parge_rules::{Function, Pack, Row, Table, TakenRow};
+use parge_sheets::{is_sealed_page, sealed_page};
 use std::fmt::Write as _;
 use std::io;
 
-/// The first line of every page: only what begins with it is written over.
-const MARK: &str =
-    "<!-- Made by `parge rules doc`: a change belongs into the pack, and is lost here. -->";
+/// The first line of every page. Its last line has a fingerprint: a page that somebody worked in is
+/// not written over.
+const MARK: &str = "<!-- Made by `parge rules doc`: a change belongs into the pack, not here. -->";
 
 pub(crate) fn run(args: &DocArgs, world: &mut World<'_>) -> io::Result<Exit> {
     let mut session = Session::default();
@@ -26,12 +27,12 @@ pub(crate) fn run(args: &DocArgs, world: &mut World<'_>) -> io::Result<Exit> {
         write!(world.out, "{page}")?;
         return session.report(world);
     };
+    let read = files_of(&pack, &session.sources, world);
     let output = Output {
         path: world.folder.join(path),
-        bytes: page.into_bytes(),
+        bytes: sealed_page(&page).into_bytes(),
     };
-    let is_own = |bytes: &[u8]| bytes.starts_with(MARK.as_bytes());
-    match outputs::write(&[output], &session.files, is_own, false) {
+    match outputs::write(&[output], &read, is_sealed_page, args.force) {
         Ok(()) => writeln!(world.out, "wrote {}", path.display())?,
         Err(diagnostic) => session.diagnostics.push(diagnostic),
     }
@@ -104,8 +105,9 @@ fn comment(place: Span, sources: &Sources) -> String {
 }
 
 fn rows_of(one: &Table, pack: &Pack, sources: &Sources) -> String {
-    let with_old = one.rows.iter().any(|row| row.replaces.is_some());
-    let with_note = one.rows.iter().any(|row| !row.note.is_empty());
+    let with_old = !one.taken.is_empty() || one.rows.iter().any(|row| row.replaces.is_some());
+    let with_note = one.rows.iter().any(|row| !row.note.is_empty())
+        || one.taken.iter().any(|taken| !taken.note.is_empty());
     let mut names: Vec<&str> = one.key_columns.iter().map(String::as_str).collect();
     names.extend(["value", "unit", "source", "from"]);
     names.extend(with_old.then_some("instead of"));
@@ -124,7 +126,16 @@ fn rows_of(one: &Table, pack: &Pack, sources: &Sources) -> String {
         }
         cells.iter().map(|cell| words(cell)).collect()
     };
-    let rows = table(&names, one.rows.iter().map(row));
+    let taken = |taken: &TakenRow| {
+        let mut cells = taken_cells(taken, sources);
+        cells.push(value_words(&taken.was));
+        if with_note {
+            cells.push(taken.note.clone());
+        }
+        cells.iter().map(|cell| words(cell)).collect()
+    };
+    let rows = one.rows.iter().map(row).chain(one.taken.iter().map(taken));
+    let rows = table(&names, rows);
     format!("\n### `{}`\n\n{rows}", one.name)
 }
 

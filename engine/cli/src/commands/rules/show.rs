@@ -1,12 +1,12 @@
 //! `parge rules show`: what is in force in a pack, and which of its packs says so.
 
-use super::{from, function_head, label, load, place, source_words, value_words};
+use super::{from, function_head, label, load, place, source_words, taken_cells, value_words};
 use crate::args::ShowArgs;
 use crate::session::Session;
 use crate::table::{table, visible};
 use crate::{Exit, World};
 use parge_base::{Sources, suggest};
-use parge_rules::{Function, Layer, Pack, Row, Table};
+use parge_rules::{Function, Layer, Pack, Row, Table, TakenRow};
 use std::io;
 
 pub(crate) fn run(args: &ShowArgs, world: &mut World<'_>) -> io::Result<Exit> {
@@ -91,6 +91,10 @@ fn tables(pack: &Pack, width: u16) -> String {
         names.extend(headings.iter().map(String::as_str));
         names.push(">replaced");
     }
+    let some_taken = pack.tables().iter().any(|one| !one.taken.is_empty());
+    if some_taken {
+        names.push(">taken away");
+    }
     let row = |one: &Table| {
         let count = |fits: &dyn Fn(&Row) -> bool| {
             let count = one.rows.iter().filter(|row| fits(row)).count();
@@ -109,6 +113,9 @@ fn tables(pack: &Pack, width: u16) -> String {
                 })
             }));
             cells.push(count(&|row| row.replaces.is_some()));
+        }
+        if some_taken {
+            cells.push(one.taken.len().to_string());
         }
         cells
     };
@@ -149,7 +156,7 @@ fn rows(shown: &Table, pack: &Pack, sources: &Sources, width: u16) -> String {
     let mut names: Vec<&str> = shown.key_columns.iter().map(String::as_str).collect();
     names.extend([if has_text { "value" } else { ">value" }, "unit", "source"]);
     names.push("from");
-    if shown.rows.iter().any(|row| row.replaces.is_some()) {
+    if !shown.taken.is_empty() || shown.rows.iter().any(|row| row.replaces.is_some()) {
         names.push("instead of");
     }
     let row = |row: &Row| {
@@ -166,7 +173,14 @@ fn rows(shown: &Table, pack: &Pack, sources: &Sources, width: u16) -> String {
         cells.truncate(names.len());
         cells
     };
-    table(&names, shown.rows.iter().map(row).collect(), width)
+    let taken = |taken: &TakenRow| {
+        let mut cells = taken_cells(taken, sources);
+        cells.push(value_words(&taken.was));
+        cells
+    };
+    let rows = shown.rows.iter().map(row);
+    let rows = rows.chain(shown.taken.iter().map(taken)).collect();
+    table(&names, rows, width)
 }
 
 fn text(

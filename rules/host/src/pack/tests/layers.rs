@@ -298,3 +298,117 @@ fn compared_packs_tell_rows_that_came_changed_and_went() {
         ]
     );
 }
+
+const HEAD: &str = "item,value,unit,source,note\n";
+
+#[test]
+fn a_row_is_taken_away_and_told_by_whom() {
+    let away = format!("{HEAD}waste,none,none,company,by weight now\n");
+    let (pack, sources) = layered(NO_RULES, &[("tables/mixes.csv", &away)]);
+    let table = pack.tables().get("mixes").unwrap();
+    let keys: Vec<&str> = table.rows.iter().map(|row| row.keys[0].as_str()).collect();
+    assert_eq!(keys, ["yield", "limit", "mix"]);
+    // Those behind it are still found.
+    assert_eq!(pack.tables().text("mixes", &["mix"]), Some("quick"));
+    assert_eq!(pack.tables().has("mixes", &["waste"]), Ok(false));
+    assert_eq!(pack.tables().keys("mixes", &[]).unwrap(), keys);
+    let [taken] = table.taken.as_slice() else {
+        panic!("one row")
+    };
+    assert_eq!(
+        (taken.by.as_str(), taken.note.as_str()),
+        ("ours", "by weight now")
+    );
+    assert_eq!(taken.was.value, "10");
+    assert_eq!(place(taken.span, &sources), "ours/tables/mixes.csv:2");
+    // The rule that needs it stops, and says who took it.
+    assert_eq!(
+        said(&pack.run(&["coats"], &face(0.02)).errors, &sources),
+        "E0406 at base/scripts/rules.rhai:3:76 `factor(\"mixes\", \"waste\"));`: rule `coats` stopped: \
+         table `mixes` has no row `waste`: pack `ours` takes it away | mend the rule or the table \
+         it reads; figures of this rule are missing until then"
+    );
+    let plain = load(&[base()], &HOOKS, &mut Sources::new()).unwrap();
+    let changes = compare(&plain, &pack);
+    let told: Vec<Option<&str>> = changes
+        .rows
+        .iter()
+        .map(|change| change.taken.map(|taken| taken.by.as_str()))
+        .collect();
+    assert_eq!(told, [Some("ours")]);
+}
+
+/// A text that says `none` is a text.
+#[test]
+fn a_text_none_is_no_row_taken_away() {
+    let text = format!("{HEAD}mix,none,text,company,\n");
+    let (pack, _) = layered(NO_RULES, &[("tables/mixes.csv", &text)]);
+    assert_eq!(pack.tables().text("mixes", &["mix"]), Some("none"));
+}
+
+/// It then stands last, keeps its kind, and tells what it replaces.
+#[test]
+fn a_row_taken_away_can_be_written_anew_above() {
+    let away = format!("{HEAD}waste,none,none,company,\n");
+    let of_site = |row: &str| {
+        let text = format!("{HEAD}{row}");
+        let layers = [
+            base(),
+            over(NO_RULES, &[("tables/mixes.csv", &away)]),
+            pack_files(
+                "site",
+                "extends = \"ours\"\nrules = []\n",
+                &[("tables/mixes.csv", &text)],
+            ),
+        ];
+        let mut sources = Sources::new();
+        load(&layers, &HOOKS, &mut sources).map_err(|wrong| said(&wrong, &sources))
+    };
+    let pack = of_site("waste,7,%,company,\n").unwrap();
+    let table = pack.tables().get("mixes").unwrap();
+    assert!(table.taken.is_empty());
+    let last = table.rows.last().unwrap();
+    assert_eq!(last.value, "7");
+    assert_eq!(last.replaces.as_deref().unwrap().value, "10");
+    assert!(
+        of_site("waste,7,lb,company,\n")
+            .unwrap_err()
+            .starts_with("E0412 at site/tables")
+    );
+    assert!(
+        of_site("waste,none,none,company,\n")
+            .unwrap_err()
+            .contains("by pack `ours` already")
+    );
+}
+
+#[test]
+fn what_is_not_there_cannot_be_taken_away() {
+    let table = |name: &str, rows: &str| refused(NO_RULES, &[(name, &format!("{HEAD}{rows}"))]);
+    let mut told = [
+        "yeild,none,none,company,\n",
+        "yield,none,none,,\n",
+        "yield,none,in,company,\n",
+        "yield,0.5,none,company,\n",
+        "yield,none,none,company,\nyield,1,ft3/bag,company,\n",
+        "yield,none,none,company,\nyield,none,none,company,\n",
+    ]
+    .map(|rows| format!("{rows}{}\n", table("tables/mixes.csv", rows)))
+    .to_vec();
+    let own = "yield,none,none,company,\n";
+    told.push(table("tables/own.csv", own));
+    insta::assert_snapshot!(told.join("\n"));
+}
+
+/// The names of parameters are free; a rule that is private would never be called.
+#[test]
+fn a_private_rule_is_refused_in_a_pack_of_its_own_too() {
+    let mut files = base();
+    let script = "private fn coats(face) { 1 }\n".to_owned();
+    files.texts.insert("scripts/rules.rhai".into(), script);
+    let said = load_said(&files);
+    assert!(
+        said.contains("E0408 at base/scripts/rules.rhai:1:9"),
+        "{said}"
+    );
+}
