@@ -195,9 +195,41 @@ fn what_is_no_script_or_table_is_refused() {
     }
 }
 
+/// Files are counted and weighed before they are read.
+#[test]
+fn too_many_and_too_large_files_are_refused() {
+    let folder = with_own_pack();
+    let tables = folder.path("packs/vertical-concrete/tables");
+    std::fs::write(tables.join("large.csv"), vec![b'x'; (4 << 20) + 1]).unwrap();
+    let said = folder.parge("check job.parge");
+    assert!(
+        said.err
+            .contains("tables/large.csv cannot be read: it is too large"),
+        "{said}"
+    );
+    std::fs::remove_file(tables.join("large.csv")).unwrap();
+    for at in 0..=500 {
+        std::fs::write(tables.join(format!("t{at}.csv")), "").unwrap();
+    }
+    let said = folder.parge("check job.parge");
+    assert!(
+        said.err.contains("tables holds more than 500 files"),
+        "{said}"
+    );
+}
+
 #[cfg(unix)]
 #[test]
 fn links_out_of_a_pack_are_refused() {
+    let folder = with_own_pack();
+    let script = folder.path("packs/vertical-concrete/scripts/labour.rhai");
+    std::fs::rename(&script, folder.path("elsewhere.rhai")).unwrap();
+    std::os::unix::fs::symlink(folder.path("elsewhere.rhai"), &script).unwrap();
+    let said = folder.parge("check job.parge");
+    assert!(
+        said.err.contains("scripts/labour.rhai is no plain file"),
+        "{said}"
+    );
     let folder = with_own_pack();
     let tables = folder.path("packs/vertical-concrete/tables");
     std::fs::rename(&tables, folder.path("elsewhere")).unwrap();

@@ -1,5 +1,7 @@
 //! Quantities: a number with a dimension, and arithmetic that checks both.
 
+pub(crate) mod kernel;
+
 use crate::dim::Dim;
 use std::cmp::Ordering;
 use std::fmt;
@@ -87,19 +89,19 @@ impl Quantity {
     /// The sum; both must be of one kind.
     pub fn plus(self, other: Self) -> Outcome {
         self.same_kind(other, "added to")?;
-        Self::new(self.value + other.value, self.dim)
+        Self::new(kernel::sum(self.value, other.value), self.dim)
     }
 
     /// The difference; both must be of one kind.
     pub fn minus(self, other: Self) -> Outcome {
         self.same_kind(other, "subtracted from")?;
-        Self::new(self.value - other.value, self.dim)
+        Self::new(kernel::difference(self.value, other.value), self.dim)
     }
 
     /// The product.
     pub fn times(self, other: Self) -> Outcome {
         let dim = self.dim.times(other.dim).ok_or(QuantityError::TooComplex)?;
-        Self::new(self.value * other.value, dim)
+        Self::new(kernel::product(self.value, other.value), dim)
     }
 
     /// The quotient.
@@ -108,29 +110,38 @@ impl Quantity {
             return Err(QuantityError::DivisionByZero);
         }
         let dim = self.dim.over(other.dim).ok_or(QuantityError::TooComplex)?;
-        Self::new(self.value / other.value, dim)
+        Self::new(kernel::quotient(self.value, other.value), dim)
     }
 
     /// A power with a plain exponent: any for a plain number, a whole one for the rest.
     pub fn power(self, exponent: Self) -> Outcome {
         let exponent = exponent.to_plain()?;
         if self.dim.is_none() {
-            return Self::new(self.value.powf(exponent), Dim::NONE);
+            return Self::new(kernel::power(self.value, exponent), Dim::NONE);
         }
-        let whole = exponent as i8;
-        if f64::from(whole) != exponent {
-            return Err(QuantityError::NotPlain(self.dim));
-        }
+        let whole = kernel::whole_exponent(exponent).ok_or(QuantityError::NotPlain(self.dim))?;
         let dim = self.dim.power(whole).ok_or(QuantityError::TooComplex)?;
-        Self::new(self.value.powi(i32::from(whole)), dim)
+        Self::new(kernel::whole_power(self.value, whole), dim)
     }
 
     /// The square root.
     pub fn root(self) -> Outcome {
         match self.dim.root() {
-            Some(dim) if self.value >= 0.0 => Self::new(self.value.sqrt(), dim),
+            Some(dim) if self.value >= 0.0 => Self::new(kernel::root(self.value), dim),
             _ => Err(QuantityError::NoRoot(self.dim)),
         }
+    }
+
+    /// The smaller of two quantities of one kind.
+    pub fn smaller(self, other: Self) -> Outcome {
+        self.same_kind(other, "compared with")?;
+        Self::new(kernel::smaller(self.value, other.value), self.dim)
+    }
+
+    /// The larger of two quantities of one kind.
+    pub fn larger(self, other: Self) -> Outcome {
+        self.same_kind(other, "compared with")?;
+        Self::new(kernel::larger(self.value, other.value), self.dim)
     }
 
     /// The order of two quantities of one kind.

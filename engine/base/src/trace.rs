@@ -2,12 +2,15 @@
 //!
 //! A tape is a list of nodes, each an input, a factor from a table, a literal, or an operation
 //! on earlier nodes. From it a figure can be explained, written as a spreadsheet formula, or
-//! computed again for other inputs ([`Tape::replay`]) without running the script that made it.
-//! Operations are evaluated by one function, so a replay gives the same bits as the first run.
+//! computed again for other inputs without running the script that made it: for one set of them
+//! ([`Tape::replay`]), or for many together ([`Tape::replay_columns`]). Every operation is
+//! evaluated by one function, so a replay gives the same bits as the first run.
+
+pub mod columns;
 
 use crate::dim::Dim;
 use crate::number::{round_to, whole_up};
-use crate::quantity::{Quantity, QuantityError};
+use crate::quantity::{Quantity, QuantityError, kernel};
 use crate::source::Span;
 use crate::unit::Unit;
 use std::cmp::Ordering;
@@ -427,17 +430,10 @@ impl Grafted {
     }
 }
 
-/// The order that an estimator would see. Figures that differ by less than a millionth of a
-/// millionth are equal: 5/8 in and 3/8 in are 1 in, whatever their last binary digits say, and a
-/// limit that reads "over 1 in" must not be passed by them.
+/// The order of two figures of one kind as an estimator would see it.
 fn order_of(left: Quantity, right: Quantity) -> Result<Ordering, QuantityError> {
-    let order = left.order(right)?;
-    let size = left.value.abs().max(right.value.abs());
-    Ok(if (left.value - right.value).abs() <= 1e-12 * size {
-        Ordering::Equal
-    } else {
-        order
-    })
+    left.order(right)?;
+    kernel::order(left.value, right.value).ok_or(QuantityError::NotFinite)
 }
 
 /// The values of a tape for other inputs.
@@ -462,20 +458,32 @@ impl Function {
     /// The function's value.
     pub fn of(self, a: Quantity) -> Result<Quantity, QuantityError> {
         match self {
-            Self::Negate => Quantity::new(-a.value, a.dim),
-            Self::Abs => Quantity::new(a.value.abs(), a.dim),
             Self::Root => a.root(),
+            Self::Negate | Self::Abs => Quantity::new(self.value(a.value), a.dim),
             Self::ArcSine => a
                 .to_plain()
-                .and_then(|sine| Quantity::new(sine.asin(), Dim::NONE)),
-            Self::Exp => a
+                .and_then(|sine| Quantity::new(self.value(sine), Dim::NONE)),
+            Self::Exp | Self::Ln => a
                 .to_plain()
-                .and_then(|power| Quantity::new(power.exp(), Dim::NONE)),
-            Self::Ln => a
-                .to_plain()
-                .and_then(|number| Quantity::new(number.ln(), Dim::NONE)),
-            Self::WholeUp => countable(a).and_then(|a| Quantity::new(whole_up(a.value), a.dim)),
-            Self::Round => countable(a).and_then(|a| Quantity::new(round_to(a.value, 0), a.dim)),
+                .and_then(|number| Quantity::new(self.value(number), Dim::NONE)),
+            Self::WholeUp | Self::Round => {
+                countable(a).and_then(|a| Quantity::new(self.value(a.value), a.dim))
+            }
+        }
+    }
+
+    /// The function's value for one of the right kind; not finite where it has none. Every way to
+    /// compute comes through here.
+    fn value(self, a: f64) -> f64 {
+        match self {
+            Self::Negate => -a,
+            Self::Abs => a.abs(),
+            Self::Root => kernel::root(a),
+            Self::ArcSine => kernel::arc_sine(a),
+            Self::Exp => a.exp(),
+            Self::Ln => a.ln(),
+            Self::WholeUp => whole_up(a),
+            Self::Round => round_to(a, 0),
         }
     }
 }
@@ -499,8 +507,22 @@ impl Operator {
             Self::Multiply => a.times(b),
             Self::Divide => a.over(b),
             Self::Power => a.power(b),
-            Self::Min => a.order(b).map(|order| if order.is_le() { a } else { b }),
-            Self::Max => a.order(b).map(|order| if order.is_ge() { a } else { b }),
+            Self::Min => a.smaller(b),
+            Self::Max => a.larger(b),
+        }
+    }
+
+    /// The operation's value for two of the right kinds, and of no kind for a power; not finite
+    /// where it has none. The same kernels as in [`Self::of`].
+    fn value(self, a: f64, b: f64) -> f64 {
+        match self {
+            Self::Add => kernel::sum(a, b),
+            Self::Subtract => kernel::difference(a, b),
+            Self::Multiply => kernel::product(a, b),
+            Self::Divide => kernel::quotient(a, b),
+            Self::Power => kernel::power(a, b),
+            Self::Min => kernel::smaller(a, b),
+            Self::Max => kernel::larger(a, b),
         }
     }
 }

@@ -1,21 +1,22 @@
 //! The take-off: what the rules of the pack need for every face and for the job.
 //!
 //! A rule runs once for a *class* of faces: those that look the same to it but for their
-//! measured sizes. For the others its tape is replayed; where a comparison of sizes turns out
-//! differently, the rule runs afresh and founds another class.
+//! measured sizes. For the others its tape is replayed, all of them together; for those where a
+//! comparison of sizes turns out differently, the rule runs afresh and founds another class.
 
+mod classes;
 mod said;
 pub(crate) mod subjects;
 
 use crate::contract::{CAUTIONS, EDGE_HOOKS, FACE_HOOKS, JOB_HOOKS, MATERIALS, PHASES};
 use crate::job::Job;
 use crate::measure::Measured;
-use parge_base::trace::Replay;
+use classes::{Classes, MAX_RUNS};
 use parge_base::{
     Code, Diagnostic, Factor, NodeId, Quantity, QuantityError, Span, diagnostic, suggest,
 };
-use parge_rules::{ClassKey, Pack, Run, Subject};
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use parge_rules::{Pack, Run, Subject};
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 use subjects::{edge_subject, face_subject, job_subject};
 
@@ -48,6 +49,16 @@ pub struct Taken {
     pub needs: Vec<Need>,
     /// Labour, in the order of the run's lines.
     pub hours: Vec<Hours>,
+}
+
+impl Taken {
+    fn nothing(run: usize) -> Self {
+        Self {
+            run,
+            needs: Vec::new(),
+            hours: Vec::new(),
+        }
+    }
 }
 
 /// Which rule pack made a take-off.
@@ -107,27 +118,12 @@ impl Takeoff {
 pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
     let mut rules = Rules::new(pack);
     let job = &measured.job;
-    let faces: Vec<Taken> = measured
-        .faces
-        .iter()
-        .filter_map(|measured| {
-            let face = job.faces.get(measured.face)?;
-            let finish = job.finishes.get(face.finish)?;
-            let subject = face_subject(job, face, finish, measured);
-            let place = Place {
-                span: face.span,
-                name: &face.name,
-                structure: job.structure_name(face.structure),
-            };
-            let count = f64::from(face.count);
-            Some(rules.take(FACE_HOOKS, &subject, count, Some(&place)))
-        })
-        .collect();
+    let faces = faces(&measured, &mut rules);
     let edges = edges(job, &mut rules);
     let on_the_wall = faces.iter().chain(&edges);
     let whole = match job_subject(&measured, on_the_wall) {
         Ok(subject) => {
-            let taken = rules.take(JOB_HOOKS, &subject, 1.0, None);
+            let taken = rules.take(JOB_HOOKS, &subject);
             rules.job = Some(subject);
             Some(taken)
         }
@@ -167,6 +163,27 @@ pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
     )
 }
 
+/// Runs the rules over the measured faces.
+fn faces(measured: &Measured, rules: &mut Rules<'_>) -> Vec<Taken> {
+    let job = &measured.job;
+    let all = measured.faces.iter().filter_map(|measured| {
+        let face = job.faces.get(measured.face)?;
+        Some((measured, face, job.finishes.get(face.finish)?))
+    });
+    let all: Vec<_> = all.collect();
+    let subject = |at: usize| {
+        let (measured, face, finish) = all.get(at)?;
+        Some(face_subject(job, face, finish, measured))
+    };
+    let places = all.iter().map(|(_, face, _)| Place {
+        span: face.span,
+        name: &face.name,
+        structure: job.structure_name(face.structure),
+        count: f64::from(face.count),
+    });
+    rules.take_all(FACE_HOOKS, places, subject)
+}
+
 /// Runs the rules over the linear work. A pack without a rule for it would leave it out without
 /// a word, so that is an error.
 fn edges(job: &Job, rules: &mut Rules<'_>) -> Vec<Taken> {
@@ -179,16 +196,14 @@ fn edges(job: &Job, rules: &mut Rules<'_>) -> Vec<Taken> {
             .push(Diagnostic::new(Code::RuleFailed, message, help).at(first.span, ""));
         return Vec::new();
     }
-    let all = job.edges.iter().map(|edge| {
-        let place = Place {
-            span: edge.span,
-            name: &edge.kind,
-            structure: job.structure_name(edge.structure),
-        };
-        let count = f64::from(edge.count);
-        rules.take(EDGE_HOOKS, &edge_subject(job, edge), count, Some(&place))
+    let places = job.edges.iter().map(|edge| Place {
+        span: edge.span,
+        name: &edge.kind,
+        structure: job.structure_name(edge.structure),
+        count: f64::from(edge.count),
     });
-    all.collect()
+    let subject = |at: usize| Some(edge_subject(job, job.edges.get(at)?));
+    rules.take_all(EDGE_HOOKS, places, subject)
 }
 
 /// What a rule asks for where it makes use of a reading of the weather, by itself or in what is
@@ -214,6 +229,13 @@ struct Place<'a> {
     span: Span,
     name: &'a str,
     structure: &'a str,
+    /// How many there are of it.
+    count: f64,
+}
+
+/// A figure of the subject that a run was made for.
+fn own_value(run: &Run, node: NodeId) -> Option<Quantity> {
+    Some(run.tape.value(node))
 }
 
 /// A warning's text and the line of the script that says it.
@@ -222,14 +244,9 @@ type Warning = (Arc<str>, Option<Span>);
 /// The first face that a warning is said of, and the number of all of them.
 type SaidOf = (Option<Span>, usize);
 
-/// Runs that one kind of face may need. A rule that parts equal faces into more classes than
-/// this by their sizes compares without end; following it would take all time and memory.
-const MAX_RUNS: usize = 64;
-
 struct Rules<'p> {
     pack: &'p Pack,
     runs: Vec<Run>,
-    classes: HashMap<ClassKey, Vec<usize>>,
     diagnostics: Vec<Diagnostic>,
     /// Faces by the caution's key.
     cautions: BTreeMap<Arc<str>, usize>,
@@ -244,7 +261,6 @@ impl<'p> Rules<'p> {
         Self {
             pack,
             runs: Vec::new(),
-            classes: HashMap::new(),
             diagnostics: Vec::new(),
             cautions: BTreeMap::new(),
             warnings: BTreeMap::new(),
@@ -253,49 +269,46 @@ impl<'p> Rules<'p> {
         }
     }
 
-    fn take(
+    /// Takes all of one kind, in their order. `subject` makes what the rules see of one; it is
+    /// asked again for those that the rules run for.
+    fn take_all<'a>(
         &mut self,
         hooks: &[&str],
-        subject: &Subject,
-        count: f64,
-        of: Option<&Place<'_>>,
-    ) -> Taken {
-        let inputs = subject.inputs();
-        let key = subject.class_key();
-        let known = self.classes.get(&key).cloned().unwrap_or_default();
-        let replayed = known.into_iter().find_map(|run| {
-            let replay = self.runs.get(run)?.tape.replay(&inputs).ok()?;
-            Some((run, replay))
+        places: impl ExactSizeIterator<Item = Place<'a>>,
+        subject: impl Fn(usize) -> Option<Subject>,
+    ) -> Vec<Taken> {
+        let mut classes = Classes::of((0..places.len()).map_while(&subject));
+        let all = places.enumerate().filter_map(|(at, place)| {
+            if let Some(answer) = classes.answer(at) {
+                self.note(answer.run, Some(place.span));
+                let value = |_: &Run, node| classes.value(answer, node);
+                return Some(self.taken(answer.run, value, place.count, Some(place.span)));
+            }
+            if classes.is_full(at) {
+                return Some(Taken::nothing(self.refuse_more_runs()));
+            }
+            let (number, fine) = self.run(hooks, &subject(at)?, Some(&place));
+            if let Some(run) = self.runs.get(number).filter(|_| fine) {
+                classes.found(at, number, run);
+            }
+            self.note(number, Some(place.span));
+            Some(self.taken(number, own_value, place.count, Some(place.span)))
         });
-        let (run, replay) = match replayed {
-            Some((run, replay)) => (run, Some(replay)),
-            None => (self.run(hooks, subject, key, of), None),
-        };
-        let place = of.map(|of| of.span);
-        self.note(run, place);
-        self.taken(run, replay.as_ref(), count, place)
+        all.collect()
     }
 
-    /// Runs the hooks afresh. A run with an error is no class: nothing is replayed from it.
-    fn run(
-        &mut self,
-        hooks: &[&str],
-        subject: &Subject,
-        key: ClassKey,
-        of: Option<&Place<'_>>,
-    ) -> usize {
-        if self
-            .classes
-            .get(&key)
-            .is_some_and(|runs| runs.len() >= MAX_RUNS)
-        {
-            return self.refuse_more_runs();
-        }
+    /// Takes the job as a whole.
+    fn take(&mut self, hooks: &[&str], subject: &Subject) -> Taken {
+        let (number, _) = self.run(hooks, subject, None);
+        self.note(number, None);
+        self.taken(number, own_value, 1.0, None)
+    }
+
+    /// Runs the hooks afresh; says the number of the run, and whether it had no error.
+    fn run(&mut self, hooks: &[&str], subject: &Subject, of: Option<&Place<'_>>) -> (usize, bool) {
         let number = self.runs.len();
         let mut run = self.pack.run(hooks, subject);
-        if run.errors.is_empty() {
-            self.classes.entry(key).or_default().push(number);
-        }
+        let fine = run.errors.is_empty();
         for error in std::mem::take(&mut run.errors) {
             let told = self
                 .diagnostics
@@ -307,6 +320,7 @@ impl<'p> Rules<'p> {
                         span,
                         name,
                         structure,
+                        ..
                     }) => error.at(*span, format!("for this, `{name}` of `{structure}`")),
                     None => error,
                 });
@@ -314,7 +328,7 @@ impl<'p> Rules<'p> {
         }
         self.check_names(&run);
         self.runs.push(run);
-        number
+        (number, fine)
     }
 
     /// Says once that there are too many classes; the error keeps every figure from being shown.
@@ -388,25 +402,20 @@ impl<'p> Rules<'p> {
     fn taken(
         &mut self,
         number: usize,
-        replay: Option<&Replay>,
+        value: impl Fn(&Run, NodeId) -> Option<Quantity>,
         count: f64,
         place: Option<Span>,
     ) -> Taken {
-        let mut taken = Taken {
-            run: number,
-            needs: Vec::new(),
-            hours: Vec::new(),
-        };
+        let mut taken = Taken::nothing(number);
         let Some(run) = self.runs.get(number) else {
             return taken;
         };
         let count = Quantity::plain(count);
-        let value =
-            |node: NodeId| replay.map_or_else(|| run.tape.value(node), |replay| replay.value(node));
+        let value = |node| value(run, node).ok_or(QuantityError::NotFinite);
         let mut too_large = false;
         for line in &run.needs {
-            let amount = value(line.amount).times(count);
-            let waste = amount.and_then(|amount| amount.times(value(line.waste)));
+            let amount = value(line.amount).and_then(|amount| amount.times(count));
+            let waste = amount.and_then(|amount| amount.times(value(line.waste)?));
             match amount.and_then(|amount| Ok((amount, waste?))) {
                 Ok((amount, waste)) => taken.needs.push(Need {
                     item: Arc::clone(&line.item),
@@ -417,7 +426,7 @@ impl<'p> Rules<'p> {
             }
         }
         for line in &run.hours {
-            match value(line.time).times(count) {
+            match value(line.time).and_then(|time| time.times(count)) {
                 Ok(time) => taken.hours.push(Hours {
                     phase: Arc::clone(&line.phase),
                     time,

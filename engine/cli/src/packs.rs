@@ -271,3 +271,6 @@ fn text(path: &Path, shown: &str, origin: &Origin) -> Result<String, Diagnostic>
     let bytes = bytes.map_err(|unread| wrong(unread.reason()))?;
     String::from_utf8(bytes).map_err(|_| wrong("it is not UTF-8 text".into()))
 }
+
+#[cfg(test)]
+mod tests;

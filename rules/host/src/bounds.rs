@@ -1,14 +1,24 @@
 //! The bounds of a pack and of a run. A pack comes from anybody: nothing in it may take the
 //! program down, or make it slow beyond what stands here.
 //!
-//! All bounds count things, and none looks at a clock: an estimate must not depend on how busy
-//! the machine is. What a run may cost is bounded by the steps of its hooks, and each step by the
-//! sizes below.
+//! All bounds but one count things. What a run may cost is bounded by the steps of its hooks, and
+//! each step by the sizes below; reading scripts and tables is bounded by the sizes of the files,
+//! which are looked at before anything in them is read.
+//!
+//! The last bound is time on the wall ([`MAX_TIME`]), for what the counts let through all the
+//! same. No estimate rests on how busy the machine is for it: no script can ask for the time, so a
+//! run that ends says the same figures on every machine, and one that is stopped is an error, with
+//! which no figure is shown. The clock can only keep an estimate from being made; it never changes
+//! one.
 
 use crate::csv_text::CsvText;
 use crate::manifest::PackFiles;
 use parge_base::{Code, Diagnostic};
+use std::time::Duration;
 
+/// Time that all hooks of one run may take together. The standard packs need less than a
+/// hundredth of a second; what the other bounds allow takes a second or two.
+pub(crate) const MAX_TIME: Duration = Duration::from_secs(10);
 /// Steps that one hook may take. The standard packs need a few hundred.
 pub(crate) const MAX_STEPS: u64 = 200_000;
 /// Calls within calls.
@@ -34,7 +44,8 @@ pub(crate) const MAX_ASKED: usize = 200;
 pub(crate) const MAX_SAID: usize = 500;
 /// Rows that one run may look through for the keys of tables.
 pub(crate) const MAX_LOOKED_THROUGH: usize = 2_000_000;
-/// Hooks stopped by a bound before the pack is given up: each may have cost all of its steps.
+/// Hooks stopped by a bound before the pack is given up: each may have cost all of its steps. A
+/// run that is out of time is enough by itself.
 pub(crate) const MAX_STOPPED: usize = 8;
 
 const MAX_FILES: usize = 200;
@@ -146,3 +157,6 @@ pub(crate) fn check_table(text: &CsvText) -> Result<(), Diagnostic> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -1,10 +1,12 @@
 //! What a running script can reach: the pack's tables, and the record of its run.
 
 use crate::bounds::{MAX_LINES, MAX_LOOKED_THROUGH, MAX_RECORDED};
+use crate::clock;
 use crate::errors::byte_of_column;
 use crate::run::Record;
+use crate::stopped::Stopped;
 use crate::table::Tables;
-use parge_base::{Diagnostic, FileId, Span, Units};
+use parge_base::{FileId, Span, Units};
 use rhai::{Dynamic, EvalAltResult, NativeCallContext, Position};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
@@ -78,8 +80,8 @@ pub(crate) struct Context {
     pub(crate) tables: Tables,
     pub(crate) units: Units,
     pub(crate) lines: Lines,
-    /// What was said of hooks that a bound stopped.
-    pub(crate) stopped: Mutex<Vec<Diagnostic>>,
+    /// The hooks that were stopped so far.
+    pub(crate) stopped: Mutex<Stopped>,
 }
 
 /// A run's way to its context and record, carried through the script engine as its tag.
@@ -98,12 +100,15 @@ impl Handle {
     }
 
     /// The handle of the run that calls a native function; an error where the run has recorded
-    /// all that it may. Whatever records comes through here.
+    /// all that it may, or is out of time. Whatever records or looks up comes through here.
     pub(crate) fn of(ctx: &NativeCallContext) -> Result<Self, ScriptError> {
         let tag = ctx.tag().and_then(|tag| tag.clone().try_cast::<Self>());
         let handle = tag.ok_or_else(|| Self::fail(ctx, "this can only be used inside a rule"))?;
         if let Some(what) = handle.record().over_bound() {
-            return Err(Self::stop(ctx, what));
+            return Err(Self::stop(ctx, Dynamic::from(what)));
+        }
+        if let Some(out_of_time) = clock::passed() {
+            return Err(Self::stop(ctx, Dynamic::from(out_of_time)));
         }
         Ok(handle)
     }
@@ -123,9 +128,8 @@ impl Handle {
     }
 
     /// An error that says which bound was passed.
-    pub(crate) fn stop(ctx: &NativeCallContext, what: impl ToString) -> ScriptError {
-        let text = Dynamic::from(what.to_string());
-        Box::new(EvalAltResult::ErrorTerminated(text, ctx.call_position()))
+    fn stop(ctx: &NativeCallContext, what: Dynamic) -> ScriptError {
+        Box::new(EvalAltResult::ErrorTerminated(what, ctx.call_position()))
     }
 
     /// An error at the place of the call.

@@ -7,11 +7,11 @@
 use crate::bounds::{
     MAX_CALLS, MAX_DEPTH, MAX_FUNCTIONS, MAX_LIST, MAX_STEPS, MAX_TEXT, MAX_VARIABLES,
 };
-use crate::{between, functions, operators, subject};
-use rhai::Engine;
+use crate::{between, clock, functions, operators, subject};
 use rhai::packages::{
     ArithmeticPackage, BasicIteratorPackage, BasicStringPackage, LogicPackage, Package,
 };
+use rhai::{Dynamic, Engine};
 use std::sync::OnceLock;
 
 /// Words and signs of the script language that rules cannot use, with what to write instead.
@@ -83,6 +83,7 @@ fn build() -> Engine {
         .set_fail_on_invalid_map_property(true)
         // Built-in operators would bypass the division registered in `operators`.
         .set_fast_operators(false)
+        .on_progress(|steps| clock::progress(steps).map(Dynamic::from))
         .on_print(|_| {})
         .on_debug(|_, _, _| {});
     operators::register(&mut engine);

@@ -1,6 +1,7 @@
 //! Turns what the script engine reports into diagnostics in an estimator's words.
 
 use crate::bounds::{MAX_DEPTH, MAX_FUNCTIONS, MAX_STEPS, MAX_TEXT};
+use crate::clock::OutOfTime;
 use crate::context::Lines;
 use crate::engine::{REFUSED, shared};
 use parge_base::{Code, Diagnostic, FileId, Sources, Span};
@@ -65,7 +66,12 @@ pub(crate) fn running(
     let diagnostic = match &limit {
         Some(what) => {
             let message = format!("rule `{hook}` was stopped: {what}");
-            let help = "look for a loop that never ends or a function that calls itself";
+            let help = match out_of_time(inner) {
+                Some(_) => {
+                    "try again when the computer is idle; if it stops here again, look for what the rule does over and over"
+                }
+                None => "look for a loop that never ends or a function that calls itself",
+            };
             Diagnostic::new(Code::RuleLimit, message, help)
         }
         None => {
@@ -92,6 +98,14 @@ fn innermost(error: &EvalAltResult) -> (&EvalAltResult, Position) {
     (at, position)
 }
 
+/// Whether a run was stopped for the time that it took, and not for what it did.
+pub(crate) fn out_of_time(error: &EvalAltResult) -> Option<OutOfTime> {
+    match innermost(error).0 {
+        EvalAltResult::ErrorTerminated(what, _) => what.clone().try_cast(),
+        _ => None,
+    }
+}
+
 fn limit(error: &EvalAltResult) -> Option<String> {
     match error {
         EvalAltResult::ErrorTooManyOperations(_) => {
@@ -102,7 +116,10 @@ fn limit(error: &EvalAltResult) -> Option<String> {
         }
         EvalAltResult::ErrorTooManyVariables(_) => Some("it holds too many values at once".into()),
         EvalAltResult::ErrorTooManyModules(_) => Some("it asks for other scripts".into()),
-        EvalAltResult::ErrorTerminated(what, _) => Some(what.to_string()),
+        EvalAltResult::ErrorTerminated(what, _) => {
+            let out_of_time = out_of_time(error).map(|out_of_time| out_of_time.to_string());
+            Some(out_of_time.unwrap_or_else(|| what.to_string()))
+        }
         EvalAltResult::ErrorDataTooLarge(..) => Some("a text or list grew too long".into()),
         _ => None,
     }

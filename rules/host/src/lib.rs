@@ -10,6 +10,7 @@
 mod between;
 mod bounds;
 mod case;
+mod clock;
 mod compare;
 mod context;
 pub mod csv_text;
@@ -23,6 +24,7 @@ mod operators;
 mod pack;
 mod run;
 mod script;
+mod stopped;
 mod subject;
 mod table;
 #[cfg(test)]

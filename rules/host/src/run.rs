@@ -1,15 +1,18 @@
 //! One run of a pack's hooks for one subject, and what came of it.
 
-use crate::bounds::{MAX_STOPPED, STACK};
+use crate::bounds::{MAX_TIME, STACK};
+use crate::clock::Watch;
 use crate::context::Handle;
 use crate::engine;
 use crate::errors;
 use crate::pack::Pack;
+use crate::stopped::Cost;
 use crate::subject::Subject;
 use crate::waste::Asked;
-use parge_base::{Code, Diagnostic, NodeId, Span, Tape};
+use parge_base::{Diagnostic, NodeId, Span, Tape};
 use rhai::{CallFnOptions, Dynamic, FuncArgs, Scope};
 use std::sync::{Arc, PoisonError};
+use std::time::Duration;
 
 /// So much of an item.
 #[derive(Debug, Clone)]
@@ -103,19 +106,25 @@ impl Pack {
     /// On a thread of its own, whose stack has room for all the calls that the bounds allow,
     /// whatever thread the program is on.
     pub fn run(&self, hooks: &[&str], subject: &Subject) -> Run {
+        self.run_within(hooks, subject, MAX_TIME)
+    }
+
+    /// The same, with a limit of one's own to the time that all hooks together may take.
+    pub(crate) fn run_within(&self, hooks: &[&str], subject: &Subject, limit: Duration) -> Run {
         let thread = std::thread::Builder::new().stack_size(STACK);
         let run = std::thread::scope(|scope| {
-            let running = thread.spawn_scoped(scope, || self.run_here(hooks, subject));
+            let running = thread.spawn_scoped(scope, || self.run_here(hooks, subject, limit));
             running.map(|running| running.join())
         });
         match run {
             Ok(Ok(run)) => run,
             Ok(Err(fault)) => std::panic::resume_unwind(fault),
-            Err(_) => self.run_here(hooks, subject),
+            Err(_) => self.run_here(hooks, subject, limit),
         }
     }
 
-    fn run_here(&self, hooks: &[&str], subject: &Subject) -> Run {
+    fn run_here(&self, hooks: &[&str], subject: &Subject, limit: Duration) -> Run {
+        let watch = Watch::start(limit);
         let mut record = Record::default();
         let seen = subject.enter(&mut record.tape, &subject.kind);
         let handle = Handle::new(Arc::clone(&self.context), record);
@@ -125,9 +134,9 @@ impl Pack {
                 errors.push(said);
                 break;
             }
-            errors.extend(self.call(&handle, hook, (seen.clone(),)).err());
+            errors.extend(self.call(&handle, hook, (seen.clone(),), &watch).err());
         }
-        let needs = self.with_wastes(&seen, &handle, &mut errors);
+        let needs = self.with_wastes(&seen, &handle, &watch, &mut errors);
         let Record {
             tape,
             needs: _,
@@ -156,6 +165,7 @@ impl Pack {
         handle: &Handle,
         (hook, span): (&str, Span),
         arguments: impl FuncArgs,
+        watch: &Watch,
     ) -> Result<Dynamic, Diagnostic> {
         let options = CallFnOptions::new()
             .eval_ast(false)
@@ -169,27 +179,28 @@ impl Pack {
         );
         result.map_err(|error| {
             let said = errors::running(&error, (hook, span), &self.context.lines);
-            self.note_stopped(&said);
+            let cost = Cost {
+                out_of_time: errors::out_of_time(&error).is_some(),
+                steps: watch.steps(),
+                looked_through: handle.record().looked_through,
+            };
+            self.note_stopped(&said, cost);
             said
         })
     }
 
-    /// What was said last of a hook that a bound stopped, once there were so many of them that
-    /// running on would only take time: with an error there are no figures anyway.
+    /// What was said last of a hook that was stopped, once running on would only take time: with
+    /// an error there are no figures anyway.
     pub(crate) fn given_up(&self) -> Option<Diagnostic> {
         let stopped = self.context.stopped.lock();
         let stopped = stopped.unwrap_or_else(PoisonError::into_inner);
-        let last = stopped.last().filter(|_| stopped.len() >= MAX_STOPPED);
-        last.cloned()
+        stopped.given_up().cloned()
     }
 
-    fn note_stopped(&self, said: &Diagnostic) {
-        if said.code == Code::RuleLimit {
-            let stopped = self.context.stopped.lock();
-            stopped
-                .unwrap_or_else(PoisonError::into_inner)
-                .push(said.clone());
-        }
+    fn note_stopped(&self, said: &Diagnostic, cost: Cost) {
+        let stopped = self.context.stopped.lock();
+        let mut stopped = stopped.unwrap_or_else(PoisonError::into_inner);
+        stopped.note(said, cost);
     }
 }
 

@@ -12,7 +12,7 @@ use rhai::AST;
 
 /// The most lines of all scripts together: the script engine counts no further than 65,535, and
 /// places behind that would be wrong.
-const MAX_LINES: usize = 60_000;
+pub(crate) const MAX_LINES: usize = 60_000;
 
 /// The scripts of the layers so far.
 #[derive(Debug, Default)]

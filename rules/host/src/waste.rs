@@ -5,6 +5,7 @@
 //! guards part classes and its steps are replayed and explained as all others.
 
 use crate::bounds::MAX_ASKED;
+use crate::clock::Watch;
 use crate::context::Handle;
 use crate::errors::type_words;
 use crate::functions::{check_kind_of_waste, check_size_of_waste};
@@ -43,6 +44,7 @@ impl Pack {
         &self,
         seen: &Seen,
         handle: &Handle,
+        watch: &Watch,
         errors: &mut Vec<Diagnostic>,
     ) -> Vec<NeedLine> {
         let asked = std::mem::take(&mut handle.record().needs);
@@ -54,7 +56,7 @@ impl Pack {
                 *known.entry(Arc::clone(&need.item)).or_insert_with(|| {
                     let waste = match left {
                         0 => Err(too_many(need.place)),
-                        _ => self.waste(&need, seen, handle),
+                        _ => self.waste(&need, seen, handle, watch),
                     };
                     left = left.saturating_sub(1);
                     match waste {
@@ -80,7 +82,13 @@ impl Pack {
     }
 
     /// Asks the hook for the waste of one item.
-    fn waste(&self, need: &Asked, seen: &Seen, handle: &Handle) -> Result<Traced, Diagnostic> {
+    fn waste(
+        &self,
+        need: &Asked,
+        seen: &Seen,
+        handle: &Handle,
+        watch: &Watch,
+    ) -> Result<Traced, Diagnostic> {
         let Asked { item, place, .. } = need;
         let hook = self.waste_hook(seen, *place)?;
         if let Some(said) = self.given_up() {
@@ -88,7 +96,7 @@ impl Pack {
         }
         let lines = handle.record().lines();
         let arguments = (seen.clone(), ImmutableString::from(&**item));
-        let answer = self.call(handle, hook, arguments).map_err(|error| {
+        let answer = self.call(handle, hook, arguments, watch).map_err(|error| {
             place
                 .iter()
                 .fold(error, |error, at| error.at(*at, "asked for this need"))

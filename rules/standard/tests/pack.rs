@@ -7,6 +7,7 @@ mod common;
 
 use common::{Asked, close, drying_job, edge, edited, face, files, job, load_from, pack};
 use parge_base::FactorSource;
+use parge_base::trace::columns::Columns;
 use parge_calc::contract::{
     CAUTIONS, EDGE_HOOKS, EDGES, FACE_HOOKS, GROSS_HOOK, HOOKS, JOB_HOOKS, MATERIALS, OPENING_HOOK,
     PHASES, PRICE_HOOK, SHAPES, SITE, SUBSTRATES, TECHNIQUES,
@@ -417,29 +418,42 @@ fn any_face_has_an_answer_and_tapes_replay() {
                         .iter()
                         .all(|line| run.tape.value(line.amount).value >= 0.0)
                 );
-                let same_class = faces
+                let same_class: Vec<&Run> = faces
                     .iter()
                     .zip(&runs)
-                    .filter(|(other, _)| other.0.class_key() == face.0.class_key());
-                for (other, expected) in same_class {
-                    let Ok(replay) = run.tape.replay(&other.0.inputs()) else {
-                        continue;
-                    };
+                    .filter(|(other, _)| other.0.class_key() == face.0.class_key())
+                    .map(|(_, run)| run)
+                    .collect();
+                let mut columns = Columns::of_kinds(&face.0.inputs());
+                let rows: Vec<usize> = faces
+                    .iter()
+                    .filter(|other| other.0.class_key() == face.0.class_key())
+                    .map(|other| columns.push(&other.0.inputs()).unwrap())
+                    .collect();
+                let of_needs = run.needs.iter().flat_map(|line| [line.amount, line.waste]);
+                let of_hours = run.hours.iter().map(|line| line.time);
+                let keep: Vec<_> = of_needs.chain(of_hours).collect();
+                let replay = run.tape.replay_columns(&columns, &rows, &keep).unwrap();
+                for (position, row) in replay.rows().iter().enumerate() {
+                    let expected = same_class[*row];
                     replayed += 1;
                     assert_eq!(run.needs.len(), expected.needs.len());
                     assert_eq!(run.hours.len(), expected.hours.len());
                     assert_eq!(said(run), said(expected));
+                    let same = |node, wanted| {
+                        let got = replay.value(position, node).unwrap();
+                        let wanted = expected.tape.value(wanted);
+                        assert_eq!(got.value.to_bits(), wanted.value.to_bits());
+                        assert_eq!(got.dim, wanted.dim);
+                    };
                     for (line, wanted) in run.needs.iter().zip(&expected.needs) {
                         assert_eq!(line.item, wanted.item);
-                        assert_eq!(
-                            replay.value(line.amount),
-                            expected.tape.value(wanted.amount)
-                        );
-                        assert_eq!(replay.value(line.waste), expected.tape.value(wanted.waste));
+                        same(line.amount, wanted.amount);
+                        same(line.waste, wanted.waste);
                     }
                     for (line, wanted) in run.hours.iter().zip(&expected.hours) {
                         assert_eq!(line.phase, wanted.phase);
-                        assert_eq!(replay.value(line.time), expected.tape.value(wanted.time));
+                        same(line.time, wanted.time);
                     }
                 }
             }

@@ -5,10 +5,13 @@ use crate::pack::Pack;
 use crate::run::Run;
 use crate::subject::Subject;
 use crate::testing::{face, files, loaded, outcome, rule};
+use parge_base::Quantity;
+use parge_base::trace::Replay;
+use parge_base::trace::columns::Columns;
 use proptest::prelude::*;
 
 /// All that a run says, the figures as bits, for its own face or for one that it is played for.
-fn answer(run: &Run, value: impl Fn(parge_base::NodeId) -> parge_base::Quantity) -> String {
+fn answer(run: &Run, value: impl Fn(parge_base::NodeId) -> Quantity) -> String {
     let shown = |node| {
         let quantity = value(node);
         format!("{:x} {:?}", quantity.value.to_bits(), quantity.dim)
@@ -33,28 +36,51 @@ fn answer(run: &Run, value: impl Fn(parge_base::NodeId) -> parge_base::Quantity)
         .join("\n")
 }
 
-/// Plays the tape of every face for every other; says how often that went.
+/// Plays the tape of every face for all of them, over columns and one by one; says how often that
+/// went.
 fn compare(pack: &Pack, faces: &[Subject]) -> Result<usize, String> {
     let runs: Vec<Run> = faces
         .iter()
         .map(|face| pack.run(&["coats"], face))
         .collect();
+    let inputs: Vec<Vec<Quantity>> = faces.iter().map(Subject::inputs).collect();
+    let mut columns = Columns::of_kinds(inputs.first().map_or(&[][..], Vec::as_slice));
+    let rows: Vec<usize> = inputs.iter().filter_map(|row| columns.push(row)).collect();
+    assert_eq!(rows.len(), faces.len(), "faces of one class");
     let mut played = 0;
     for run in runs.iter().filter(|run| run.errors.is_empty()) {
-        for (face, direct) in faces.iter().zip(&runs) {
-            let Ok(replay) = run.tape.replay(&face.inputs()) else {
+        let needs = run.needs.iter().flat_map(|line| [line.amount, line.waste]);
+        let keep: Vec<_> = needs
+            .chain(run.hours.iter().map(|line| line.time))
+            .collect();
+        let together = run.tape.replay_columns(&columns, &rows, &keep);
+        let together = together.map_err(|error| format!("{error:?}"))?;
+        let mut held = together.rows().iter().enumerate().peekable();
+        for (row, direct) in runs.iter().enumerate() {
+            let alone = run.tape.replay(&inputs[row]).ok();
+            let Some((position, _)) = held.next_if(|(_, held)| **held == row) else {
+                // Only a figure of another kind holds for one face and not for a column.
+                let same = |replay: &Replay| {
+                    let mut nodes = run.tape.nodes();
+                    nodes.all(|(id, node)| replay.value(id).dim == node.value.dim)
+                };
+                if alone.is_some_and(|alone| same(&alone)) {
+                    return Err(format!("face {row} is not played over columns"));
+                }
                 continue;
             };
             played += 1;
+            let alone = alone.ok_or("played over columns, but not alone")?;
             if let Some(error) = direct.errors.first() {
                 return Err(format!("played, but run: {}", error.message));
             }
-            let (got, wanted) = (
-                answer(run, |node| replay.value(node)),
-                answer(direct, |node| direct.tape.value(node)),
-            );
-            if got != wanted {
-                return Err(format!("played:\n{got}\nrun:\n{wanted}"));
+            let kept = |node| together.value(position, node).unwrap();
+            let (got, one) = (answer(run, kept), answer(run, |node| alone.value(node)));
+            let wanted = answer(direct, |node| direct.tape.value(node));
+            if got != wanted || one != wanted {
+                return Err(format!(
+                    "over columns:\n{got}\nalone:\n{one}\nrun:\n{wanted}"
+                ));
             }
         }
     }
