@@ -4,11 +4,17 @@
 //! measured sizes. For the others its tape is replayed; where a comparison of sizes turns out
 //! differently, the rule runs afresh and founds another class.
 
+mod cautions;
+mod kit;
 pub(crate) mod subjects;
 
-use crate::contract::{CAUTIONS, EDGE_HOOKS, FACE_HOOKS, JOB_HOOKS, MATERIALS, PHASES};
+pub use cautions::{Audience, Caution};
+pub use kit::Tool;
+
+use crate::contract::{CAUTIONS, EDGE_HOOKS, FACE_HOOKS, JOB_HOOKS, KIT, MATERIALS, PHASES};
 use crate::job::Job;
 use crate::measure::Measured;
+use cautions::Heard;
 use parge_base::trace::Replay;
 use parge_base::{
     Code, Diagnostic, Factor, NodeId, Quantity, QuantityError, Span, diagnostic, suggest,
@@ -60,17 +66,6 @@ pub struct PackLabel {
     pub folder: String,
 }
 
-/// A caution that the job gives reason for.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Caution {
-    /// Its key in the pack.
-    pub key: String,
-    /// Its text.
-    pub text: String,
-    /// On how many faces it rests; none for one about the job as a whole.
-    pub faces: usize,
-}
-
 /// A measured job with what it takes.
 #[derive(Debug)]
 pub struct Takeoff {
@@ -88,6 +83,8 @@ pub struct Takeoff {
     pub whole: Option<Taken>,
     /// The cautions, in the order of the pack's table.
     pub cautions: Vec<Caution>,
+    /// The tools and equipment to take, in the order of the pack's table.
+    pub kit: Vec<Tool>,
 }
 
 impl Takeoff {
@@ -136,12 +133,17 @@ pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
     };
     rules.warn_of_unused_weather(whole.as_ref(), &measured.job);
     rules.finish_warnings();
-    let cautions = rules.cautions();
     let Rules {
         runs,
         mut diagnostics,
+        heard,
         ..
     } = rules;
+    let (cautions, mut said) = cautions::said(&heard, pack, job.units);
+    diagnostics.append(&mut said);
+    let run = whole.as_ref().and_then(|whole| runs.get(whole.run));
+    let (kit, mut said) = run.map(|run| kit::kit(run, pack)).unwrap_or_default();
+    diagnostics.append(&mut said);
     diagnostic::tidy(&mut diagnostics);
     let pack = PackLabel {
         name: pack.manifest.name.clone(),
@@ -157,6 +159,7 @@ pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
             edges,
             whole,
             cautions,
+            kit,
         },
         diagnostics,
     )
@@ -208,8 +211,8 @@ struct Rules<'p> {
     runs: Vec<Run>,
     classes: HashMap<ClassKey, Vec<usize>>,
     diagnostics: Vec<Diagnostic>,
-    /// Faces by the caution's key.
-    cautions: BTreeMap<Arc<str>, usize>,
+    /// What is to be said, by the caution's key.
+    heard: BTreeMap<Arc<str>, Heard>,
     warnings: BTreeMap<Warning, SaidOf>,
     known: BTreeSet<(&'static str, Arc<str>)>,
 }
@@ -221,7 +224,7 @@ impl<'p> Rules<'p> {
             runs: Vec::new(),
             classes: HashMap::new(),
             diagnostics: Vec::new(),
-            cautions: BTreeMap::new(),
+            heard: BTreeMap::new(),
             warnings: BTreeMap::new(),
             known: BTreeSet::new(),
         }
@@ -246,7 +249,7 @@ impl<'p> Rules<'p> {
             None => (self.run(hooks, subject, key, of), None),
         };
         let place = of.map(|of| of.span);
-        self.note(run, place);
+        self.note(run, replay.as_ref(), place);
         self.taken(run, replay.as_ref(), count, place)
     }
 
@@ -309,7 +312,7 @@ impl<'p> Rules<'p> {
         usize::MAX
     }
 
-    /// Items, phases and cautions that a rule names must stand in the pack's tables: the sheets
+    /// Items, phases, tools and cautions that a rule names must stand in the pack's tables: the sheets
     /// take their words from there.
     fn check_names(&mut self, run: &Run) {
         let needs = run
@@ -323,8 +326,9 @@ impl<'p> Rules<'p> {
         let cautions = run
             .cautions
             .iter()
-            .map(|said| (CAUTIONS, &said.text, said.place));
-        for (table, name, place) in needs.chain(hours).chain(cautions) {
+            .map(|line| (CAUTIONS, &line.key, line.place));
+        let tools = run.tools.iter().map(|line| (KIT, &line.tool, line.place));
+        for (table, name, place) in needs.chain(hours).chain(cautions).chain(tools) {
             if !self.known.insert((table, Arc::clone(name))) {
                 continue;
             }
@@ -342,14 +346,11 @@ impl<'p> Rules<'p> {
         }
     }
 
-    fn note(&mut self, run: usize, face: Option<Span>) {
+    fn note(&mut self, run: usize, replay: Option<&Replay>, face: Option<Span>) {
         let Some(run) = self.runs.get(run) else {
             return;
         };
-        let keys: BTreeSet<&Arc<str>> = run.cautions.iter().map(|said| &said.text).collect();
-        for key in keys {
-            *self.cautions.entry(Arc::clone(key)).or_default() += usize::from(face.is_some());
-        }
+        cautions::note(&mut self.heard, run, replay, face.is_some());
         for said in &run.warnings {
             let entry = self
                 .warnings
@@ -458,23 +459,6 @@ impl<'p> Rules<'p> {
             }
             self.diagnostics.push(diagnostic);
         }
-    }
-
-    fn cautions(&self) -> Vec<Caution> {
-        let tables = self.pack.tables();
-        let order = tables.keys(CAUTIONS, &[]).unwrap_or_default();
-        order
-            .into_iter()
-            .filter_map(|key| {
-                let faces = self.cautions.get(key)?;
-                let text = tables.text(CAUTIONS, &[key])?.to_owned();
-                Some(Caution {
-                    key: key.to_owned(),
-                    text,
-                    faces: *faces,
-                })
-            })
-            .collect()
     }
 }
 

@@ -143,6 +143,7 @@ impl Record {
             + self.hours.len()
             + self.given.len()
             + self.charges.len()
+            + self.tools.len()
             + self.cautions.len()
             + self.warnings.len();
         if recorded >= MAX_RECORDED {
