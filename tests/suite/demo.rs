@@ -136,6 +136,7 @@ fn the_workbook_shows_the_estimate() {
             "Edges",
             "Materials",
             "Labour",
+            "Kit",
             "Factors",
             "Cautions"
         ]

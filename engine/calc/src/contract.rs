@@ -43,8 +43,9 @@ pub const SHAPE_HOOK: &str = "shapes";
 /// Hooks that are called once for every class of linear work.
 pub const EDGE_HOOKS: &[&str] = &["edges"];
 
-/// The hook that is called once for the job, after all faces.
-pub const JOB_HOOKS: &[&str] = &["whole_job"];
+/// The hooks that are called once for the job, after all faces, in this order: what is counted
+/// once, and the tools and equipment to take.
+pub const JOB_HOOKS: &[&str] = &["whole_job", "kit"];
 
 /// The hook that may add to a price: a minimum charge, an hour's travel, a surcharge.
 pub const PRICE_HOOK: &str = "price";
@@ -104,6 +105,10 @@ pub const HOOKS: &[Hook] = &[
         name: "whole_job",
         parameters: &["job"],
     },
+    Hook {
+        name: "kit",
+        parameter: "job",
+    },
 ];
 
 /// Table of the substrates: `substrate,property`, with property `description`.
@@ -115,8 +120,12 @@ pub const TECHNIQUES: &str = "techniques";
 pub const MATERIALS: &str = "materials";
 /// Table of the phases of labour: `phase,property`, with properties `description` and `order`.
 pub const PHASES: &str = "phases";
-/// Table of the cautions: `caution`, each a text.
+/// Table of the cautions: `caution,property`, with properties `text`, `audience` (`crew`, `client`
+/// or `both`), and for a text that holds a figure as `{}` its `unit` and `unit_metric`.
 pub const CAUTIONS: &str = "cautions";
+/// Table of the tools and equipment: `tool,property`, with properties `description` and `from`
+/// (`own` or `hire`).
+pub const KIT: &str = "kit";
 /// Table of the kinds of linear work: `edge,property`, with property `description`.
 pub const EDGES: &str = "edges";
 /// Table of the conditions of a site: `condition,word,property`, with property `description`.

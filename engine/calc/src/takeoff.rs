@@ -4,13 +4,18 @@
 //! measured sizes. For the others its tape is replayed, all of them together; for those where a
 //! comparison of sizes turns out differently, the rule runs afresh and founds another class.
 
+mod cautions;
 mod classes;
-mod said;
+mod kit;
 pub(crate) mod subjects;
 
-use crate::contract::{CAUTIONS, EDGE_HOOKS, FACE_HOOKS, JOB_HOOKS, MATERIALS, PHASES};
+pub use cautions::{Audience, Caution};
+pub use kit::Tool;
+
+use crate::contract::{CAUTIONS, EDGE_HOOKS, FACE_HOOKS, JOB_HOOKS, KIT, MATERIALS, PHASES};
 use crate::job::Job;
 use crate::measure::Measured;
+use cautions::Heard;
 use classes::{Classes, MAX_RUNS};
 use parge_base::{
     Code, Diagnostic, Factor, NodeId, Quantity, QuantityError, Span, diagnostic, suggest,
@@ -72,17 +77,6 @@ pub struct PackLabel {
     pub folder: String,
 }
 
-/// A caution that the job gives reason for.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Caution {
-    /// Its key in the pack.
-    pub key: String,
-    /// Its text.
-    pub text: String,
-    /// On how many faces it rests; none for one about the job as a whole.
-    pub faces: usize,
-}
-
 /// A measured job with what it takes.
 #[derive(Debug)]
 pub struct Takeoff {
@@ -100,6 +94,8 @@ pub struct Takeoff {
     pub whole: Option<Taken>,
     /// The cautions, in the order of the pack's table.
     pub cautions: Vec<Caution>,
+    /// The tools and equipment to take, in the order of the pack's table.
+    pub kit: Vec<Tool>,
 }
 
 impl Takeoff {
@@ -122,11 +118,7 @@ pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
     let edges = edges(job, &mut rules);
     let on_the_wall = faces.iter().chain(&edges);
     let whole = match job_subject(&measured, on_the_wall) {
-        Ok(subject) => {
-            let taken = rules.take(JOB_HOOKS, &subject);
-            rules.job = Some(subject);
-            Some(taken)
-        }
+        Ok(subject) => Some(rules.take(JOB_HOOKS, &subject)),
         Err(error) => {
             let help = "check the sizes and counts of the faces";
             rules
@@ -137,12 +129,17 @@ pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
     };
     rules.warn_of_unused_weather(whole.as_ref(), &measured.job);
     rules.finish_warnings();
-    let cautions = rules.cautions();
     let Rules {
         runs,
         mut diagnostics,
+        heard,
         ..
     } = rules;
+    let (cautions, mut said) = cautions::said(&heard, pack, job.units);
+    diagnostics.append(&mut said);
+    let run = whole.as_ref().and_then(|whole| runs.get(whole.run));
+    let (kit, mut said) = run.map(|run| kit::kit(run, pack)).unwrap_or_default();
+    diagnostics.append(&mut said);
     diagnostic::tidy(&mut diagnostics);
     let pack = PackLabel {
         name: pack.manifest.name.clone(),
@@ -158,6 +155,7 @@ pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
             edges,
             whole,
             cautions,
+            kit,
         },
         diagnostics,
     )
@@ -248,12 +246,10 @@ struct Rules<'p> {
     pack: &'p Pack,
     runs: Vec<Run>,
     diagnostics: Vec<Diagnostic>,
-    /// Faces by the caution's key.
-    cautions: BTreeMap<Arc<str>, usize>,
+    /// What is to be said, by the caution's key.
+    heard: BTreeMap<Arc<str>, Heard>,
     warnings: BTreeMap<Warning, SaidOf>,
     known: BTreeSet<(&'static str, Arc<str>)>,
-    /// What is known of the job, once all else is taken.
-    job: Option<Subject>,
 }
 
 impl<'p> Rules<'p> {
@@ -262,10 +258,9 @@ impl<'p> Rules<'p> {
             pack,
             runs: Vec::new(),
             diagnostics: Vec::new(),
-            cautions: BTreeMap::new(),
+            heard: BTreeMap::new(),
             warnings: BTreeMap::new(),
             known: BTreeSet::new(),
-            job: None,
         }
     }
 
@@ -280,8 +275,8 @@ impl<'p> Rules<'p> {
         let mut classes = Classes::of((0..places.len()).map_while(&subject));
         let all = places.enumerate().filter_map(|(at, place)| {
             if let Some(answer) = classes.answer(at) {
-                self.note(answer.run, Some(place.span));
                 let value = |_: &Run, node| classes.value(answer, node);
+                self.note(answer.run, value, Some(place.span));
                 return Some(self.taken(answer.run, value, place.count, Some(place.span)));
             }
             if classes.is_full(at) {
@@ -291,7 +286,7 @@ impl<'p> Rules<'p> {
             if let Some(run) = self.runs.get(number).filter(|_| fine) {
                 classes.found(at, number, run);
             }
-            self.note(number, Some(place.span));
+            self.note(number, own_value, Some(place.span));
             Some(self.taken(number, own_value, place.count, Some(place.span)))
         });
         all.collect()
@@ -300,7 +295,7 @@ impl<'p> Rules<'p> {
     /// Takes the job as a whole.
     fn take(&mut self, hooks: &[&str], subject: &Subject) -> Taken {
         let (number, _) = self.run(hooks, subject, None);
-        self.note(number, None);
+        self.note(number, own_value, None);
         self.taken(number, own_value, 1.0, None)
     }
 
@@ -349,7 +344,7 @@ impl<'p> Rules<'p> {
         usize::MAX
     }
 
-    /// Items, phases and cautions that a rule names must stand in the pack's tables: the sheets
+    /// Items, phases, tools and cautions that a rule names must stand in the pack's tables: the sheets
     /// take their words from there.
     fn check_names(&mut self, run: &Run) {
         let needs = run
@@ -363,8 +358,9 @@ impl<'p> Rules<'p> {
         let cautions = run
             .cautions
             .iter()
-            .map(|said| (CAUTIONS, &said.text, said.place));
-        for (table, name, place) in needs.chain(hours).chain(cautions) {
+            .map(|line| (CAUTIONS, &line.key, line.place));
+        let tools = run.tools.iter().map(|line| (KIT, &line.tool, line.place));
+        for (table, name, place) in needs.chain(hours).chain(cautions).chain(tools) {
             if !self.known.insert((table, Arc::clone(name))) {
                 continue;
             }
@@ -382,14 +378,16 @@ impl<'p> Rules<'p> {
         }
     }
 
-    fn note(&mut self, run: usize, face: Option<Span>) {
+    fn note(
+        &mut self,
+        run: usize,
+        value: impl Fn(&Run, NodeId) -> Option<Quantity>,
+        face: Option<Span>,
+    ) {
         let Some(run) = self.runs.get(run) else {
             return;
         };
-        let keys: BTreeSet<&Arc<str>> = run.cautions.iter().map(|said| &said.text).collect();
-        for key in keys {
-            *self.cautions.entry(Arc::clone(key)).or_default() += usize::from(face.is_some());
-        }
+        cautions::note(&mut self.heard, run, |node| value(run, node), face.is_some());
         for said in &run.warnings {
             let entry = self
                 .warnings
@@ -479,7 +477,6 @@ impl<'p> Rules<'p> {
     /// One warning for each thing said, however many faces it is said of.
     fn finish_warnings(&mut self) {
         for ((text, place), (face, count)) in std::mem::take(&mut self.warnings) {
-            let text = self.filled(&text, place);
             let others = match count {
                 0 | 1 => String::new(),
                 2 => " (and of one more face)".to_owned(),
@@ -494,41 +491,6 @@ impl<'p> Rules<'p> {
                 }
             }
             self.diagnostics.push(diagnostic);
-        }
-    }
-
-    fn cautions(&mut self) -> Vec<Caution> {
-        let tables = self.pack.tables();
-        let order = tables.keys(CAUTIONS, &[]).unwrap_or_default();
-        let mut cautions = Vec::new();
-        for key in order {
-            let (Some(faces), Some(text)) = (
-                self.cautions.get(key).copied(),
-                tables.text(CAUTIONS, &[key]),
-            ) else {
-                continue;
-            };
-            cautions.push(Caution {
-                key: key.to_owned(),
-                text: self.filled(text, None),
-                faces,
-            });
-        }
-        cautions
-    }
-
-    /// What a rule says, with the figures of the job that it names put in.
-    fn filled(&mut self, text: &str, place: Option<Span>) -> String {
-        match said::filled(text, self.job.as_ref()) {
-            Ok(filled) => filled,
-            Err(fault) => {
-                let diagnostic = Diagnostic::new(Code::RuleFailed, fault.message, fault.help);
-                self.diagnostics.push(match place {
-                    Some(span) => diagnostic.at(span, "said here"),
-                    None => diagnostic,
-                });
-                text.to_owned()
-            }
         }
     }
 }

@@ -6,7 +6,7 @@ use parge_base::number::{NOISE_DECIMALS, round_to};
 use parge_base::{Diagnostic, Factor, Money, Sources};
 use parge_calc::job::{Bid, Profit, Structure, Taxable, UnitSystem};
 use parge_calc::price::{Estimate, LabourLine, MaterialLine, Price, Status};
-use parge_calc::takeoff::Caution;
+use parge_calc::takeoff::{Caution, Tool};
 use rust_decimal::Decimal;
 
 /// The JSON Schema (draft 2020-12) of what [`json`] writes.
@@ -47,6 +47,7 @@ pub fn json(estimate: &Estimate, sources: &Sources, diagnostics: &[Diagnostic]) 
         materials: estimate.materials.iter().map(material).collect(),
         labour: estimate.labour.iter().map(labour).collect(),
         price: price(&estimate.price, &job.bid),
+        kit: takeoff.kit.iter().map(|tool| kit(tool, estimate)).collect(),
         cautions: takeoff.cautions.iter().map(caution).collect(),
         factors: factors.iter().map(|found| factor(found, sources)).collect(),
         diagnostics: wires(diagnostics, sources),
@@ -216,10 +217,21 @@ fn rate(share: Decimal) -> String {
     share.normalize().to_string()
 }
 
+fn kit<'a>(tool: &'a Tool, estimate: &Estimate) -> ToolWire<'a> {
+    ToolWire {
+        tool: &tool.key,
+        description: &tool.description,
+        count: tool.count,
+        from: shown::tool_from(tool, estimate).word(),
+        reasons: &tool.reasons,
+    }
+}
+
 fn caution(caution: &Caution) -> CautionWire<'_> {
     CautionWire {
         key: &caution.key,
         text: &caution.text,
+        audience: caution.audience.word(),
         faces: caution.faces,
     }
 }

@@ -84,7 +84,7 @@ fn labour(face) {
 
 fn cautions(face) {
     if face.working_height > factor("settings", "high") {
-        caution("height");
+        caution("height", face.working_height);
     }
 }
 
@@ -95,6 +95,15 @@ fn edges(edge) {
 fn whole_job(job) {
     hours("clean", job.area * factor("labour", "clean"));
     caution("dust");
+    caution("keep-clear");
+}
+
+fn kit(job) {
+    tool("mixer", "any job", factor("kit_for", "mixer"));
+    tool("release", "any job", factor("kit_for", "release"));
+    for technique in job.techniques {
+        tool("mats", "technique " + technique.name, factor("kit_for", "mats"));
+    }
 }
 "#;
 
@@ -137,9 +146,14 @@ const TABLES: [(&str, &str); 9] = [
     ),
     (
         "cautions",
-        "caution,value,unit,source\n\
-         height,Work stands high: see to fall protection. Local codes come first.,text,29 CFR 1926.451\n\
-         dust,Dumping bags raises dust that harms the lungs.,text,29 CFR 1926.1153\n",
+        "caution,property,value,unit,source\n\
+         height,text,\"Work stands {} high: see to fall protection. Local codes come first.\",text,29 CFR 1926.451\n\
+         height,unit,ft,text,company\n\
+         height,unit_metric,m,text,company\n\
+         dust,text,Dumping bags raises dust that harms the lungs.,text,29 CFR 1926.1153\n\
+         dust,audience,crew,text,company\n\
+         keep-clear,text,Keep away from fresh work.,text,company\n\
+         keep-clear,audience,client,text,company\n",
     ),
     (
         "mixes",
@@ -168,7 +182,21 @@ const TABLES: [(&str, &str); 9] = [
     ),
 ];
 
-const MORE_TABLES: [(&str, &str); 4] = [
+const MORE_TABLES: [(&str, &str); 6] = [
+    (
+        "kit",
+        "tool,property,value,unit,source\n\
+         mixer,description,Mixer,text,company\n\
+         mixer,from,hire,text,company\n\
+         mats,description,Set of stamp mats,text,company\n\
+         mats,from,own,text,company\n\
+         release,description,Release pump,text,company\n\
+         release,from,hire,text,company\n",
+    ),
+    (
+        "kit_for",
+        "tool,value,unit,source\nmixer,1,1,company\nmats,1.5,1,company\nrelease,1,1,company\n",
+    ),
     (
         "edges",
         "edge,property,value,unit,source\ncap,description,Cap,text,company\n",
@@ -228,7 +256,7 @@ pub(crate) fn pack(sources: &mut Sources) -> Pack {
         folder: "packs/small".into(),
         ..PackFiles::default()
     };
-    let manifest = "name = \"small\"\nversion = \"1.2.0\"\nsummary = \"For tests\"\nrules = [\"coats\", \"finish\", \"labour\", \"cautions\", \"edges\", \"whole_job\"]\n";
+    let manifest = "name = \"small\"\nversion = \"1.2.0\"\nsummary = \"For tests\"\nrules = [\"coats\", \"finish\", \"labour\", \"cautions\", \"edges\", \"whole_job\", \"kit\"]\n";
     files
         .texts
         .insert(PackFiles::MANIFEST.into(), manifest.into());

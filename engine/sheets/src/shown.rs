@@ -3,7 +3,7 @@
 use parge_base::{Money, Quantity, Sources, Span};
 use parge_calc::job::{Measuring, UnitSystem};
 use parge_calc::price::{Estimate, MaterialLine};
-use parge_calc::takeoff::Takeoff;
+use parge_calc::takeoff::{Takeoff, Tool};
 
 /// Square metres in a square foot, exact.
 const SQUARE_FOOT: f64 = 0.09290304;
@@ -239,6 +239,65 @@ pub fn status(open_lines: usize) -> String {
         0 => "COMPLETE".to_owned(),
         1 => "INCOMPLETE: 1 line has no price".to_owned(),
         more => format!("INCOMPLETE: {more} lines have no price"),
+    }
+}
+
+/// Where a tool comes from, and whether its hire is in the price.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ToolFrom {
+    /// The company's own.
+    Own,
+    /// Hired; a priced material line stands for it.
+    HirePriced,
+    /// Hired; nothing in the price stands for it.
+    HireNotPriced,
+}
+
+impl ToolFrom {
+    /// Its word in files for other programs.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Own => "own",
+            Self::HirePriced => "hire-priced",
+            Self::HireNotPriced => "hire-not-priced",
+        }
+    }
+
+    /// For people.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Own => "own",
+            Self::HirePriced => "hired, a line of the materials",
+            Self::HireNotPriced => "to be hired, NOT in the price",
+        }
+    }
+}
+
+/// Where a tool comes from. Its hire is in the price where a material line with a price is of the
+/// same name, or of `hire/` and its name.
+pub fn tool_from(tool: &Tool, estimate: &Estimate) -> ToolFrom {
+    if !tool.hire {
+        return ToolFrom::Own;
+    }
+    let stands_for = |item: &str| item.strip_prefix("hire/").unwrap_or(item) == tool.key;
+    let mut lines = estimate.materials.iter();
+    match lines.any(|line| line.cost.is_some() && stands_for(&line.material.item)) {
+        true => ToolFrom::HirePriced,
+        false => ToolFrom::HireNotPriced,
+    }
+}
+
+/// Says how many tools are to be hired that nothing in the price stands for; none where there are
+/// none of them.
+pub fn hire_not_priced(estimate: &Estimate) -> Option<String> {
+    let kit = estimate.takeoff.kit.iter();
+    let open = kit.filter(|tool| tool_from(tool, estimate) == ToolFrom::HireNotPriced);
+    match open.count() {
+        0 => None,
+        1 => Some("1 of these is to be hired and is NOT in the price".to_owned()),
+        more => Some(format!(
+            "{more} of these are to be hired and are NOT in the price"
+        )),
     }
 }
 

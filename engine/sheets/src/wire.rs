@@ -35,6 +35,8 @@ pub struct EstimateWire<'a> {
     pub price: PriceWire,
     /// What the bid says besides.
     pub content: ContentWire<'a>,
+    /// The tools and equipment.
+    pub kit: Vec<ToolWire<'a>>,
     /// The cautions.
     pub cautions: Vec<CautionWire<'a>>,
     /// The factors.
@@ -279,6 +281,21 @@ pub struct TaxWire {
     pub on: &'static str,
 }
 
+/// A tool or a piece of equipment.
+#[derive(Debug, Serialize)]
+pub struct ToolWire<'a> {
+    /// Its key in the pack.
+    pub tool: &'a str,
+    /// What it is.
+    pub description: &'a str,
+    /// How many.
+    pub count: f64,
+    /// `own`, `hire-priced` or `hire-not-priced`.
+    pub from: &'static str,
+    /// Why it is taken.
+    pub reasons: &'a [String],
+}
+
 /// A caution.
 #[derive(Debug, Serialize)]
 pub struct CautionWire<'a> {
@@ -286,6 +303,8 @@ pub struct CautionWire<'a> {
     pub key: &'a str,
     /// Its text.
     pub text: &'a str,
+    /// `crew`, `client` or `both`.
+    pub audience: &'static str,
     /// On how many faces it rests.
     pub faces: usize,
 }

@@ -11,6 +11,7 @@ mod clean;
 mod edges;
 mod faces;
 mod factors;
+mod kit;
 mod labour;
 mod materials;
 mod page;
@@ -85,6 +86,7 @@ pub fn workbook(
     check_room(bid::NAME, bid_lines)?;
     check_room(materials::NAME, estimate.materials.len())?;
     check_room(labour::NAME, estimate.labour.len())?;
+    check_room(kit::NAME, estimate.takeoff.kit.len())?;
     check_room(factors::NAME, factors.len())?;
     let said = estimate.takeoff.cautions.len() + diagnostics.len();
     check_room(cautions::NAME, said)?;
@@ -107,6 +109,9 @@ pub fn workbook(
     }
     materials::write(book.add_worksheet(), &frame, estimate)?;
     labour::write(book.add_worksheet(), &frame, estimate)?;
+    if !estimate.takeoff.kit.is_empty() {
+        kit::write(book.add_worksheet(), &frame, estimate)?;
+    }
     factors::write(book.add_worksheet(), &frame, &factors, sources)?;
     let said = cautions::Said {
         cautions: &estimate.takeoff.cautions,

@@ -36,11 +36,11 @@ pub(crate) const MAX_LIST: usize = 1000;
 /// Figures and comparisons that the hooks of one run may record. The standard packs need a few
 /// hundred.
 pub(crate) const MAX_RECORDED: usize = 20_000;
-/// Needs, hours, cautions and warnings of one run together.
+/// Needs, hours, tools, cautions and warnings of one run together.
 pub(crate) const MAX_LINES: usize = 1000;
 /// Items that one run may ask the waste of. An honest face takes some tens.
 pub(crate) const MAX_ASKED: usize = 200;
-/// Bytes of a warning, and of the name of an item, phase or caution.
+/// Bytes of a warning, and of the name of an item, phase, tool or caution.
 pub(crate) const MAX_SAID: usize = 500;
 /// Rows that one run may look through for the keys of tables.
 pub(crate) const MAX_LOOKED_THROUGH: usize = 2_000_000;

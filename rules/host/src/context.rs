@@ -146,6 +146,7 @@ impl Record {
             + self.hours.len()
             + self.given.len()
             + self.charges.len()
+            + self.tools.len()
             + self.cautions.len()
             + self.warnings.len()
     }

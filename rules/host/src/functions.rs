@@ -3,7 +3,7 @@
 use crate::bounds::MAX_SAID;
 use crate::context::{Handle, ScriptError};
 use crate::operators::Traced;
-use crate::run::{GivenLine, HoursLine, Record, Said};
+use crate::run::{CautionLine, GivenLine, HoursLine, Record, Said, ToolLine};
 use crate::table::Cell;
 use crate::waste::{Asked, general_item};
 use parge_base::number::{NOISE_DECIMALS, round_to};
@@ -52,12 +52,15 @@ pub(crate) fn register(engine: &mut Engine) {
             )
         },
     );
+    engine.register_fn("tool", tool);
     engine.register_fn("caution", |ctx: NativeCallContext, key: Text| {
-        say(&ctx, |record, said| record.cautions.push(said), &key)
+        caution(&ctx, &key, None)
     });
-    engine.register_fn("warn", |ctx: NativeCallContext, text: Text| {
-        say(&ctx, |record, said| record.warnings.push(said), &text)
-    });
+    engine.register_fn(
+        "caution",
+        |ctx: NativeCallContext, key: Text, figure: Traced| caution(&ctx, &key, Some(figure)),
+    );
+    engine.register_fn("warn", warn);
 }
 
 /// `factor`, `text`, `has` and `keys`, each with one to three keys.
@@ -343,20 +346,60 @@ fn bounded(
         .unwrap_or(false)
 }
 
-fn say(
-    ctx: &NativeCallContext,
-    push: impl Fn(&mut Record, Said),
-    text: &str,
+/// `tool(name, reason, count)`: so many of a tool, and why.
+fn tool(
+    ctx: NativeCallContext,
+    name: Text,
+    reason: Text,
+    count: Traced,
 ) -> Result<(), ScriptError> {
+    let handle = Handle::of(&ctx)?;
+    check_length(&ctx, &name)?;
+    check_length(&ctx, &reason)?;
+    let place = handle.place(&ctx);
+    let mut record = handle.record();
+    let dim = record.tape.value(count.0).dim;
+    if !dim.is_none() {
+        let message = format!(
+            "how many `{name}` are taken must be a plain number, not {}",
+            dim.words()
+        );
+        return Err(Handle::fail(&ctx, message));
+    }
+    if !at_least(&mut record, count, 0.0, place) {
+        let message = format!("fewer than none of `{name}` are taken");
+        return Err(Handle::fail(&ctx, message));
+    }
+    record.tools.push(ToolLine {
+        tool: name.as_str().into(),
+        reason: reason.as_str().into(),
+        count: count.0,
+        place,
+    });
+    Ok(())
+}
+
+/// `caution(key)` and `caution(key, figure)`: says a caution, and the figure that its text holds.
+fn caution(ctx: &NativeCallContext, key: &str, figure: Option<Traced>) -> Result<(), ScriptError> {
     let handle = Handle::of(ctx)?;
-    check_length(ctx, text)?;
+    check_length(ctx, key)?;
     let place = handle.place(ctx);
-    push(
-        &mut handle.record(),
-        Said {
-            text: text.into(),
-            place,
-        },
-    );
+    handle.record().cautions.push(CautionLine {
+        key: key.into(),
+        figure: figure.map(|figure| figure.0),
+        place,
+    });
+    Ok(())
+}
+
+/// `warn(text)`: says something about the subject.
+fn warn(ctx: NativeCallContext, text: Text) -> Result<(), ScriptError> {
+    let handle = Handle::of(&ctx)?;
+    check_length(&ctx, &text)?;
+    let place = handle.place(&ctx);
+    handle.record().warnings.push(Said {
+        text: text.as_str().into(),
+        place,
+    });
     Ok(())
 }

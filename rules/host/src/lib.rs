@@ -36,7 +36,7 @@ pub use compare::{FunctionChange, PackChanges, RowChange, compare};
 pub use function::Function;
 pub use manifest::{Manifest, PackFiles, extends};
 pub use pack::{Hook, Layer, Pack, load};
-pub use run::{GivenLine, HoursLine, NeedLine, Run, Said};
+pub use run::{CautionLine, GivenLine, HoursLine, NeedLine, Run, Said, ToolLine};
 pub use subject::{ClassKey, Subject, Value};
 pub use table::{Cell, Row, Table, Tables, TakenRow};
 pub use waste::{WASTE_HOOK, general_item};

@@ -49,10 +49,34 @@ pub struct GivenLine {
     pub place: Option<Span>,
 }
 
-/// Something a rule says: a caution's key, or a warning's text.
+/// So many of a tool, for one reason.
+#[derive(Debug, Clone)]
+pub struct ToolLine {
+    /// The tool.
+    pub tool: Arc<str>,
+    /// Why it is taken, in words.
+    pub reason: Arc<str>,
+    /// How many, a plain number; not yet whole.
+    pub count: NodeId,
+    /// The line of the script.
+    pub place: Option<Span>,
+}
+
+/// A caution that a rule says.
+#[derive(Debug, Clone)]
+pub struct CautionLine {
+    /// Its key.
+    pub key: Arc<str>,
+    /// The figure that its text holds.
+    pub figure: Option<NodeId>,
+    /// The line of the script.
+    pub place: Option<Span>,
+}
+
+/// A warning that a rule says.
 #[derive(Debug, Clone)]
 pub struct Said {
-    /// The key or text.
+    /// Its text.
     pub text: Arc<str>,
     /// The line of the script.
     pub place: Option<Span>,
@@ -66,7 +90,8 @@ pub(crate) struct Record {
     pub(crate) hours: Vec<HoursLine>,
     pub(crate) given: Vec<GivenLine>,
     pub(crate) charges: Vec<GivenLine>,
-    pub(crate) cautions: Vec<Said>,
+    pub(crate) tools: Vec<ToolLine>,
+    pub(crate) cautions: Vec<CautionLine>,
     pub(crate) warnings: Vec<Said>,
     /// Rows looked through for the keys of tables.
     pub(crate) looked_through: usize,
@@ -85,8 +110,10 @@ pub struct Run {
     pub given: Vec<GivenLine>,
     /// Amounts added to a price, each with what it is for.
     pub charges: Vec<GivenLine>,
-    /// Keys of cautions.
-    pub cautions: Vec<Said>,
+    /// Tools and equipment.
+    pub tools: Vec<ToolLine>,
+    /// Cautions.
+    pub cautions: Vec<CautionLine>,
     /// Warnings in words.
     pub warnings: Vec<Said>,
     /// What went wrong, at most one a hook; then the lines of that hook may be incomplete.
@@ -143,6 +170,7 @@ impl Pack {
             hours,
             given,
             charges,
+            tools,
             cautions,
             warnings,
             looked_through: _,
@@ -153,6 +181,7 @@ impl Pack {
             hours,
             given,
             charges,
+            tools,
             cautions,
             warnings,
             errors,

@@ -200,11 +200,13 @@ fn cautions_of_the_substrates() {
         ("foam", false, false),
         ("steel", false, true),
         ("rebar", false, true),
-        ("gypsum", true, true),
+        ("gypsum", false, true),
     ] {
         let answer = stamped(substrate);
         assert_eq!(answer.cautions("old-coatings"), old, "{substrate}");
         assert_eq!(answer.cautions("hidden-services"), services, "{substrate}");
+        let board = substrate == "gypsum";
+        assert_eq!(answer.cautions("old-board"), board, "{substrate}");
     }
     // Without lath there is nothing to fasten.
     assert!(

@@ -4,6 +4,7 @@
 use super::Taken;
 use crate::job::{Edge, Face, Figure, Finish, Job, Shape};
 use crate::measure::{Measured, MeasuredFace};
+use crate::pool::general_item;
 use parge_base::{Dim, NodeId, Quantity, QuantityError};
 use parge_rules::{Subject, Value};
 use std::collections::BTreeSet;
@@ -145,8 +146,15 @@ pub(crate) fn job_subject<'t>(
         count += times.value;
     }
     let mut hours = Quantity::zero(Dim::TIME);
-    for line in taken.flat_map(|taken| &taken.hours) {
-        hours = hours.plus(line.time)?;
+    let (mut phases, mut items) = (Names::default(), Names::default());
+    for taken in taken {
+        for line in taken.hours.iter().filter(|line| line.time.value > 0.0) {
+            hours = hours.plus(line.time)?;
+            phases.add(&line.phase);
+        }
+        for line in taken.needs.iter().filter(|line| line.amount.value > 0.0) {
+            items.add(general_item(&line.item));
+        }
     }
     let known = |quantity: Quantity| Value::Quantity(quantity, None);
     let stated = |figure: Option<Figure>| {
@@ -176,6 +184,11 @@ pub(crate) fn job_subject<'t>(
                 reckoned(job, job.weather.evaporation.map(|found| found.rate)),
             ),
             ("dew_point", reckoned(job, job.weather.dew_point)),
+            ("techniques", techniques_of(measured).list("technique")),
+            ("substrates", substrates_of(measured).list("substrate")),
+            ("phases", phases.list("phase")),
+            ("items", items.list("item")),
+            ("conditions", conditions(&conditions_of(job, &structures))),
         ],
     ))
 }
@@ -186,6 +199,74 @@ fn reckoned(job: &Job, node: Option<NodeId>) -> Value {
         let place = job.tape.node(node).and_then(|node| node.place);
         Value::Quantity(job.tape.value(node), place)
     })
+}
+
+/// Different names, in the order in which they come.
+#[derive(Default)]
+struct Names<'a> {
+    all: Vec<&'a str>,
+    known: BTreeSet<&'a str>,
+}
+
+impl<'a> Names<'a> {
+    fn add(&mut self, name: &'a str) {
+        if self.known.insert(name) {
+            self.all.push(name);
+        }
+    }
+
+    /// Things of a kind, each with its `name`.
+    fn list(self, kind: &str) -> Value {
+        let each = self.all.into_iter();
+        Value::List(
+            each.map(|name| subject(kind, [("name", Value::Text(name.into()))]))
+                .collect(),
+        )
+    }
+}
+
+fn faces_of(measured: &Measured) -> impl Iterator<Item = &Face> {
+    let faces = measured.faces.iter();
+    faces.filter_map(|face| measured.job.faces.get(face.face))
+}
+
+/// The techniques of all finishes that are put on.
+fn techniques_of(measured: &Measured) -> Names<'_> {
+    let finishes = &measured.job.finishes;
+    let of_faces = faces_of(measured).map(|face| face.finish);
+    let of_edges = measured.job.edges.iter().filter_map(|edge| edge.finish);
+    let mut names = Names::default();
+    for finish in of_faces.chain(of_edges) {
+        if let Some(finish) = finishes.get(finish) {
+            names.add(&finish.technique);
+        }
+    }
+    names
+}
+
+/// What the work is put on.
+fn substrates_of(measured: &Measured) -> Names<'_> {
+    let of_edges = measured.job.edges.iter();
+    let of_edges = of_edges.filter_map(|edge| edge.substrate.as_deref());
+    let of_faces = faces_of(measured).map(|face| face.substrate.as_str());
+    let mut names = Names::default();
+    of_faces.chain(of_edges).for_each(|name| names.add(name));
+    names
+}
+
+/// The conditions that hold at a structure on which there is work, each once.
+fn conditions_of(job: &Job, structures: &BTreeSet<usize>) -> Vec<(String, String)> {
+    let of_edges = job.edges.iter().map(|edge| edge.structure);
+    let worked: BTreeSet<usize> = structures.iter().copied().chain(of_edges).collect();
+    let mut found: Vec<(String, String)> = Vec::new();
+    for structure in worked.into_iter().filter_map(|at| job.structures.get(at)) {
+        for state in &structure.conditions {
+            if !found.contains(state) {
+                found.push(state.clone());
+            }
+        }
+    }
+    found
 }
 
 fn subject<const N: usize>(kind: &str, values: [(&str, Value); N]) -> Subject {

@@ -37,7 +37,7 @@ fn whole_job(job) {
 }
 "#;
 
-const TABLES: [(&str, &str); 9] = [
+const TABLES: [(&str, &str); 10] = [
     (
         "substrates",
         "substrate,property,value,unit,source\nblock,description,Block,text,company\nwood,description,Wood,text,company\n",
@@ -57,7 +57,16 @@ const TABLES: [(&str, &str); 9] = [
     ),
     (
         "cautions",
-        "caution,value,unit,source\nfall,Work above 10 ft,text,29 CFR 1926.451\n",
+        "caution,property,value,unit,source\nfall,text,Work above 10 ft,text,29 CFR 1926.451\nfall,audience,crew,text,company\n\
+         heavy,text,It weighs {}.,text,company\nheavy,unit,lb,text,company\nheavy,unit_metric,kg,text,company\n\
+         plain,text,Nothing to say.,text,company\nodd,text,For whom?,text,company\nodd,audience,crow,text,company\n\
+         mute,audience,crew,text,company\n",
+    ),
+    (
+        "kit",
+        "tool,property,value,unit,source\nmixer,description,Mixer,text,company\nmixer,from,hire,text,company\n\
+         hawk,description,Hawk,text,company\nhawk,from,own,text,company\nlent,from,lend,text,company\n\
+         bare,description,Bare,text,company\n",
     ),
     (
         "mixes",

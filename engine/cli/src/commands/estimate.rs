@@ -116,7 +116,29 @@ fn show(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
         "{}\n",
         table(&["labour", ">hours", ">cost"], rows, world.width)
     )?;
+    kit(estimate, world)?;
     price(estimate, world)
+}
+
+fn kit(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
+    let tools = estimate.takeoff.kit.iter().map(|tool| {
+        vec![
+            tool.description.clone(),
+            number(tool.count, 0),
+            shown::tool_from(tool, estimate).words().to_owned(),
+            tool.reasons.join("; "),
+        ]
+    });
+    let rows: Vec<Vec<String>> = tools.collect();
+    if rows.is_empty() {
+        return Ok(());
+    }
+    let names = ["tool", ">count", "from", "taken for"];
+    writeln!(world.out, "{}", table(&names, rows, world.width))?;
+    if let Some(text) = shown::hire_not_priced(estimate) {
+        writeln!(world.out, "{text}")?;
+    }
+    writeln!(world.out)
 }
 
 /// A pack in words: `pail of 5 gal`, or `bag` for one bag.
@@ -193,13 +215,14 @@ fn price(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
         } else {
             caution.faces.to_string()
         };
-        vec![caution.text.clone(), faces]
+        let audience = caution.audience.word().to_owned();
+        vec![caution.text.clone(), audience, faces]
     });
     let rows = cautions.collect();
     writeln!(
         world.out,
         "\n{}",
-        table(&["caution", ">faces"], rows, world.width)
+        table(&["caution", "for", ">faces"], rows, world.width)
     )
 }
 

@@ -21,6 +21,7 @@ pub(crate) fn run(args: &TakeoffArgs, world: &mut World<'_>) -> io::Result<Exit>
         faces(&takeoff, world)?;
         edges(&takeoff, world)?;
         needs(&pooled, world)?;
+        kit(&takeoff, world)?;
     }
     session.report(world)
 }
@@ -120,4 +121,22 @@ fn needs(pooled: &Pooled, world: &mut World<'_>) -> io::Result<()> {
         "{}",
         table(&["labour", ">hours"], rows, world.width)
     )
+}
+
+fn kit(takeoff: &Takeoff, world: &mut World<'_>) -> io::Result<()> {
+    let tools = takeoff.kit.iter().map(|tool| {
+        let from = if tool.hire { "to be hired" } else { "own" };
+        vec![
+            tool.description.clone(),
+            number(tool.count, 0),
+            from.to_owned(),
+            tool.reasons.join("; "),
+        ]
+    });
+    let rows: Vec<Vec<String>> = tools.collect();
+    if rows.is_empty() {
+        return Ok(());
+    }
+    let names = ["tool", ">count", "from", "taken for"];
+    writeln!(world.out, "\n{}", table(&names, rows, world.width))
 }

@@ -1,10 +1,12 @@
 //! The sheet of what the bid says beside quantities and prices: allowances, alternates,
-//! exclusions, notes and terms. There is none where the plan has none of them.
+//! exclusions, notes and terms, and the cautions that are for the client. There is none where the
+//! estimate has none of them.
 
 use super::page::{Column, Frame, HEAD_ROW, Page, at, lines_between, lines_of};
 use super::style::{self, Look};
 use parge_calc::alternates::PricedAlternate;
 use parge_calc::price::Estimate;
+use parge_calc::takeoff::Caution;
 use rust_xlsxwriter::{Worksheet, XlsxError};
 
 pub(super) const NAME: &str = "Bid";
@@ -19,9 +21,16 @@ pub(super) fn lines(estimate: &Estimate) -> usize {
     let cautions = estimate
         .alternates
         .iter()
-        .map(|alternate| alternate.cautions.len());
+        .map(|alternate| for_client(&alternate.cautions).count());
     let alternates = estimate.alternates.len() + cautions.sum::<usize>();
-    content.allowances.len() + estimate.charges.len() + alternates + sentences
+    let cautions = for_client(&estimate.takeoff.cautions).count();
+    content.allowances.len() + estimate.charges.len() + alternates + sentences + cautions
+}
+
+/// The sheet is the client's: what only the crew must know stands on the sheet of cautions.
+fn for_client(cautions: &[Caution]) -> impl Iterator<Item = &Caution> {
+    let all = cautions.iter();
+    all.filter(|caution| caution.audience.has_client())
 }
 
 /// The sums set aside, as the summary refers to them. They are the first lines of the sheet.
@@ -83,6 +92,10 @@ pub(super) fn write(
             page.next()?;
         }
     }
+    for caution in for_client(&estimate.takeoff.cautions) {
+        line(&mut page, "caution", &caution.text)?;
+        page.next()?;
+    }
     page.end()
 }
 
@@ -105,7 +118,7 @@ fn alternate(page: &mut Page<'_>, alternate: &PricedAlternate) -> Result<(), Xls
         page.number(AMOUNT, difference.to_f64())?;
     }
     page.next()?;
-    for caution in &alternate.cautions {
+    for caution in for_client(&alternate.cautions) {
         line(
             page,
             "caution",

@@ -4,7 +4,7 @@ use super::page::{Column, Frame, HEAD_ROW, Page};
 use super::style::Look;
 use crate::shown;
 use parge_base::{Diagnostic, Severity, Sources};
-use parge_calc::takeoff::Caution;
+use parge_calc::takeoff::{Audience, Caution};
 use rust_xlsxwriter::{Worksheet, XlsxError};
 
 pub(super) const NAME: &str = "Cautions";
@@ -32,7 +32,7 @@ pub(super) fn write(
     said: &Said<'_>,
 ) -> Result<(), XlsxError> {
     let columns = vec![
-        Column::text("Kind", 12.0),
+        Column::text("Kind", 20.0),
         Column::text("What to know", 96.0),
         Column::number("Faces", Look::Count),
         Column::text("Place", 36.0),
@@ -44,8 +44,10 @@ pub(super) fn write(
         line(&mut page, "general", text)?;
         page.next()?;
     }
-    for caution in said.cautions {
-        line(&mut page, "caution", &caution.text)?;
+    let mut cautions: Vec<&Caution> = said.cautions.iter().collect();
+    cautions.sort_by_key(|caution| caution.audience);
+    for caution in cautions {
+        line(&mut page, kind(caution.audience), &caution.text)?;
         if caution.faces > 0 {
             page.number(2, caution.faces as f64)?;
         } else {
@@ -70,6 +72,15 @@ pub(super) fn write(
         }
     }
     page.end()
+}
+
+/// What a caution is called by whom it is for: those for one are read apart from those for others.
+fn kind(audience: Audience) -> &'static str {
+    match audience {
+        Audience::Both => "for client and crew",
+        Audience::Client => "for the client",
+        Audience::Crew => "for the crew",
+    }
 }
 
 fn line(page: &mut Page<'_>, kind: &str, text: &str) -> Result<(), XlsxError> {

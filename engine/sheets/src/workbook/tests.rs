@@ -5,11 +5,13 @@ use calamine::{Data, Reader, Xlsx};
 use std::fmt::Write;
 use std::io::Cursor;
 
-const SHEETS: [&str; 6] = [
+const SHEETS: [&str; 8] = [
     "Summary",
+    "Bid",
     "Faces",
     "Materials",
     "Labour",
+    "Kit",
     "Factors",
     "Cautions",
 ];

@@ -46,6 +46,8 @@ fn what_never_ends_is_stopped() {
         "let w = factor(\"mixes\", \"waste\"); loop { need(\"mix\", face.area, w); }",
         "loop { hours(\"place\", quantity(1, \"h\")); }",
         "loop { caution(\"x\"); }",
+        "loop { caution(\"x\", face.area); }",
+        "loop { tool(\"x\", \"y\", quantity(1, \"1\")); }",
         "loop { warn(\"x\"); }",
         "loop { keys(\"mixes\"); }",
         "let s = \"x\"; loop { s += s; }",

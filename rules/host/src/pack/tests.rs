@@ -147,7 +147,7 @@ fn lists_texts_and_absent_values_can_be_asked_for() {
     assert_eq!(said, "");
     assert_eq!(run.tape.value(run.needs[0].amount), Quantity::plain(0.6));
     assert_eq!(
-        (&*run.cautions[0].text, &*run.warnings[0].text),
+        (&*run.cautions[0].key, &*run.warnings[0].text),
         ("quick", "four")
     );
 }

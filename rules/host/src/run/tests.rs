@@ -24,14 +24,20 @@ fn answer(run: &Run, value: impl Fn(parge_base::NodeId) -> Quantity) -> String {
         .hours
         .iter()
         .map(|line| format!("{} {}", line.phase, shown(line.time)));
-    let said = run
-        .cautions
+    let cautions = run.cautions.iter().map(|line| {
+        let figure = line.figure.map_or(String::new(), shown);
+        format!("{} {figure}", line.key)
+    });
+    let tools = run
+        .tools
         .iter()
-        .chain(&run.warnings)
-        .map(|said| said.text.to_string());
+        .map(|line| format!("{} {} {}", line.tool, line.reason, shown(line.count)));
+    let warnings = run.warnings.iter().map(|said| said.text.to_string());
     needs
         .chain(hours)
-        .chain(said)
+        .chain(cautions)
+        .chain(tools)
+        .chain(warnings)
         .collect::<Vec<_>>()
         .join("\n")
 }
@@ -321,6 +327,8 @@ fn statements() -> impl Strategy<Value = String> {
         1 => comparison().prop_map(|c| format!("let kept = {c}; words += if kept {{ \"k\" }} else {{ \"n\" }};")),
         1 => comparison().prop_map(|c| format!("list += {c};")),
         1 => Just("warn(words + list.len().to_string());".to_owned()),
+        1 => plain().prop_map(|a| format!("tool(\"t\", words, abs({a} * one));")),
+        1 => plain().prop_map(|a| format!("caution(\"c\", {a} * one);")),
         1 => Just("if list.len() > 0 && list[0] { caution(\"first\"); }".to_owned()),
         1 => comparison().prop_map(|c| format!("if {c} {{ return; }}")),
         1 => plain().prop_map(|a| format!("let n = 0; while n < 5 && {a} > n {{ n += 1; }} warn(n.to_string());")),

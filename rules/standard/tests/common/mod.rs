@@ -4,7 +4,9 @@
 #![allow(dead_code, clippy::unwrap_used, clippy::panic)]
 
 use parge_base::{Dim, NodeId, Quantity, Sources, Units};
-use parge_calc::contract::{EDGE_HOOKS, FACE_HOOKS, HOOKS, JOB_HOOKS};
+use parge_calc::contract::{
+    EDGE_HOOKS, FACE_HOOKS, HOOKS, JOB_HOOKS, MATERIALS, PHASES, SITE, SUBSTRATES, TECHNIQUES,
+};
 use parge_calc::pool::general_item;
 use parge_rules::{Pack, PackFiles, Run, Subject, Value, load};
 
@@ -125,6 +127,11 @@ pub fn job() -> Asked {
         .absent("wind")
         .absent("evaporation")
         .absent("dew_point")
+        .names("techniques", &[])
+        .names("substrates", &[])
+        .names("phases", &[])
+        .names("items", &[])
+        .conditions(&[])
 }
 
 /// The same job in hot, dry and windy air, with so much evaporation in lb/ft2/h.
@@ -136,6 +143,25 @@ pub fn drying_job(evaporation: f64) -> Asked {
         .set("wind", 9.0, "mph")
         .set("evaporation", evaporation, "lb/ft2/h")
         .set("dew_point", 50.0, "F")
+}
+
+/// A job that contains all that a pack knows, and is worked from platforms.
+pub fn whole(pack: &Pack) -> Asked {
+    let keys = |table| pack.tables().keys(table, &[]).unwrap();
+    let conditions: Vec<(&str, &str)> = keys(SITE)
+        .into_iter()
+        .flat_map(|kind| {
+            let words = pack.tables().keys(SITE, &[kind]).unwrap();
+            words.into_iter().map(move |word| (kind, word))
+        })
+        .collect();
+    job()
+        .set("working_height", 12.0, "ft")
+        .names("techniques", &keys(TECHNIQUES))
+        .names("substrates", &keys(SUBSTRATES))
+        .names("phases", &keys(PHASES))
+        .names("items", &keys(MATERIALS))
+        .conditions(&conditions)
 }
 
 impl Asked {
@@ -174,6 +200,19 @@ impl Asked {
         });
         let list = list.collect();
         self.value("colours", Value::List(list))
+    }
+
+    /// A list of things with names.
+    pub fn names(self, list: &str, names: &[&str]) -> Self {
+        let each = names.iter().map(|name| {
+            let thing = Asked(Subject {
+                kind: list.trim_end_matches('s').into(),
+                values: Vec::new(),
+            });
+            thing.text("name", name).0
+        });
+        let each = each.collect();
+        self.value(list, Value::List(each))
     }
 
     /// The conditions of the site, each with its word.
@@ -278,7 +317,22 @@ impl Answer {
 
     /// Whether a caution is given.
     pub fn cautions(&self, key: &str) -> bool {
-        self.0.cautions.iter().any(|said| &*said.text == key)
+        self.0.cautions.iter().any(|line| &*line.key == key)
+    }
+
+    /// The figure that a caution is said with, in a unit.
+    pub fn figure(&self, key: &str, unit: &str) -> f64 {
+        let line = self.0.cautions.iter().find(|line| &*line.key == key);
+        self.show(line.unwrap().figure.unwrap(), unit)
+    }
+
+    /// How many of a tool are taken for a reason; none where it is not taken for it.
+    pub fn tools(&self, tool: &str, reason: &str) -> f64 {
+        let lines = self.0.tools.iter();
+        lines
+            .filter(|line| &*line.tool == tool && &*line.reason == reason)
+            .map(|line| self.show(line.count, "1"))
+            .sum()
     }
 
     /// The warnings.
@@ -297,15 +351,21 @@ impl Answer {
             .hours
             .iter()
             .map(|line| format!("{} {}", line.phase, value(line.time)));
-        let said = self
+        let cautions = self.0.cautions.iter().map(|line| {
+            let figure = line.figure.map(value);
+            format!("{} {figure:?}", line.key)
+        });
+        let tools = self
             .0
-            .cautions
+            .tools
             .iter()
-            .chain(&self.0.warnings)
-            .map(|said| said.text.to_string());
+            .map(|line| format!("{} {} {}", line.tool, line.reason, value(line.count)));
+        let warnings = self.0.warnings.iter().map(|said| said.text.to_string());
         needs
             .chain(hours)
-            .chain(said)
+            .chain(cautions)
+            .chain(tools)
+            .chain(warnings)
             .collect::<Vec<_>>()
             .join("\n")
     }
