@@ -59,7 +59,10 @@ fn clone() -> Folder {
 #[test]
 fn every_command_runs() {
     let mut count = 0;
-    for document in DOCUMENTS {
+    // The commands of the reference of the rules work on files that it writes itself:
+    // `rules_reference.rs` runs them in its order.
+    let other = |document: &&str| *document != "rules/REFERENCE.md";
+    for document in DOCUMENTS.into_iter().filter(other) {
         let folder = clone();
         for line in blocks(document, "sh")
             .iter()

@@ -143,3 +143,32 @@ fn files_are_replaced_only_when_they_are_its_own() {
     folder.edit("p.html", "place", "Place").unwrap();
     assert_eq!(run("-o p.html --format html"), Exit::Failed);
 }
+
+/// A number that a measuring script writes is the script's, not the plan's.
+#[test]
+fn numbers_of_measuring_scripts_show_their_script() {
+    let folder = demo();
+    folder
+        .write(
+            "most/pack.toml",
+            "name = \"most\"\nversion = \"1.0.0\"\nsummary = \"at most 9 ft2 of an opening\"\nrules = [\"opening\"]\n",
+        )
+        .unwrap();
+    folder
+        .write(
+            "most/scripts/measuring.rhai",
+            "fn opening(opening) {\n    give(\"deducted\", min(opening.area, quantity(9, \"ft2\")));\n    \
+             give(\"reveal\", opening.reveal_area);\n}\n",
+        )
+        .unwrap();
+    let job = "parge 1\njob \"Wall\" {\n  rules \"vertical-concrete\"\n  measure \"./most\"\n  \
+               prices \"prices.csv\"\n  date 2026-05-11\n  \
+               bid { burden 0%  overhead 0%  profit markup 0%  tax 0% on materials }\n}\n\
+               finish plain { technique stamp  thickness 1in }\n\
+               structure \"Wall\" on block {\n  \
+               face front rect 10ft x 10ft plain { opening door rect 3ft x 7ft }\n}\n";
+    folder.write("job.parge", job).unwrap();
+    let said = folder.parge("explain job.parge front.deducted_area --format json");
+    assert_eq!(said.exit, Exit::Fine, "{said}");
+    insta::assert_snapshot!(said.out);
+}

@@ -24,26 +24,6 @@ fn the_company_pack_of_the_examples_holds_what_its_tests_say() {
     insta::assert_snapshot!(said);
 }
 
-/// The job lies under the minimum charge.
-#[test]
-fn the_job_of_the_example_is_brought_up_to_its_minimum_charge() {
-    let said = example().parge("estimate job.parge");
-    assert_eq!(said.exit, Exit::Fine, "{said}");
-    let line = |word: &str| {
-        let lines = said.out.lines();
-        let line = lines
-            .map(str::trim)
-            .find(|line| line.to_lowercase().starts_with(word));
-        line.unwrap_or_default()
-            .split_whitespace()
-            .last()
-            .unwrap_or_default()
-            .to_owned()
-    };
-    assert_eq!(line("total"), "1,950.00", "{said}");
-    assert_eq!(line("charge: minimum charge"), "96.20", "{said}");
-}
-
 #[test]
 fn the_demo_is_estimated_with_the_company_pack() {
     let folder = Folder::with_demo().unwrap();
@@ -174,16 +154,158 @@ fn a_rule_that_stops_fails_its_case() {
     let said = folder.parge("rules test our-rules");
     assert_eq!(said.exit, Exit::Problems, "{said}");
     assert!(
-        said.err.contains("our-rules/scripts/price.rhai:6:"),
+        said.err.contains("our-rules/scripts/price.rhai:9:"),
         "{said}"
     );
-    assert!(said.out.ends_with("5 cases, 2 failed\n"), "{said}");
+    assert!(said.out.ends_with("6 cases, 3 failed\n"), "{said}");
+}
+
+/// What the packs of the program expect of themselves, by the command that a company runs.
+#[test]
+fn the_packs_of_the_program_hold_what_their_tests_say() {
+    let folder = Folder::new().unwrap();
+    for name in parge_standard_packs::names() {
+        let said = folder.parge(&format!("rules test {name}"));
+        assert_eq!(said.exit, Exit::Fine, "{name}\n{said}");
+        assert!(said.out.starts_with("ok "), "{name}\n{said}");
+    }
+}
+
+const PACKS: &str = r#"[[case]]
+name = "a measuring pack of the program"
+measure = "half-openings"
+warns = []
+plan = '''
+finish drystone { technique stamp  thickness 3/4in }
+structure "Wall" on block { face front rect 10ft x 10ft drystone { opening door rect 3ft x 7ft } }
+structure "Gate" on block { face front rect 5ft x 10ft drystone }
+'''
+[case.areas]
+"Wall.front" = "89.5 ft2"
+"Gate.front" = "50.0 ft2"
+
+[[case]]
+name = "a measuring pack by its path from the pack"
+measure = "../all-in"
+plan = '''
+finish drystone { technique stamp  thickness 3/4in }
+structure "Wall" on block { face front rect 10ft x 10ft drystone { opening door rect 3ft x 7ft } }
+'''
+[case.areas]
+front = "100.0 ft2"
+
+[[case]]
+name = "a coat that is too thin for mats"
+warns = ["thinner than `stamp`"]
+plan = '''
+finish drystone { technique stamp  thickness 1/2in }
+structure "Wall" on block { face front rect 10ft x 10ft drystone }
+'''
+[case.areas]
+front = "99.0 ft2"
+
+[[case]]
+name = "warnings otherwise than wanted"
+warns = ["thicker than"]
+plan = '''
+finish drystone { technique stamp  thickness 1/2in }
+structure "Wall" on block { face front rect 10ft x 10ft drystone }
+'''
+"#;
+
+const ALL_IN: &str = "fn opening(opening) {
+    give(\"deducted\", opening.area * 0);
+    give(\"reveal\", opening.reveal_area * 0);
+}
+";
+
+#[test]
+fn cases_name_a_measuring_pack_and_the_warnings_that_are_said() {
+    let folder = with_tests(PACKS);
+    folder
+        .write(
+            "all-in/pack.toml",
+            "name = \"all-in\"\nversion = \"1.0.0\"\nsummary = \"nothing deducted\"\nrules = [\"opening\"]\n",
+        )
+        .unwrap();
+    folder.write("all-in/scripts/a.rhai", ALL_IN).unwrap();
+    let said = folder.parge("rules test our-rules");
+    assert_eq!(said.exit, Exit::CheckFailed, "{said}");
+    insta::assert_snapshot!(said);
+}
+
+const PACKS_WRONG: &str = r#"[[case]]
+name = "rules beside rules"
+rules = "vertical-concrete"
+plan = '''
+'''
+warns = []
+
+[[case]]
+name = "a pack that does not measure"
+measure = "portland-plaster"
+plan = '''
+'''
+warns = []
+
+[[case]]
+name = "no such pack"
+measure = "half-opening"
+plan = '''
+'''
+warns = []
+
+[[case]]
+name = "no such face"
+plan = '''
+finish drystone { technique stamp  thickness 3/4in }
+structure "Wall" on block { face front rect 10ft x 10ft drystone }
+structure "Gate" on block { face front rect 5ft x 10ft drystone }
+'''
+[case.areas]
+frond = "1 ft2"
+front = "1 ft2"
+"Gate.front" = "1 ft"
+"#;
+
+#[test]
+fn packs_and_faces_that_a_case_cannot_have_are_told() {
+    let said = with_tests(PACKS_WRONG).parge("rules test our-rules");
+    assert_eq!(said.exit, Exit::Problems, "{said}");
+    let folder = Folder::new().unwrap();
+    assert_eq!(folder.parge("rules export .").exit, Exit::Fine);
+    folder
+        .write(
+            "half-openings/tests/openings.toml",
+            "[[case]]\nname = \"no rules\"\nplan = ''\nwarns = []\n\n[[case]]\nname = \"measured twice\"\nrules = \"vertical-concrete\"\nmeasure = \"net\"\nplan = ''\nwarns = []\n",
+        )
+        .unwrap();
+    let measuring = folder.parge("rules test ./half-openings");
+    assert_eq!(measuring.exit, Exit::Problems, "{measuring}");
+    insta::assert_snapshot!(format!("{said}\n\n{measuring}"));
 }
 
 #[test]
-fn packs_without_tests_and_files_that_are_none() {
+fn a_pack_without_tests_has_passed_nothing() {
     let folder = example();
-    let mut told = vec![folder.parge("rules test vertical-concrete").to_string()];
+    std::fs::remove_dir_all(folder.path("our-rules/tests")).unwrap();
+    let mut told = Vec::new();
+    for empty in [None, Some("# no case yet\n")] {
+        if let Some(text) = empty {
+            folder.write("our-rules/tests/a.toml", text).unwrap();
+        }
+        let said = folder.parge("rules test our-rules");
+        assert_eq!(said.exit, Exit::Problems, "{said}");
+        told.push(said.to_string());
+    }
+    assert_eq!(told[0], told[1]);
+    insta::assert_snapshot!(told[0]);
+}
+
+#[test]
+fn files_that_are_no_tests_are_refused() {
+    let folder = example();
+    let mut told = Vec::new();
     folder.write("our-rules/tests/notes.txt", "x").unwrap();
     told.push(folder.parge("rules test our-rules").to_string());
     // No estimate fails for a test.

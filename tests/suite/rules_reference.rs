@@ -66,7 +66,7 @@ fn its_story_runs_from_the_first_number_to_the_last_rule() {
     assert!(said.ends_with("2 cases, 0 failed\n"), "{said}");
     measures_as_told(&folder);
     // All that was told is in force at the end, and what it changes is seen.
-    assert!(runs(&folder, "parge rules test our-rules").ends_with("4 cases, 0 failed\n"));
+    assert!(runs(&folder, "parge rules test our-rules").ends_with("5 cases, 0 failed\n"));
     let said = runs(&folder, "parge rules diff vertical-concrete our-rules");
     for changed in [
         "waste: finish-mix, stamp",

@@ -3,9 +3,10 @@
 //! The rule sees the price with all its steps before tax, and adds amounts with their names.
 
 use crate::contract::PRICE_HOOK;
+use crate::price::LabourLine;
 use crate::price::Price;
 use crate::takeoff::Takeoff;
-use parge_base::{Code, Currency, Diagnostic, Dim, Money, Quantity, Span};
+use parge_base::{Code, Currency, Diagnostic, Dim, Money, NodeId, Quantity, Span};
 use parge_rules::{Pack, Run, Subject, Value};
 
 /// An amount that a rule adds to the price.
@@ -17,22 +18,27 @@ pub struct Charge {
     pub amount: Money,
     /// The line of the script that adds it.
     pub place: Option<Span>,
+    /// Its figure, before it was rounded, on the tape of [`crate::price::Estimate::charging`].
+    pub value: NodeId,
 }
+
+/// What the rule adds, and the run that it comes of, where the pack has such a rule.
+pub(crate) type Charged = (Vec<Charge>, Option<Run>);
 
 /// What the pack's rule adds to a price; nothing without such a rule.
 pub(crate) fn charges(
     price: &Price,
-    hours: f64,
+    labour: &[LabourLine],
     takeoff: &Takeoff,
     pack: &Pack,
     said: &mut Vec<Diagnostic>,
-) -> Vec<Charge> {
+) -> Charged {
     if !pack.has_hook(PRICE_HOOK) {
-        return Vec::new();
+        return (Vec::new(), None);
     }
-    match subject(price, hours, takeoff) {
+    match subject(price, labour, takeoff) {
         Some(subject) => charged(&subject, price.materials.currency(), pack, said),
-        None => Vec::new(),
+        None => (Vec::new(), None),
     }
 }
 
@@ -42,7 +48,7 @@ pub(crate) fn charged(
     currency: Currency,
     pack: &Pack,
     said: &mut Vec<Diagnostic>,
-) -> Vec<Charge> {
+) -> Charged {
     let mut run = pack.run(&[PRICE_HOOK], subject);
     said.append(&mut run.errors);
     let help = "check the bid; if it is meant so, nothing needs to be done";
@@ -66,6 +72,7 @@ pub(crate) fn charged(
                 name: line.name.to_string(),
                 amount,
                 place: line.place,
+                value: line.value,
             }),
             None => {
                 let message = format!(
@@ -83,7 +90,7 @@ pub(crate) fn charged(
             }
         }
     }
-    charges
+    (charges, Some(run))
 }
 
 /// Factors in another currency than the price book: their figures would be added as if they were
@@ -113,7 +120,7 @@ fn other_currencies(run: &Run, currency: Currency) -> Vec<Diagnostic> {
 }
 
 /// What the rule sees of a bid.
-fn subject(price: &Price, hours: f64, takeoff: &Takeoff) -> Option<Subject> {
+fn subject(price: &Price, labour: &[LabourLine], takeoff: &Takeoff) -> Option<Subject> {
     let money = |amount: Money| Quantity::new(amount.to_f64(), Dim::MONEY).ok();
     let before_tax = price.total.minus(price.tax).ok()?;
     let job = &takeoff.measured.job;
@@ -130,6 +137,11 @@ fn subject(price: &Price, hours: f64, takeoff: &Takeoff) -> Option<Subject> {
             .ok()?;
         area = area.plus(all).ok()?;
     }
+    let mut hours = Quantity::zero(Dim::TIME);
+    for line in labour {
+        let time = Quantity::new(line.labour.hours * crate::pool::HOUR, Dim::TIME);
+        hours = hours.plus(time.ok()?).ok()?;
+    }
     let values = [
         money(price.materials)?,
         money(price.labour)?,
@@ -138,7 +150,7 @@ fn subject(price: &Price, hours: f64, takeoff: &Takeoff) -> Option<Subject> {
         money(price.profit)?,
         money(price.allowances)?,
         money(before_tax)?,
-        Quantity::new(hours * crate::pool::HOUR, Dim::TIME).ok()?,
+        hours,
         area,
     ];
     Some(bid(values))

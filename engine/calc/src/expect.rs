@@ -4,7 +4,9 @@ use crate::charges::{BID, bid, charged};
 use crate::contract::{CAUTIONS, MATERIALS, PHASES, PRICE_HOOK};
 use crate::pool::{HOUR, Pooled, general_item};
 use crate::takeoff::Takeoff;
-use parge_base::{Code, Currency, Diagnostic, Dim, Quantity, Span, Spanned, suggest};
+use parge_base::{
+    Code, Currency, Diagnostic, Dim, NodeId, Quantity, Severity, Span, Spanned, suggest,
+};
 use parge_rules::{Case, Pack, Wanted};
 
 /// A figure that came out otherwise than wanted.
@@ -30,6 +32,8 @@ pub struct Outcome {
 /// The figures of a plan that a case expects.
 #[derive(Debug, Clone, Copy)]
 pub struct OfPlan<'c> {
+    /// What is coated of a face, for one of equal ones; by `face` or `structure.face`.
+    pub areas: &'c [Wanted],
     /// Items before waste.
     pub needs: &'c [Wanted],
     /// Their waste.
@@ -47,6 +51,12 @@ pub fn of_plan(
     pack: &Pack,
 ) -> Outcome {
     let mut outcome = Outcome::default();
+    for one in wanted.areas {
+        if let Some(area) = outcome.area_of(one, takeoff) {
+            let got = takeoff.measured.job.tape.value(area);
+            outcome.compare("area of ", one, got);
+        }
+    }
     for (all, waste) in [(wanted.needs, false), (wanted.waste, true)] {
         for one in all {
             let Some(dim) = outcome.kind_of_item(one, pack) else {
@@ -96,6 +106,39 @@ pub fn of_plan(
     outcome
 }
 
+/// Holds the warnings that were said against those that a case expects: each of them is one of
+/// the case, and each of the case is said. None is looked at where the case names none.
+pub fn warned(case: &Case, said: &[Diagnostic]) -> Vec<Miss> {
+    let Some(wanted) = &case.warns else {
+        return Vec::new();
+    };
+    let is_of = |warning: &Diagnostic, words: &str| {
+        warning.code.id() == words || warning.message.contains(words)
+    };
+    let warnings = said.iter();
+    let warnings: Vec<&Diagnostic> = warnings
+        .filter(|one| one.severity() == Severity::Warning)
+        .collect();
+    let unsaid = wanted
+        .iter()
+        .map(|words| words.node.trim())
+        .filter(|words| !warnings.iter().any(|warning| is_of(warning, words)))
+        .map(|words| Miss {
+            what: format!("warning `{words}`"),
+            wanted: "said".to_owned(),
+            got: "not said".to_owned(),
+        });
+    let unwanted = warnings
+        .iter()
+        .filter(|warning| !wanted.iter().any(|words| is_of(warning, words.node.trim())))
+        .map(|warning| Miss {
+            what: format!("warning {}", warning.code.id()),
+            wanted: "not said".to_owned(),
+            got: warning.message.clone(),
+        });
+    unsaid.chain(unwanted).collect()
+}
+
 /// Holds what the pack adds to a bid against what a case expects.
 pub fn of_bid(case: &Case, given: &[Wanted], wanted: &[Wanted], pack: &Pack) -> Outcome {
     let mut outcome = Outcome::default();
@@ -132,7 +175,7 @@ pub fn of_bid(case: &Case, given: &[Wanted], wanted: &[Wanted], pack: &Pack) -> 
         return outcome;
     }
     let mut said = Vec::new();
-    let charges = charged(&bid(BID.map(value)), currency, pack, &mut said);
+    let (charges, _) = charged(&bid(BID.map(value)), currency, pack, &mut said);
     outcome.wrong.append(&mut said);
     for one in wanted {
         if one.unit.dim() != Dim::MONEY {
@@ -166,6 +209,37 @@ impl Outcome {
         );
         let help = "write the figure in a unit of its kind";
         self.say(one.text.span, message, help);
+    }
+
+    /// What is coated of a face by its name, or by its structure's and its own.
+    fn area_of(&mut self, one: &Wanted, takeoff: &Takeoff) -> Option<NodeId> {
+        let job = &takeoff.measured.job;
+        let named = takeoff.measured.faces.iter().filter_map(|measured| {
+            let face = job.faces.get(measured.face)?;
+            let long = format!("{}.{}", job.structure_name(face.structure), face.name);
+            Some((face.name.as_str(), long, measured.net))
+        });
+        let named: Vec<(&str, String, NodeId)> = named.collect();
+        let wanted = one.name.node.as_str();
+        let found: Vec<_> = named
+            .iter()
+            .filter(|(short, long, _)| *short == wanted || long == wanted)
+            .collect();
+        if let [(.., area)] = found.as_slice() {
+            return Some(*area);
+        }
+        let (message, help) = match found.first() {
+            None => (
+                format!("the plan has no face `{wanted}`"),
+                suggest::help_for(wanted, named.iter().map(|(short, ..)| *short)),
+            ),
+            Some((_, long, _)) => (
+                format!("more than one face is called `{wanted}`"),
+                format!("name its structure as well, such as `\"{long}\"`"),
+            ),
+        };
+        self.say(one.name.span, message, &help);
+        None
     }
 
     /// Whether a table of the pack has the key. A slip must not pass for "none of it".

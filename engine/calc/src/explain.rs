@@ -6,6 +6,7 @@
 //! person reads is its [`Outline`]: chains joined into one formula, equal contributions together.
 
 mod build;
+mod charges;
 mod figures;
 mod money;
 mod names;
@@ -20,7 +21,9 @@ pub use outline::{Entry, Outline, Piece};
 use crate::price::Estimate;
 use parge_base::number::round_to;
 use parge_base::prices::PriceBook;
-use parge_base::{FactorSource, Function, Money, Operator, Quantity, Sources, Span, Unit};
+use parge_base::{
+    Currency, Dim, FactorSource, Function, Money, Operator, Quantity, Sources, Span, Unit,
+};
 use rust_decimal::Decimal;
 
 /// A step of an explanation by its number; each stands after those it rests on.
@@ -54,6 +57,16 @@ pub enum Step {
         nothing: Value,
         /// What is added.
         of: Vec<Id>,
+    },
+    /// What a rule for the price sees: an amount of money, or a number of hours, as a figure that
+    /// it can reckon with.
+    Seen(Id),
+    /// What a rule for the price adds, rounded to the minor unit.
+    Amount {
+        /// Its figure.
+        of: Id,
+        /// The currency of the bid.
+        currency: Currency,
     },
     /// A time in hours, rounded to hundredths.
     Hours(Id),
@@ -197,6 +210,18 @@ fn compute(step: &Step, values: &dyn Fn(Id) -> Option<Value>) -> Option<Value> {
                 sum = plus(sum, values(*id)?)?;
             }
             sum
+        }
+        Step::Seen(id) => Value::Quantity(match values(*id)? {
+            Value::Money(money) => Quantity::new(money.to_f64(), Dim::MONEY).ok()?,
+            Value::Quantity(hours) => {
+                let hours = hours.to_plain().ok()?;
+                Quantity::new(hours * crate::pool::HOUR, Dim::TIME).ok()?
+            }
+            Value::Rate(_) => return None,
+        }),
+        Step::Amount { of, currency } => {
+            let amount = quantity(of)?.value;
+            Value::Money(Money::zero(*currency).unit_times(amount).ok()?)
         }
         Step::Hours(time) => {
             let hours = quantity(time)?.value / crate::pool::HOUR;

@@ -1,7 +1,7 @@
 //! Pricing: needs rounded up to packs, labour at its rate, and the chain from cost to price.
 
 use crate::alternates::PricedAlternate;
-use crate::charges::{Charge, charges};
+use crate::charges::{Charge, Charged, charges};
 use crate::job::{Bid, Job, Profit, Taxable};
 use crate::pool::{Labour, Material, Pooled};
 use crate::takeoff::Takeoff;
@@ -9,7 +9,7 @@ use parge_base::money::MoneyOverflow;
 use parge_base::number::whole_up;
 use parge_base::prices::{Offer, PackSize, PriceBook};
 use parge_base::{Code, Currency, Diagnostic, Dim, Money, diagnostic, suggest};
-use parge_rules::Pack;
+use parge_rules::{Pack, Run};
 use rust_decimal::Decimal;
 
 /// The item of a price book that is an hour of labour, before burden.
@@ -93,6 +93,8 @@ pub struct Estimate {
     pub price: Price,
     /// What rules of the pack add, line by line.
     pub charges: Vec<Charge>,
+    /// The run of the rule that adds the charges, where the pack has one.
+    pub charging: Option<Run>,
     /// What the client may choose instead; see [`crate::alternates`].
     pub alternates: Vec<PricedAlternate>,
 }
@@ -115,7 +117,7 @@ pub fn price(
     let result = pricing.estimate(pooled);
     let mut diagnostics = pricing.diagnostics;
     let estimate = match result {
-        Ok((materials, labour, price, charges)) => {
+        Ok((materials, labour, price, (charges, charging))) => {
             let priced = materials.iter().all(|line| line.cost.is_some())
                 && labour.iter().all(|line| line.cost.is_some());
             let status = if priced {
@@ -131,6 +133,7 @@ pub fn price(
                 labour,
                 price,
                 charges,
+                charging,
                 alternates: Vec::new(),
             })
         }
@@ -158,7 +161,7 @@ struct Pricing<'a> {
     diagnostics: Vec<Diagnostic>,
 }
 
-type Lines = (Vec<MaterialLine>, Vec<LabourLine>, Price, Vec<Charge>);
+type Lines = (Vec<MaterialLine>, Vec<LabourLine>, Price, Charged);
 
 impl<'a> Pricing<'a> {
     fn estimate(&mut self, pooled: Pooled) -> Result<Lines, MoneyOverflow> {
@@ -192,15 +195,14 @@ impl<'a> Pricing<'a> {
         let none = Money::zero(self.book.currency);
         let bid = &self.job.bid;
         let before = chain([material_sum, labour_sum, allowances, none], bid, wage)?;
-        let hours = labour.iter().map(|line| line.labour.hours).sum();
         let said = &mut self.diagnostics;
-        let charges = charges(&before, hours, self.takeoff, self.pack, said);
+        let (charges, charging) = charges(&before, &labour, self.takeoff, self.pack, said);
         let added = sum(
             self.book.currency,
             charges.iter().map(|charge| charge.amount),
         )?;
         let price = chain([material_sum, labour_sum, allowances, added], bid, wage)?;
-        Ok((materials, labour, price, charges))
+        Ok((materials, labour, price, (charges, charging)))
     }
 
     /// The sums set aside; one in another currency than the prices is an error.

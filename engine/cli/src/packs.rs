@@ -60,6 +60,26 @@ pub(crate) fn find(
     Ok(chain.into_iter().rev().map(|found| found.files).collect())
 }
 
+/// A pack that the tests of another name: a name means a pack of the program, and a path starts
+/// from the folder of the pack that is tested.
+pub(crate) fn find_beside(
+    word: &str,
+    tested: &str,
+    origin: &Origin,
+    sources: &mut Sources,
+) -> Result<Vec<PackFiles>, Diagnostic> {
+    if is_of_the_program(word) {
+        return find(word, origin, sources);
+    }
+    if !is_path(word) || is_of_the_program(tested) {
+        let near = suggest::help_for(word, parge_standard_packs::names());
+        let help = format!("{near} (a pack in a folder is named by its path, such as `../{word}`)");
+        return Err(not_found(word, help));
+    }
+    let path = Path::new(".").join(plain(&Path::new(tested).join(word)));
+    find(&path.display().to_string(), origin, sources)
+}
+
 /// A pack or what is wrong with it, and where in the manifest over it it is asked for.
 type Under = Result<Found, (Diagnostic, std::ops::Range<usize>)>;
 

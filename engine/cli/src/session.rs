@@ -5,7 +5,7 @@ use crate::origin::Origin;
 use crate::{World, exit::Exit, packs, render};
 use parge_base::forecast::Forecast;
 use parge_base::prices::PriceBook;
-use parge_base::{Code, Diagnostic, FileId, Severity, Sources, Span, diagnostic, suggest};
+use parge_base::{Code, Diagnostic, FileId, Severity, Sources, Span, Spanned, diagnostic, suggest};
 use parge_calc::alternates::with_alternates;
 use parge_calc::contract::{FACE_HOOKS, HOOKS, OPENING_HOOK, Packs};
 use parge_calc::job::Job;
@@ -34,7 +34,7 @@ pub(crate) struct Session {
 pub(crate) struct Loaded {
     plan: Plan,
     pack: Arc<Pack>,
-    measuring: Option<Pack>,
+    measuring: Option<Arc<Pack>>,
     file: FileId,
     origin: Origin,
 }
@@ -99,7 +99,7 @@ impl Session {
         text: String,
         origin: Origin,
         name: &str,
-        pack: Arc<Pack>,
+        (pack, measuring): (Arc<Pack>, Option<Arc<Pack>>),
     ) -> Option<Loaded> {
         let file = self.sources.add(name, text);
         let parsed = parge_grammar::parse(file, self.sources.text(file));
@@ -111,7 +111,7 @@ impl Session {
         is_fine.then_some(Loaded {
             plan,
             pack,
-            measuring: None,
+            measuring,
             file,
             origin,
         })
@@ -150,7 +150,7 @@ impl Session {
     }
 
     /// The pack with the measuring rule that the plan asks for; none within for `net`.
-    fn measuring(&mut self, plan: &Plan, origin: &Origin) -> Option<Option<Pack>> {
+    fn measuring(&mut self, plan: &Plan, origin: &Origin) -> Option<Option<Arc<Pack>>> {
         let Some(word) = wants(plan).measuring.filter(|word| word.node != NET) else {
             return Some(None);
         };
@@ -171,7 +171,7 @@ impl Session {
                 .push(Diagnostic::new(Code::BadHook, message, help).at(word.span, ""));
             return None;
         }
-        Some(Some(pack))
+        Some(Some(Arc::new(pack)))
     }
 
     /// A pack by its name or path, and the place that asks for it.
@@ -185,6 +185,19 @@ impl Session {
             Some(span) => error.at(span, "asked for here"),
             None => error,
         });
+        let layers = self.or_say(found)?;
+        self.loaded(&layers)
+    }
+
+    /// A pack that a case of the tests of another names.
+    pub(crate) fn pack_beside(
+        &mut self,
+        word: &Spanned<String>,
+        tested: &str,
+        origin: &Origin,
+    ) -> Option<Pack> {
+        let found = packs::find_beside(&word.node, tested, origin, &mut self.sources);
+        let found = found.map_err(|error| error.at(word.span, "asked for here"));
         let layers = self.or_say(found)?;
         self.loaded(&layers)
     }
@@ -223,7 +236,7 @@ impl Session {
         let end = self.end(loaded.file);
         let packs = Packs {
             rules: &loaded.pack,
-            measuring: loaded.measuring.as_ref(),
+            measuring: loaded.measuring.as_deref(),
         };
         let forecast = self.forecast(loaded);
         let resolved = resolve_with(&loaded.plan, packs, forecast.as_ref(), end);
@@ -339,7 +352,7 @@ impl Session {
 }
 
 /// The program's own measuring rule.
-const NET: &str = "net";
+pub(crate) const NET: &str = "net";
 
 fn unknown_measuring(word: &str) -> Diagnostic {
     let known = parge_standard_packs::names().into_iter().filter(|name| {

@@ -20,6 +20,9 @@ pub struct Case {
     pub cautions: Vec<Spanned<String>>,
     /// Cautions that must not be said.
     pub no_cautions: Vec<Spanned<String>>,
+    /// The warnings that are said, each by its code or by words of it; none where the case does
+    /// not look at them.
+    pub warns: Option<Vec<Spanned<String>>>,
 }
 
 /// What the rules are asked about, with the figures that must come out.
@@ -29,6 +32,12 @@ pub enum Asked {
     Plan {
         /// The plan.
         plan: Spanned<String>,
+        /// The pack that says what faces need, where the tested one only measures.
+        rules: Option<Spanned<String>>,
+        /// The pack that measures, where it is not the tested one.
+        measure: Option<Spanned<String>>,
+        /// Areas to be coated, by face.
+        areas: Vec<Wanted>,
         /// Items before waste.
         needs: Vec<Wanted>,
         /// The waste on top of them.
@@ -74,7 +83,11 @@ type Figures = BTreeMap<Written<String>, Written<String>>;
 struct CaseWire {
     name: Written<String>,
     plan: Option<Written<String>>,
+    rules: Option<Written<String>>,
+    measure: Option<Written<String>>,
     bid: Option<Figures>,
+    #[serde(default)]
+    areas: Figures,
     #[serde(default)]
     needs: Figures,
     #[serde(default)]
@@ -87,6 +100,29 @@ struct CaseWire {
     cautions: Vec<Written<String>>,
     #[serde(default)]
     no_cautions: Vec<Written<String>>,
+    warns: Option<Vec<Written<String>>>,
+}
+
+impl CaseWire {
+    /// Whether it has a word that only a plan can answer for.
+    fn asks_of_a_plan(&self) -> bool {
+        let figures = [&self.areas, &self.needs, &self.waste, &self.hours];
+        figures.iter().any(|figures| !figures.is_empty())
+            || !self.cautions.is_empty()
+            || !self.no_cautions.is_empty()
+            || self.rules.is_some()
+            || self.measure.is_some()
+    }
+
+    /// Whether anything is said of what must come out.
+    fn expects(&self) -> bool {
+        let figures = [&self.areas, &self.needs, &self.waste, &self.hours];
+        let words = [&self.cautions, &self.no_cautions];
+        figures.iter().any(|figures| !figures.is_empty())
+            || words.iter().any(|words| !words.is_empty())
+            || !self.charges.is_empty()
+            || self.warns.is_some()
+    }
 }
 
 /// Reads the cases of a file; a case with anything wrong in it is left out and told.
@@ -101,7 +137,7 @@ pub fn cases(sources: &Sources, file: FileId, units: &Units) -> (Vec<Case>, Vec<
         Err(error) => {
             let range = error.span().unwrap_or(0..0);
             let message = error.message().replace('\n', " ");
-            let help = "a file of tests has blocks `[[case]]`, each with a `name`, a `plan` and what must come out; `cautions` stand before the first `[case.needs]`";
+            let help = "a file of tests has blocks `[[case]]`, each with a `name`, a `plan` and what must come out; `cautions`, `warns` and `measure` stand before the first `[case.needs]`";
             reader.say(range, message, help);
             return (Vec::new(), reader.wrong);
         }
@@ -140,41 +176,13 @@ impl Reader<'_> {
 
     fn case(&mut self, wire: CaseWire) -> Option<Case> {
         let before = self.wrong.len();
-        let place = wire.name.span();
-        let of_plan = [&wire.needs, &wire.waste, &wire.hours];
-        let of_plan = of_plan.iter().any(|figures| !figures.is_empty());
-        let words = !wire.cautions.is_empty() || !wire.no_cautions.is_empty();
-        let charges = !wire.charges.is_empty();
-        match (&wire.plan, &wire.bid) {
-            (None, None) | (Some(_), Some(_)) => {
-                let message = "a case asks about a plan or about a bid".to_owned();
-                let help = "write one of `plan = '''…'''` and `[case.bid]`; make two cases of it to ask about both";
-                self.say(place, message, help);
-            }
-            (Some(_), None) if charges => {
-                let message = "charges come of a bid, and this case has a plan".to_owned();
-                self.say(place, message, "make a case of its own with `[case.bid]`");
-            }
-            (Some(_), None) if !(of_plan || words) => {
-                let message = "the case expects nothing".to_owned();
-                let help = "say what must come out: `[case.needs]`, `[case.waste]`, `[case.hours]`, `cautions`, `no_cautions`";
-                self.say(place, message, help);
-            }
-            (None, Some(_)) if of_plan || words => {
-                let message = "only charges come of a bid".to_owned();
-                self.say(place, message, "make a case of its own with a `plan`");
-            }
-            (None, Some(_)) if !charges => {
-                let message = "the case expects nothing".to_owned();
-                let help =
-                    "say what must be charged under `[case.charges]`; `0.00 USD` for nothing";
-                self.say(place, message, help);
-            }
-            _ => {}
-        }
+        self.holds_together(&wire);
         let asked = match wire.plan {
             Some(plan) => Asked::Plan {
                 plan: self.placed(plan),
+                rules: wire.rules.map(|word| self.placed(word)),
+                measure: wire.measure.map(|word| self.placed(word)),
+                areas: self.figures(wire.areas),
                 needs: self.figures(wire.needs),
                 waste: self.figures(wire.waste),
                 hours: self.figures(wire.hours),
@@ -188,10 +196,50 @@ impl Reader<'_> {
         let case = Case {
             cautions: words(wire.cautions).collect(),
             no_cautions: words(wire.no_cautions).collect(),
+            warns: wire.warns.map(|all| words(all).collect()),
             name: self.placed(wire.name),
             asked,
         };
         (self.wrong.len() == before).then_some(case)
+    }
+
+    /// Says what a case asks for that does not go together, or that it asks for nothing.
+    fn holds_together(&mut self, wire: &CaseWire) {
+        let (message, help) = match (&wire.plan, &wire.bid) {
+            (None, None) | (Some(_), Some(_)) => (
+                "a case asks about a plan or about a bid",
+                "write one of `plan = '''…'''` and `[case.bid]`; make two cases of it to ask about both",
+            ),
+            (Some(_), None) if !wire.charges.is_empty() => (
+                "charges come of a bid, and this case has a plan",
+                "make a case of its own with `[case.bid]`",
+            ),
+            (Some(_), None) if !wire.expects() => (
+                "the case expects nothing",
+                "say what must come out: `[case.areas]`, `[case.needs]`, `[case.waste]`, `[case.hours]`, `cautions`, `no_cautions`, `warns`",
+            ),
+            (None, Some(_)) if wire.asks_of_a_plan() => (
+                "only charges and warnings come of a bid",
+                "make a case of its own with a `plan`",
+            ),
+            (None, Some(_)) if !wire.expects() => (
+                "the case expects nothing",
+                "say what must be charged under `[case.charges]`; `0.00 USD` for nothing",
+            ),
+            _ => return self.warns_are_words(wire),
+        };
+        self.say(wire.name.span(), message.to_owned(), help);
+    }
+
+    /// An empty text stands in every warning: it would pass whatever is said.
+    fn warns_are_words(&mut self, wire: &CaseWire) {
+        for words in wire.warns.iter().flatten() {
+            if words.get_ref().trim().is_empty() {
+                let message = "an empty text is in every warning".to_owned();
+                let help = "write words of the warning, or its code such as `W0409`; `warns = []` where none is said";
+                self.say(words.span(), message, help);
+            }
+        }
     }
 
     fn figures(&mut self, figures: Figures) -> Vec<Wanted> {

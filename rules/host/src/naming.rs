@@ -15,6 +15,11 @@ pub struct Naming<'t> {
     pub is_last: bool,
 }
 
+/// Whether a file is a script of a pack, by its name.
+pub fn is_script(file: &str) -> bool {
+    file.ends_with(".rhai")
+}
+
 /// Reads the names around a byte of a script.
 pub fn naming(script: &str, at: usize) -> Naming<'_> {
     let start = script.get(..at).and_then(|before| before.rfind('\n'));

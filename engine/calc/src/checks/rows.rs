@@ -35,11 +35,11 @@ pub(super) struct Row {
     pub(super) way: Way,
 }
 
-const PRIMARY: &str = "seen in the primary text";
+pub(super) const PRIMARY: &str = "seen in the primary text";
 const REPRODUCTION: &str = "seen in a reproduction";
 const WEAK: &str = "seen on a weak page";
-const DERIVED: &str = "derived";
-const MEMORY: &str = "from memory";
+pub(super) const DERIVED: &str = "derived";
+pub(super) const MEMORY: &str = "from memory";
 
 const HB44: &str = "NIST Handbook 44, appendix C";
 const SP811: &str = "NIST SP 811 (2008), appendix B";

@@ -2,6 +2,46 @@ use super::*;
 use parge_base::{FileId, Sources, Units};
 use parge_rules::cases;
 
+fn case(text: &str) -> Case {
+    let mut sources = Sources::new();
+    let text = format!("[[case]]\nname = 'a'\nplan = ''\n{text}");
+    let file: FileId = sources.add("a.toml", text);
+    let (mut cases, wrong) = cases(&sources, file, &Units::standard());
+    assert!(wrong.is_empty(), "{wrong:?}");
+    cases.remove(0)
+}
+
+/// Whether the case holds where these two warnings and an error are said.
+fn holds(text: &str) -> Vec<String> {
+    let said = [
+        Diagnostic::new(Code::RuleWarning, "the coat is thin", ""),
+        Diagnostic::new(Code::NoDate, "the job has no date", ""),
+        Diagnostic::new(Code::NoValue, "an error is no warning", ""),
+    ];
+    let misses = warned(&case(text), &said).into_iter();
+    misses
+        .map(|miss| format!("{}: {}, {}", miss.what, miss.wanted, miss.got))
+        .collect()
+}
+
+#[test]
+fn warnings_are_those_of_the_case_and_no_others() {
+    assert!(holds("warns = ['coat is thin', 'no date']").is_empty());
+    assert!(holds("warns = ['W0409', 'no date', 'thin']").is_empty());
+    assert!(holds("cautions = ['silica']").is_empty());
+    assert_eq!(
+        holds("warns = ['W0409', 'an error']"),
+        [
+            "warning `an error`: said, not said",
+            &format!(
+                "warning {}: not said, the job has no date",
+                Code::NoDate.id()
+            ),
+        ]
+    );
+    assert_eq!(holds("warns = []").len(), 2);
+}
+
 fn wanted(text: &str) -> Wanted {
     let mut sources = Sources::new();
     let text = format!("[[case]]\nname = 'a'\nbid = {{}}\n[case.charges]\nx = '{text}'");

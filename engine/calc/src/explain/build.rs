@@ -185,7 +185,11 @@ impl Step {
     pub fn operands(&self) -> Vec<Id> {
         match self {
             Self::Given(_) => Vec::new(),
-            Self::Same(a) | Self::Apply(_, a) | Self::Hours(a) => vec![*a],
+            Self::Same(a)
+            | Self::Apply(_, a)
+            | Self::Seen(a)
+            | Self::Amount { of: a, .. }
+            | Self::Hours(a) => vec![*a],
             Self::Combine(_, a, b)
             | Self::Cost {
                 price: a,

@@ -165,7 +165,7 @@ impl Builder<'_> {
         }
     }
 
-    fn money_sum(&mut self, of: Vec<Id>) -> Outcome {
+    pub(super) fn money_sum(&mut self, of: Vec<Id>) -> Outcome {
         let nothing = Value::Money(Money::zero(self.estimate.currency));
         self.step(Step::Sum { nothing, of }, None)
     }
@@ -213,7 +213,7 @@ impl Builder<'_> {
     }
 
     /// Direct cost and overhead.
-    fn whole_cost(&mut self) -> Outcome {
+    pub(super) fn whole_cost(&mut self) -> Outcome {
         const KEY: &str = "cost with overhead";
         if let Some(known) = self.named.get(KEY) {
             return Ok(*known);
@@ -251,16 +251,6 @@ impl Builder<'_> {
             let value = Value::Money(allowance.amount);
             let id = self.given(Origin::Plan, value, Some(allowance.span));
             of.push(self.name(id, allowance.name.clone()));
-        }
-        self.money_sum(of)
-    }
-
-    /// What the rules of the pack add; each amount is shown as its rule gave it.
-    fn charges(&mut self) -> Outcome {
-        let mut of = Vec::new();
-        for charge in &self.estimate.charges {
-            let id = self.given(Origin::Script, Value::Money(charge.amount), charge.place);
-            of.push(self.name(id, charge.name.clone()));
         }
         self.money_sum(of)
     }

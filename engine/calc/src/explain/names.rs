@@ -122,6 +122,9 @@ pub(super) fn of_rule(run: &Run, sources: &Sources) -> HashMap<NodeId, String> {
     for line in &run.hours {
         used(line.time, line.place);
     }
+    for line in &run.charges {
+        used(line.value, line.place);
+    }
     let mut places = Places {
         sources,
         known: HashMap::new(),

@@ -11,7 +11,8 @@ use crate::measure::{Measured, MeasuredFace};
 use crate::takeoff::Taken;
 use crate::takeoff::subjects::{edge_subject, face_subject, job_subject};
 use parge_base::trace::Replay;
-use parge_base::{Factor, NodeId, Op, Operator, Quantity, Tape, trace};
+use parge_base::{Factor, NodeId, Op, Operator, Quantity, Span, Tape, trace};
+use parge_rules::naming::is_script;
 use std::collections::HashMap;
 use std::rc::Rc;
 
@@ -28,6 +29,8 @@ pub(super) enum Subject {
 pub(super) enum On {
     Plan,
     Rule(Subject),
+    /// The rule for the price.
+    Charges,
 }
 
 /// A tape with the values it has for one subject.
@@ -93,7 +96,7 @@ impl<'a> Builder<'a> {
                 let factor = view.tape.factor(number).ok_or(Fault::NoValue)?;
                 return Ok(self.factor(factor));
             }
-            Op::Literal => Step::Given(view.origin),
+            Op::Literal => Step::Given(self.literal_origin(view, found.place)),
             Op::Apply(function, a) => Step::Apply(function, of(a).ok_or(Fault::NoValue)?),
             Op::Combine(operator, a, b) => {
                 let (a, b) = (of(a).ok_or(Fault::NoValue)?, of(b).ok_or(Fault::NoValue)?);
@@ -117,6 +120,15 @@ impl<'a> Builder<'a> {
             self.note(id, "not stated, so this is taken");
         }
         Ok(id)
+    }
+
+    /// Where a number is written: what the plan's tape took over from a measuring rule stands in a
+    /// script.
+    fn literal_origin(&self, view: &View<'_>, place: Option<Span>) -> Origin {
+        match place {
+            Some(place) if is_script(self.sources.name(place.file)) => Origin::Script,
+            _ => view.origin,
+        }
     }
 
     /// The operand that an operation leaves as it is: nothing added, once taken. Only where the
@@ -204,6 +216,7 @@ impl<'a> Builder<'a> {
                 }
                 job_origin(self.job, name)
             }
+            On::Charges => return self.bid_input(name),
             On::Plan => None,
         };
         match node {
@@ -218,12 +231,14 @@ impl<'a> Builder<'a> {
     /// A tape with its values for a subject. A rule that ran for another face of the class is
     /// replayed, which gives the same bits as a run.
     pub(super) fn view(&mut self, on: On) -> Result<Rc<View<'a>>, Fault> {
-        let On::Rule(subject) = on else {
-            return Ok(Rc::clone(&self.plan));
-        };
         if let Some(view) = self.view.as_ref().filter(|view| view.on == on) {
             return Ok(Rc::clone(view));
         }
+        let subject = match on {
+            On::Plan => return Ok(Rc::clone(&self.plan)),
+            On::Charges => return self.view_of_charges(),
+            On::Rule(subject) => subject,
+        };
         let number = self.taken(subject).ok_or(Fault::NoValue)?.run;
         let run = self
             .estimate
@@ -243,6 +258,20 @@ impl<'a> Builder<'a> {
             tape: &run.tape,
             replay: Some(replay),
             names: Rc::clone(names),
+            origin: Origin::Script,
+        });
+        self.view = Some(Rc::clone(&view));
+        Ok(view)
+    }
+
+    /// The tape of the rule for the price, which ran for this bid alone.
+    fn view_of_charges(&mut self) -> Result<Rc<View<'a>>, Fault> {
+        let run = self.estimate.charging.as_ref().ok_or(Fault::NoValue)?;
+        let view = Rc::new(View {
+            on: On::Charges,
+            tape: &run.tape,
+            replay: None,
+            names: Rc::new(names::of_rule(run, self.sources)),
             origin: Origin::Script,
         });
         self.view = Some(Rc::clone(&view));

@@ -5,7 +5,7 @@ use crate::pool::pool;
 use crate::price::price;
 use crate::resolve::resolve;
 use crate::takeoff::{Need, take_off};
-use crate::testing::{SCRIPT, pack};
+use crate::testing::{SCRIPT, pack, pack_files};
 use parge_base::prices::{Offer, PackSize};
 use parge_base::{Currency, Units};
 use parge_rules::Pack;
@@ -227,6 +227,68 @@ fn a_figure_without_a_price_is_not_explained_and_the_rest_is() {
     assert!(note.starts_with("INCOMPLETE"), "{note}");
 }
 
+/// A rule for the price that looks at all of a bid.
+const PRICE: &str = r#"
+fn price(bid) {
+    let least = factor("minimum", "job");
+    if bid.total < least { charge("Minimum charge", least - bid.total); }
+    let travel = bid.hours * factor("minimum", "travel");
+    charge("Travel", travel + bid.area * factor("minimum", "washing"));
+    charge("Rebate", 0 - (bid.materials + bid.labour) * 0.01 + (bid.burden + bid.overhead) / 1000
+        + min(bid.profit, bid.allowances) / 1000);
+}
+"#;
+
+fn charged(text: &str, open: &[&str]) -> Sample {
+    let load = |sources: &mut Sources| {
+        let mut files = pack_files(&format!("{SCRIPT}\n{PRICE}"));
+        let table = "what,value,unit,source\njob,120000000,USD,company\ntravel,1.255,USD/h,company\n\
+                     washing,0.031,USD/ft2,company\n";
+        files
+            .texts
+            .insert("tables/minimum.csv".into(), table.into());
+        parge_rules::load(&[files], crate::contract::HOOKS, sources).unwrap()
+    };
+    priced(text, load, open)
+}
+
+/// Below a charge stand its script's steps, the tables and the lines of the bid.
+#[test]
+fn charges_are_explained_down_to_the_lines_of_the_bid() {
+    let text = plan("face a rect 20ft x high plain count 2\nedge cap 10ft count 3");
+    let sample = charged(&text, &[]);
+    assert_eq!(sample.estimate.charges.len(), 3);
+    assert!(hold(&sample) > 20);
+    let explanation = explained(&sample, "charges").unwrap();
+    let origins = |origin: Origin| {
+        let nodes = explanation.nodes.iter();
+        nodes
+            .filter(|node| node.step == Step::Given(origin))
+            .count()
+    };
+    assert!(origins(Origin::PriceBook) > 2 && origins(Origin::Table) > 3);
+    let outline = Outline::of(&explanation);
+    let entry = |name: &str| {
+        let found = outline.entries.iter().position(|entry| entry.name == name);
+        found.unwrap_or_else(|| panic!("no entry `{name}`"))
+    };
+    assert_eq!(
+        formula_of(&outline, entry("Minimum charge")),
+        "minimum job − price before charges and tax"
+    );
+    for name in [
+        "materials",
+        "labour",
+        "travel",
+        "hours of all phases",
+        "coated area of all faces",
+    ] {
+        entry(name);
+    }
+    // With a line without a price as well.
+    assert!(hold(&charged(&text, &["mix"])) > 20);
+}
+
 #[test]
 fn names_are_found_in_every_spelling() {
     let sample = small(&plan("face a rect 20ft x high plain"), &[]);
@@ -370,6 +432,15 @@ fn face(number: usize) -> impl Strategy<Value = String> {
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn the_leaves_of_generated_charges_give_them_again(
+        faces in (1usize..4).prop_flat_map(|count| {
+            (0..count).map(face).collect::<Vec<_>>()
+        })
+    ) {
+        hold(&charged(&plan(&faces.join("\n")), &[]));
+    }
 
     #[test]
     fn the_leaves_of_generated_jobs_give_their_figures_again(

@@ -179,13 +179,16 @@ impl Faces<'_, '_> {
 
     /// What the face counts for by the measuring rule, before its openings are deducted.
     fn gross(&mut self, face: &Face, shape: &Measures) -> Option<NodeId> {
-        let inputs = [
+        let top = face.working_height.map(|stated| stated.node);
+        let mut inputs = vec![
             ("area", shape.area),
             ("width", shape.width),
             ("height", shape.height),
             ("perimeter", shape.perimeter),
             ("upright", shape.upright),
+            ("working_height", top.unwrap_or(shape.upright)),
         ];
+        inputs.extend(shape.radius.map(|radius| ("radius", radius)));
         let (tape, said) = (&mut *self.tape, &mut *self.diagnostics);
         self.rule
             .gross(tape, &inputs, self.conditions, face.span, said)

@@ -91,7 +91,7 @@ impl<'p> MeasuringRule<'p> {
             .iter()
             .map(|(size, figure)| (size.as_str(), figure.node))
             .collect();
-        let mut subject = subject("shape", tape, &inputs, false, &[]);
+        let mut subject = subject("shape", tape, &inputs, &[], &[]);
         subject
             .values
             .push(("name".into(), Value::Text(name.into())));
@@ -148,7 +148,7 @@ impl<'p> MeasuringRule<'p> {
             ("face_area", asked.face),
         ];
         inputs.extend(asked.depth.map(|depth| ("depth", depth)));
-        let subject = subject("opening", tape, &inputs, asked.depth.is_none(), conditions);
+        let subject = subject("opening", tape, &inputs, &["depth"], conditions);
         let (run, grafted) = self.ask(pack, OPENING_HOOK, &subject, tape, &inputs, span, said)?;
         let area = tape.value(asked.area).value;
         let reveal = tape.value(asked.reveal).value;
@@ -190,7 +190,7 @@ impl<'p> MeasuringRule<'p> {
         let Some(pack) = self.pack.filter(|pack| pack.has_hook(GROSS_HOOK)) else {
             return Some(area);
         };
-        let subject = subject("face", tape, inputs, false, conditions);
+        let subject = subject("face", tape, inputs, &["radius"], conditions);
         let (run, grafted) = self.ask(pack, GROSS_HOOK, &subject, tape, inputs, span, said)?;
         let node = self.given(run, &grafted, "area", span, said)?;
         let value = tape.value(node);
@@ -306,11 +306,12 @@ fn odd(pack: &Pack, hook: &str, name: &str, wanted: &str) -> Diagnostic {
     )
 }
 
+/// What a rule sees; those of `may_lack` that are not among the inputs are absent.
 fn subject(
     kind: &str,
     tape: &Tape,
     inputs: &[Input<'_>],
-    without_depth: bool,
+    may_lack: &[&str],
     conditions: &[(String, String)],
 ) -> Subject {
     let quantities = inputs.iter().map(|(name, node)| {
@@ -318,9 +319,9 @@ fn subject(
         ((*name).into(), Value::Quantity(tape.value(*node), place))
     });
     let mut values: Vec<(Arc<str>, Value)> = quantities.collect();
-    if without_depth {
-        values.push(("depth".into(), Value::Absent));
-    }
+    let has = |name: &str| inputs.iter().any(|(known, _)| *known == name);
+    let lacking = may_lack.iter().filter(|name| !has(name));
+    values.extend(lacking.map(|name| ((*name).into(), Value::Absent)));
     values.push((
         "conditions".into(),
         crate::takeoff::subjects::conditions(conditions),

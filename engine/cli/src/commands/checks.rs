@@ -1,9 +1,10 @@
 //! `parge checks`: published values beside what the program computes.
 
+use crate::origin::Origin;
 use crate::table::table;
-use crate::{Exit, World};
+use crate::{Exit, World, packs};
 use parge_base::Sources;
-use parge_calc::checks::{Check, all};
+use parge_calc::checks::{Check, all, measuring};
 use parge_calc::contract::HOOKS;
 use std::io;
 
@@ -16,7 +17,14 @@ pub(crate) fn run(world: &mut World<'_>) -> io::Result<Exit> {
         )?;
         return Ok(Exit::Failed);
     };
-    let checks = all(&pack);
+    let origin = Origin::Disk(world.folder.clone());
+    let found = |name: &str| {
+        let mut sources = Sources::new();
+        let layers = packs::find(name, &origin, &mut sources).ok()?;
+        parge_rules::load(&layers, HOOKS, &mut sources).ok()
+    };
+    let mut checks = measuring(&pack, &found);
+    checks.extend(all(&pack));
     let row = |check: &Check| {
         vec![
             check.id.to_owned(),

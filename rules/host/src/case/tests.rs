@@ -29,6 +29,39 @@ fn a_case_with_its_figures() {
 }
 
 #[test]
+fn a_case_with_its_packs_and_warnings() {
+    let (cases, wrong) = read(
+        "[[case]]\nname = 'a'\nplan = ''\nrules = 'vertical-concrete'\nmeasure = '../own'\nwarns = ['W0409', 'thinner']\n[case.areas]\nfront = '89.5 ft2'\n[[case]]\nname = 'b'\nwarns = []\nbid = {}\n",
+    );
+    assert!(wrong.is_empty(), "{wrong:?}");
+    let word = |word: &Option<Spanned<String>>| word.as_ref().map(|word| word.node.clone());
+    let Asked::Plan {
+        rules,
+        measure,
+        areas,
+        ..
+    } = &cases[0].asked
+    else {
+        panic!("{cases:?}");
+    };
+    assert_eq!(word(rules).as_deref(), Some("vertical-concrete"));
+    assert_eq!(word(measure).as_deref(), Some("../own"));
+    assert_eq!(areas[0].name.node, "front");
+    let warns = |case: &Case| {
+        let warns = case.warns.as_ref();
+        warns.map(|all| all.iter().map(|one| one.node.clone()).collect::<Vec<_>>())
+    };
+    assert_eq!(
+        warns(&cases[0]),
+        Some(vec!["W0409".into(), "thinner".into()])
+    );
+    // No warning is another wish than not looking at them.
+    assert_eq!(warns(&cases[1]), Some(Vec::new()));
+    let (cases, _) = read("[[case]]\nname = 'a'\nplan = ''\ncautions = ['a']\n");
+    assert_eq!(warns(&cases[0]), None);
+}
+
+#[test]
 fn what_cannot_be_read_is_told_at_its_place() {
     let case = |rest: &str| {
         read(&format!("[[case]]\nname = \"a\"\n{rest}"))
@@ -41,6 +74,8 @@ fn what_cannot_be_read_is_told_at_its_place() {
         case("plan = ''\n[case.charges]\na = \"1 USD\""),
         case("[case.bid]\ntotal = \"1 USD\""),
         case("[case.bid]\ntotal = \"1 USD\"\n[case.needs]\na = \"1 ft\""),
+        case("measure = 'a'\n[case.bid]\ntotal = \"1 USD\"\n[case.charges]\na = \"1 USD\""),
+        case("plan = ''\nwarns = ['W0409', ' ']"),
         case("plan = ''\n[case.needs]\na = \"1/2 ft\""),
         case("plan = ''\n[case.needs]\na = \"1.0000000001 ft\""),
         case("plan = ''\n[case.needs]\na = \"1e3 ft\""),

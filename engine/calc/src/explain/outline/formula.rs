@@ -221,6 +221,12 @@ impl<'e> Drawing<'e> {
         let Some(node) = self.nodes.get(id) else {
             return;
         };
+        // An amount as a rule sees it is read as the amount that it is.
+        if let (Step::Seen(amount), None) = (&node.step, &node.name) {
+            self.terms.push(*amount);
+            out.push(name(*amount));
+            return;
+        }
         if let Some(number) = plain_number(node) {
             out.push(Piece::Number(number));
         } else if self.is_free(id, node) && self.sizes.get(id).is_some_and(|size| *size <= limit) {
@@ -256,7 +262,9 @@ impl<'e> Drawing<'e> {
             Step::Combine(operator, a, b) => {
                 self.combine(*operator, [*a, *b], limit, binding, name, out);
             }
-            Step::Same(a) => self.operand(*a, limit, Binding::Loose, name, out),
+            Step::Same(a) | Step::Seen(a) | Step::Amount { of: a, .. } => {
+                self.operand(*a, limit, Binding::Loose, name, out)
+            }
             Step::Hours(a) => {
                 self.operand(*a, limit, Binding::Sum, name, out);
                 out.push(Piece::Text(" in hours, to the hundredth"));
