@@ -13,6 +13,7 @@ pub mod contract;
 pub mod expect;
 pub mod explain;
 pub mod job;
+pub mod layout;
 pub mod measure;
 pub mod pool;
 pub mod price;

@@ -8,6 +8,7 @@ pub(crate) mod subjects;
 
 use crate::contract::{CAUTIONS, EDGE_HOOKS, FACE_HOOKS, JOB_HOOKS, MATERIALS, PHASES};
 use crate::job::Job;
+use crate::layout::{Layout, Layouts};
 use crate::measure::Measured;
 use parge_base::trace::Replay;
 use parge_base::{
@@ -82,6 +83,9 @@ pub struct Takeoff {
     pub runs: Vec<Run>,
     /// What each measured face takes, in their order.
     pub faces: Vec<Taken>,
+    /// The sheets and rolls laid out on each measured face, in their order, whether its rules
+    /// need them or not.
+    pub layouts: Vec<Vec<Layout>>,
     /// What the linear work takes, in the order of [`Job::edges`].
     pub edges: Vec<Taken>,
     /// What the job takes as a whole.
@@ -95,10 +99,30 @@ impl Takeoff {
     pub fn factors(&self) -> Vec<&Arc<Factor>> {
         let rules = self.runs.iter().flat_map(|run| run.tape.factors());
         let measuring = self.measured.job.tape.factors();
-        let all = measuring.chain(rules);
+        let sheets: BTreeMap<&str, &Layout> = self
+            .used_layouts()
+            .map(|(_, layout)| (&*layout.sheet.item, layout))
+            .collect();
+        let laid = sheets.values().flat_map(|layout| &layout.sheet.factors);
+        let all = measuring.chain(rules).chain(laid);
         let by_name: BTreeMap<&str, &Arc<Factor>> =
             all.map(|factor| (factor.name.as_str(), factor)).collect();
         by_name.into_values().collect()
+    }
+
+    /// The layouts of what the faces need, each with the number of its face.
+    pub fn used_layouts(&self) -> impl Iterator<Item = (usize, &Layout)> {
+        let faces = self.layouts.iter().zip(&self.faces).enumerate();
+        faces.flat_map(|(number, (layouts, taken))| {
+            let used = |layout: &&Layout| {
+                let mut needs = taken.needs.iter();
+                needs.any(|need| need.item == layout.sheet.item)
+            };
+            layouts
+                .iter()
+                .filter(used)
+                .map(move |layout| (number, layout))
+        })
     }
 }
 
@@ -106,22 +130,26 @@ impl Takeoff {
 pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
     let mut rules = Rules::new(pack);
     let job = &measured.job;
-    let faces: Vec<Taken> = measured
+    let (mut sheets, mut said) = Layouts::of(pack);
+    rules.diagnostics.append(&mut said);
+    let (faces, layouts): (Vec<Taken>, Vec<Vec<Layout>>) = measured
         .faces
         .iter()
         .filter_map(|measured| {
             let face = job.faces.get(measured.face)?;
             let finish = job.finishes.get(face.finish)?;
-            let subject = face_subject(job, face, finish, measured);
+            let layouts = sheets.face(job, face, measured);
+            let subject = face_subject(job, face, finish, measured, &layouts);
             let place = Place {
                 span: face.span,
                 name: &face.name,
                 structure: job.structure_name(face.structure),
             };
             let count = f64::from(face.count);
-            Some(rules.take(FACE_HOOKS, &subject, count, Some(&place)))
+            let taken = rules.take(FACE_HOOKS, &subject, count, Some(&place));
+            Some((taken, layouts))
         })
-        .collect();
+        .unzip();
     let edges = edges(job, &mut rules);
     let on_the_wall = faces.iter().chain(&edges);
     let whole = match job_subject(&measured, on_the_wall) {
@@ -154,6 +182,7 @@ pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
             pack,
             runs,
             faces,
+            layouts,
             edges,
             whole,
             cautions,

@@ -9,7 +9,7 @@ use common::{Asked, close, edge, edited, face, files, job, load_from, pack};
 use parge_base::FactorSource;
 use parge_calc::contract::{
     CAUTIONS, EDGE_HOOKS, EDGES, FACE_HOOKS, GROSS_HOOK, HOOKS, JOB_HOOKS, MATERIALS, OPENING_HOOK,
-    PHASES, PRICE_HOOK, SHAPES, SITE, SUBSTRATES, TECHNIQUES,
+    PHASES, PRICE_HOOK, SHAPES, SHEETS, SITE, SUBSTRATES, TECHNIQUES,
 };
 use parge_calc::pool::general_item;
 use parge_rules::{Cell, Pack, Run};
@@ -198,9 +198,9 @@ fn every_number_is_used() {
     for table in pack.tables().iter() {
         for row in &table.rows {
             if let Cell::Factor(factor) = &row.cell {
-                // The order of the phases is what the program itself reads.
+                // The order of the phases and the sizes of sheets are what the program itself reads.
                 assert!(
-                    table.name == PHASES || used.contains(&factor.name),
+                    [PHASES, SHEETS].contains(&table.name.as_str()) || used.contains(&factor.name),
                     "{}",
                     factor.name
                 );
