@@ -128,6 +128,9 @@ pub const CAUTIONS: &str = "cautions";
 pub const KIT: &str = "kit";
 /// Table of the kinds of linear work: `edge,property`, with property `description`.
 pub const EDGES: &str = "edges";
+/// Table of sheets and rolls: `item,property`, with their sizes and laps, which the program lays
+/// out on every face; see [`crate::layout`].
+pub const SHEETS: &str = "sheets";
 /// Table of the conditions of a site: `condition,word,property`, with property `description`.
 pub const SITE: &str = "site";
 /// Table of the shapes that a pack adds: `shape,size`, each with its words, in the order in which a

@@ -104,7 +104,7 @@ pub enum Origin {
     Table,
     /// A row of the price book.
     PriceBook,
-    /// Counted over the job: structures, equal faces.
+    /// Counted: structures, equal faces, sheets laid out on a face.
     Counted,
 }
 

@@ -14,6 +14,7 @@ pub mod crew;
 pub mod expect;
 pub mod explain;
 pub mod job;
+pub mod layout;
 pub mod measure;
 pub mod physics;
 pub mod pool;

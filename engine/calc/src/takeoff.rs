@@ -13,8 +13,9 @@ pub use cautions::{Audience, Caution};
 pub use kit::Tool;
 
 use crate::contract::{CAUTIONS, EDGE_HOOKS, FACE_HOOKS, JOB_HOOKS, KIT, MATERIALS, PHASES};
-use crate::job::Job;
-use crate::measure::Measured;
+use crate::job::{Face, Finish, Job};
+use crate::layout::{Layout, Layouts};
+use crate::measure::{Measured, MeasuredFace};
 use cautions::Heard;
 use classes::{Classes, MAX_RUNS};
 use parge_base::{
@@ -88,6 +89,9 @@ pub struct Takeoff {
     pub runs: Vec<Run>,
     /// What each measured face takes, in their order.
     pub faces: Vec<Taken>,
+    /// The sheets and rolls laid out on each measured face, in their order, whether its rules
+    /// need them or not.
+    pub layouts: Vec<Vec<Layout>>,
     /// What the linear work takes, in the order of [`Job::edges`].
     pub edges: Vec<Taken>,
     /// What the job takes as a whole.
@@ -103,10 +107,30 @@ impl Takeoff {
     pub fn factors(&self) -> Vec<&Arc<Factor>> {
         let rules = self.runs.iter().flat_map(|run| run.tape.factors());
         let measuring = self.measured.job.tape.factors();
-        let all = measuring.chain(rules);
+        let sheets: BTreeMap<&str, &Layout> = self
+            .used_layouts()
+            .map(|(_, layout)| (&*layout.sheet.item, layout))
+            .collect();
+        let laid = sheets.values().flat_map(|layout| &layout.sheet.factors);
+        let all = measuring.chain(rules).chain(laid);
         let by_name: BTreeMap<&str, &Arc<Factor>> =
             all.map(|factor| (factor.name.as_str(), factor)).collect();
         by_name.into_values().collect()
+    }
+
+    /// The layouts of what the faces need, each with the number of its face.
+    pub fn used_layouts(&self) -> impl Iterator<Item = (usize, &Layout)> {
+        let faces = self.layouts.iter().zip(&self.faces).enumerate();
+        faces.flat_map(|(number, (layouts, taken))| {
+            let used = |layout: &&Layout| {
+                let mut needs = taken.needs.iter();
+                needs.any(|need| need.item == layout.sheet.item)
+            };
+            layouts
+                .iter()
+                .filter(used)
+                .map(move |layout| (number, layout))
+        })
     }
 }
 
@@ -114,7 +138,9 @@ impl Takeoff {
 pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
     let mut rules = Rules::new(pack);
     let job = &measured.job;
-    let faces = faces(&measured, &mut rules);
+    let (layouts, mut said) = layouts_of(&measured, pack);
+    rules.diagnostics.append(&mut said);
+    let faces = faces(&measured, &layouts, &mut rules);
     let edges = edges(job, &mut rules);
     let on_the_wall = faces.iter().chain(&edges);
     let whole = match job_subject(&measured, on_the_wall) {
@@ -152,6 +178,7 @@ pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
             pack,
             runs,
             faces,
+            layouts,
             edges,
             whole,
             cautions,
@@ -161,17 +188,29 @@ pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
     )
 }
 
+/// The measured faces with what the plan says of them.
+fn measured_faces(of: &Measured) -> impl Iterator<Item = (&MeasuredFace, &Face, &Finish)> {
+    of.faces.iter().filter_map(|measured| {
+        let face = of.job.faces.get(measured.face)?;
+        Some((measured, face, of.job.finishes.get(face.finish)?))
+    })
+}
+
+/// What is laid out on the measured faces, in their order.
+fn layouts_of(measured: &Measured, pack: &Pack) -> (Vec<Vec<Layout>>, Vec<Diagnostic>) {
+    let (mut sheets, said) = Layouts::of(pack);
+    let all = measured_faces(measured);
+    let layouts = all.map(|(face_measured, face, _)| sheets.face(&measured.job, face, face_measured));
+    (layouts.collect(), said)
+}
+
 /// Runs the rules over the measured faces.
-fn faces(measured: &Measured, rules: &mut Rules<'_>) -> Vec<Taken> {
+fn faces(measured: &Measured, layouts: &[Vec<Layout>], rules: &mut Rules<'_>) -> Vec<Taken> {
     let job = &measured.job;
-    let all = measured.faces.iter().filter_map(|measured| {
-        let face = job.faces.get(measured.face)?;
-        Some((measured, face, job.finishes.get(face.finish)?))
-    });
-    let all: Vec<_> = all.collect();
+    let all: Vec<_> = measured_faces(measured).collect();
     let subject = |at: usize| {
         let (measured, face, finish) = all.get(at)?;
-        Some(face_subject(job, face, finish, measured))
+        Some(face_subject(job, face, finish, measured, layouts.get(at)?))
     };
     let places = all.iter().map(|(_, face, _)| Place {
         span: face.span,

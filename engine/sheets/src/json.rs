@@ -1,6 +1,6 @@
 //! The estimate as JSON, in the form that [`SCHEMA`] describes.
 
-use crate::shown::{self, EdgeShown, FaceShown};
+use crate::shown::{self, EdgeShown, FaceShown, LaidShown};
 use crate::wire::*;
 use parge_base::number::{NOISE_DECIMALS, round_to};
 use parge_base::{Diagnostic, Factor, Money, Sources};
@@ -44,6 +44,7 @@ pub fn json(estimate: &Estimate, sources: &Sources, diagnostics: &[Diagnostic]) 
         faces: shown::faces(takeoff)
             .map(|shown| face(shown, job.units))
             .collect(),
+        layouts: shown::laid(takeoff).map(layout).collect(),
         materials: estimate.materials.iter().map(material).collect(),
         labour: estimate.labour.iter().map(labour).collect(),
         price: price(&estimate.price, &job.bid),
@@ -112,6 +113,17 @@ fn edge(edge: EdgeShown<'_>, system: UnitSystem) -> EdgeWire<'_> {
         count: edge.count,
         length: length(edge.length),
         total_length: length(edge.total_length()),
+    }
+}
+
+fn layout(laid: LaidShown<'_>) -> LayoutWire<'_> {
+    LayoutWire {
+        structure: laid.structure,
+        face: laid.name,
+        item: laid.item,
+        laid_out: measure(laid.laid_out, laid.unit),
+        by_area: measure(laid.by_area, laid.unit),
+        note: laid.note,
     }
 }
 

@@ -252,6 +252,25 @@ pub(crate) const PRICES: [Row; 4] = [
 
 /// The small pack.
 pub(crate) fn pack(sources: &mut Sources) -> Pack {
+    parge_rules::load(&[files()], HOOKS, sources).unwrap()
+}
+
+/// The small pack with lath that is laid out.
+fn laying_pack(sources: &mut Sources) -> Pack {
+    let mut files = files();
+    let by_area = r#"face.area / factor("sheets", "lath")"#;
+    let script = SCRIPT.replace(by_area, "face.layouts[0].pieces");
+    files.texts.insert("scripts/rules.rhai".into(), script);
+    let sheets = "item,property,value,unit,source\n\
+         lath,width,27,in,company\nlath,length,96,in,company\n\
+         lath,side_lap,1/2,in,company\nlath,end_lap,1,in,company\n";
+    files
+        .texts
+        .insert("tables/sheets.csv".into(), sheets.into());
+    parge_rules::load(&[files], HOOKS, sources).unwrap()
+}
+
+fn files() -> PackFiles {
     let mut files = PackFiles {
         folder: "packs/small".into(),
         ..PackFiles::default()
@@ -268,7 +287,7 @@ pub(crate) fn pack(sources: &mut Sources) -> Pack {
             .texts
             .insert(format!("tables/{name}.csv"), (*text).into());
     }
-    parge_rules::load(&[files], HOOKS, sources).unwrap()
+    files
 }
 
 /// A price book of such rows.
@@ -303,6 +322,10 @@ pub(crate) fn book(rows: &[Row], currency: &str, sources: &mut Sources) -> Price
 
 /// Runs a plan against such a price book.
 pub(crate) fn run(plan: &str, rows: &[Row], currency: &str) -> Sample {
+    run_over(pack, plan, rows, currency)
+}
+
+fn run_over(pack: fn(&mut Sources) -> Pack, plan: &str, rows: &[Row], currency: &str) -> Sample {
     let mut sources = Sources::new();
     let file = sources.add("walls.parge", plan);
     let pack = pack(&mut sources);
@@ -337,6 +360,11 @@ pub(crate) fn run(plan: &str, rows: &[Row], currency: &str) -> Sample {
 /// The job with all its prices.
 pub(crate) fn complete() -> Sample {
     run(PLAN, &PRICES, "USD")
+}
+
+/// The job with its lath laid out.
+pub(crate) fn laid_out() -> Sample {
+    run_over(laying_pack, PLAN, &PRICES, "USD")
 }
 
 /// The job without the price of its lath.

@@ -134,6 +134,49 @@ pub fn edges(takeoff: &Takeoff) -> impl Iterator<Item = EdgeShown<'_>> {
     })
 }
 
+/// What was laid out on a face: one layer on all equal faces together.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LaidShown<'a> {
+    /// The structure.
+    pub structure: &'a str,
+    /// The face.
+    pub name: &'a str,
+    /// How many equal faces.
+    pub count: u32,
+    /// The item.
+    pub item: &'a str,
+    /// The unit it is counted in.
+    pub unit: &'a str,
+    /// The count of the layout.
+    pub laid_out: f64,
+    /// The count by the area that each covers with its laps.
+    pub by_area: f64,
+    /// How it was laid out.
+    pub note: &'a str,
+}
+
+/// The layouts of what the faces need, in the order of the plan.
+pub fn laid(takeoff: &Takeoff) -> impl Iterator<Item = LaidShown<'_>> {
+    let job = &takeoff.measured.job;
+    takeoff.used_layouts().filter_map(move |(number, layout)| {
+        let measured = takeoff.measured.faces.get(number)?;
+        let face = job.faces.get(measured.face)?;
+        let count = f64::from(face.count);
+        let unit = &layout.sheet.unit;
+        let all = |of_one: Quantity| unit.show(of_one).unwrap_or(of_one.value) * count;
+        Some(LaidShown {
+            structure: job.structure_name(face.structure),
+            name: &face.name,
+            count: face.count,
+            item: &layout.sheet.item,
+            unit: unit.text(),
+            laid_out: all(layout.pieces),
+            by_area: all(layout.by_area),
+            note: &layout.note,
+        })
+    })
+}
+
 /// The areas of a face or of all faces, in the unit shown.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Areas {

@@ -27,6 +27,8 @@ pub struct EstimateWire<'a> {
     pub faces: Vec<FaceWire<'a>>,
     /// The linear work.
     pub edges: Vec<EdgeWire<'a>>,
+    /// Sheets and rolls laid out on the faces.
+    pub layouts: Vec<LayoutWire<'a>>,
     /// The materials.
     pub materials: Vec<MaterialWire<'a>>,
     /// The labour.
@@ -176,6 +178,23 @@ pub struct FaceWire<'a> {
     pub width: Measure<'static>,
     /// Of one.
     pub height: Measure<'static>,
+}
+
+/// What was laid out of an item on a face, one layer on all equal faces together.
+#[derive(Debug, Serialize)]
+pub struct LayoutWire<'a> {
+    /// The structure.
+    pub structure: &'a str,
+    /// The face.
+    pub face: &'a str,
+    /// The item.
+    pub item: &'a str,
+    /// The count of the layout.
+    pub laid_out: Measure<'a>,
+    /// The count by area.
+    pub by_area: Measure<'a>,
+    /// How one face is laid out.
+    pub note: &'a str,
 }
 
 /// A material.

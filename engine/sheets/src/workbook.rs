@@ -13,6 +13,7 @@ mod faces;
 mod factors;
 mod kit;
 mod labour;
+mod layouts;
 mod materials;
 mod page;
 mod style;
@@ -32,7 +33,7 @@ const MAX_ROWS: usize = 1_048_576;
 /// Rows beside the lines: title, job, wage, header and total, with room to spare.
 const OTHER_ROWS: usize = 16;
 
-/// From this many faces on, their sheet is written row by row instead of being held in memory.
+/// From this many lines on, a sheet of faces is written row by row instead of being held in memory.
 const LONG: usize = 5_000;
 
 /// A tenth larger than the usual level, in half the time.
@@ -82,6 +83,8 @@ pub fn workbook(
     check_room(faces::NAME, estimate.takeoff.measured.faces.len())?;
     let edges = estimate.takeoff.measured.job.edges.len();
     check_room(edges::NAME, edges)?;
+    let layouts = estimate.takeoff.used_layouts().count();
+    check_room(layouts::NAME, layouts)?;
     let bid_lines = bid::lines(estimate);
     check_room(bid::NAME, bid_lines)?;
     check_room(materials::NAME, estimate.materials.len())?;
@@ -103,9 +106,13 @@ pub fn workbook(
     if bid_lines > 0 {
         bid::write(book.add_worksheet(), &frame, estimate)?;
     }
-    faces::write(faces_sheet(&mut book, estimate)?, &frame, estimate)?;
+    let lines = estimate.takeoff.measured.faces.len();
+    faces::write(sheet_of(&mut book, lines)?, &frame, estimate)?;
     if edges > 0 {
         edges::write(book.add_worksheet(), &frame, estimate)?;
+    }
+    if layouts > 0 {
+        layouts::write(sheet_of(&mut book, layouts)?, &frame, estimate)?;
     }
     materials::write(book.add_worksheet(), &frame, estimate)?;
     labour::write(book.add_worksheet(), &frame, estimate)?;
@@ -122,11 +129,8 @@ pub fn workbook(
     Ok(crate::seal::seal(book.save_to_buffer()?))
 }
 
-fn faces_sheet<'b>(
-    book: &'b mut Workbook,
-    estimate: &Estimate,
-) -> Result<&'b mut Worksheet, XlsxError> {
-    if estimate.takeoff.measured.faces.len() < LONG {
+fn sheet_of(book: &mut Workbook, lines: usize) -> Result<&mut Worksheet, XlsxError> {
+    if lines < LONG {
         Ok(book.add_worksheet())
     } else {
         book.add_worksheet_with_low_memory()

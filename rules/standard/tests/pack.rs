@@ -12,7 +12,7 @@ use parge_base::FactorSource;
 use parge_base::trace::columns::Columns;
 use parge_calc::contract::{
     CAUTIONS, EDGE_HOOKS, EDGES, FACE_HOOKS, GROSS_HOOK, HOOKS, JOB_HOOKS, KIT, MATERIALS,
-    OPENING_HOOK, PHASES, PRICE_HOOK, SHAPES, SITE, SUBSTRATES, TECHNIQUES,
+    OPENING_HOOK, PHASES, PRICE_HOOK, SHAPES, SHEETS, SITE, SUBSTRATES, TECHNIQUES,
 };
 use parge_calc::pool::general_item;
 use parge_rules::{Cell, Pack, Run};
@@ -214,9 +214,10 @@ fn every_number_is_used() {
     for table in pack.tables().iter() {
         for row in &table.rows {
             if let Cell::Factor(factor) = &row.cell {
-                // The order of the phases is what the program itself reads; the rows that a lift
+                // The order of the phases and the sizes of sheets are what the program itself reads;
+                // the rows that a lift
                 // chooses from are looked at in the tests of safety.
-                let chosen_from = [PHASES, "lifting_pace", "lifting_grip"];
+                let chosen_from = [PHASES, SHEETS, "lifting_pace", "lifting_grip"];
                 assert!(
                     chosen_from.contains(&&*table.name) || used.contains(&factor.name),
                     "{}",

@@ -6,10 +6,10 @@
 
 mod common;
 
-use common::{Answer, Asked, close, edge, face, files_of, job, load_from, near, whole};
+use common::{Answer, Asked, close, edge, face, files_of, job, laid_out, load_from, near, whole};
 use parge_base::FactorSource;
 use parge_calc::contract::{
-    CAUTIONS, EDGE_HOOKS, EDGES, FACE_HOOKS, JOB_HOOKS, KIT, MATERIALS, PHASES, SITE, SUBSTRATES,
+    CAUTIONS, EDGE_HOOKS, EDGES, FACE_HOOKS, JOB_HOOKS, KIT, MATERIALS, PHASES, SHEETS, SITE, SUBSTRATES,
     TECHNIQUES,
 };
 use parge_calc::pool::general_item;
@@ -223,9 +223,10 @@ fn every_number_is_used() {
     for table in pack.tables().iter() {
         for row in &table.rows {
             if let Cell::Factor(factor) = &row.cell {
-                // The order of the phases is what the program itself reads; the rows that a lift
+                // The order of the phases and the sizes of sheets are what the program itself reads;
+                // the rows that a lift
                 // chooses from are looked at in the tests of safety.
-                let chosen_from = [PHASES, "lifting_pace", "lifting_grip"];
+                let chosen_from = [PHASES, SHEETS, "lifting_pace", "lifting_grip"];
                 assert!(
                     chosen_from.contains(&&*table.name) || used.contains(&factor.name),
                     "{}",
@@ -501,7 +502,8 @@ fn proportions_are_within_the_code_and_said_where_they_are_not() {
 // Lath, paper, fasteners
 
 /// C17, C21, C22: sheets of 27 x 96 in lapping 1/2 and 1 in cover 17.483 ft2 (NAVEDTRA 14044;
-/// ASTM C847-95; derived): 300 ft2 take 17.16, so 18; without laps 16.67, so 17.
+/// ASTM C847-95; derived): 300 ft2 take 17.16, so 18; without laps 16.67, so 17. A sheet's 18 ft2
+/// take 1.0296. What is laid out goes into the need.
 #[test]
 fn lath_sheets_with_laps() {
     let flush = changed(&[
@@ -516,25 +518,33 @@ fn lath_sheets_with_laps() {
             "\nmetal-lath,end_lap,0,",
         ),
     ]);
+    let by_area = |pack: &Pack, item: &str, face: &str| {
+        let found = laid_out(pack, "wood", "float", face);
+        let one = found.iter().find(|one| &*one.sheet.item == item);
+        one.unwrap().by_area.value
+    };
     for (pack, sheets, whole) in [(pack(), 17.16, 18.0), (flush, 16.67, 17.0)] {
-        let need = wall("wood", 300.0, 0.125)
-            .ask(&pack)
-            .need("metal-lath", "sheet");
-        near(need, sheets, 5e-3);
-        close(need.ceil(), whole);
+        let count = by_area(&pack, "metal-lath", "rect 20ft x 15ft");
+        near(count, sheets, 5e-3);
+        close(count.ceil(), whole);
     }
-    let need = wall("sheathing", 300.0, 0.125)
-        .ask(&pack())
-        .need("self-furring-lath", "sheet");
-    near(need, 17.16, 5e-3);
-    // Factor 1.0296 over the sheet's 18 ft2.
     near(
-        wall("steel", 18.0, 0.125)
-            .ask(&pack())
-            .need("metal-lath", "sheet"),
+        by_area(&pack(), "self-furring-lath", "rect 20ft x 15ft"),
+        17.16,
+        5e-3,
+    );
+    near(
+        by_area(&pack(), "metal-lath", "rect 9ft x 2ft"),
         1.0296,
         5e-5,
     );
+    for (substrate, item, laid) in [
+        ("wood", "metal-lath", 6.0),
+        ("sheathing", "self-furring-lath", 7.0),
+    ] {
+        close(nominal(substrate).need(item, "sheet"), laid);
+        close(nominal(substrate).waste(item), 0.03);
+    }
 }
 
 /// C18, C19: 7 in along studs 16 in on centre, 1.286 per ft2 (Phila. R-R703.7.1); at 6 in, 1.5
@@ -565,10 +575,12 @@ fn fasteners_by_spacing() {
 /// laps (derived). Two layers over sheathing are from memory: IRC R703.7.3.
 #[test]
 fn paper_with_laps() {
-    let rolls = |pack: &Pack, substrate: &str| {
-        wall(substrate, 432.0, 0.125)
-            .ask(pack)
-            .need("building-paper", "roll")
+    let rolls = |pack: &Pack| {
+        let found = laid_out(pack, "wood", "float", "rect 48ft x 9ft");
+        let paper = found
+            .iter()
+            .find(|one| &*one.sheet.item == "building-paper");
+        paper.unwrap().by_area.value
     };
     let no_ends = changed(&[(
         "tables/sheets.csv",
@@ -576,11 +588,13 @@ fn paper_with_laps() {
         "building-paper,end_lap,0,",
     )]);
     // A roll is 432 ft2.
-    near(rolls(&no_ends, "wood"), 1.0588, 5e-5);
+    near(rolls(&no_ends), 1.0588, 5e-5);
     // 432 / (34/12 x 143.5) = 1.06251.
-    near(rolls(&pack(), "wood"), 1.06251, 1e-5);
-    near(rolls(&pack(), "steel"), 1.06251, 1e-5);
-    near(rolls(&pack(), "sheathing"), 2.12502, 1e-5);
+    near(rolls(&pack()), 1.06251, 1e-5);
+    // A quarter of a roll is laid out for each layer.
+    for (substrate, laid) in [("wood", 0.25), ("steel", 0.25), ("sheathing", 0.5)] {
+        close(nominal(substrate).need("building-paper", "roll"), laid);
+    }
 }
 
 /// C27: at most 144 ft2, 18 ft, 2 1/2 to 1 between control joints (ASTM C1063 7.11.4, seen in a
@@ -747,9 +761,9 @@ fn a_wall_on_wood_studs() {
     near(answer.need("hydrated-lime", "bag"), 0.956121, 2e-6);
     // 7 gal to a bag: 7 x (1.296314 + 0.148611).
     near(answer.need("water", "gal"), 10.11447, 2e-5);
-    // 100 / 406.583, 100 / 17.4826, 100 / (7 x 16 / 144).
-    near(answer.need("building-paper", "roll"), 0.245952, 1e-6);
-    near(answer.need("metal-lath", "sheet"), 5.71996, 5e-6);
+    // As laid out: a quarter of a roll, 6 sheets. 100 / (7 x 16 / 144).
+    close(answer.need("building-paper", "roll"), 0.25);
+    close(answer.need("metal-lath", "sheet"), 6.0);
     near(answer.need("lath-fastener", "each"), 128.571, 5e-4);
     close(answer.need("sheeting", "ft2"), 60.0);
     close(answer.need("masking", "ft"), 30.0);
@@ -883,13 +897,9 @@ fn an_edit_changes_the_estimate() {
         "\nmetal-lath,side_lap,1/2,",
         "\nmetal-lath,side_lap,2,",
     )]);
-    near(
-        wall("wood", 25.0 * 95.0 / 144.0, 0.125)
-            .ask(&lapped)
-            .need("metal-lath", "sheet"),
-        1.0,
-        1e-9,
-    );
+    let found = laid_out(&lapped, "wood", "float", "rect 25ft x 95ft");
+    let lath = found.iter().find(|one| &*one.sheet.item == "metal-lath");
+    near(lath.unwrap().by_area.value, 144.0, 1e-9);
     // A substrate is added in the tables alone.
     let adobe = changed(&[(
         "tables/substrates.csv",

@@ -219,6 +219,11 @@ impl<'a> Builder<'a> {
             On::Charges => return self.bid_input(name),
             On::Plan => None,
         };
+        if let (None, On::Rule(Subject::Face(number))) = (node, on)
+            && let Some(id) = self.laid_out(number, name)
+        {
+            return Ok(id);
+        }
         match node {
             Some(node) => self.walk(On::Plan, node),
             None => {
@@ -226,6 +231,26 @@ impl<'a> Builder<'a> {
                 Ok(self.name(id, format!("{kind} {}", names::words(name))))
             }
         }
+    }
+
+    /// What was laid out on a face, by its name for rules: `layouts[1].pieces`. It is counted piece
+    /// by piece, so it is a leaf, and its note says what was laid.
+    fn laid_out(&mut self, face: usize, name: &str) -> Option<Id> {
+        let (number, figure) = name.strip_prefix("layouts[")?.split_once("].")?;
+        let number = number.parse::<usize>().ok()?.checked_sub(1)?;
+        let takeoff = &self.estimate.takeoff;
+        let layout = takeoff.layouts.get(face)?.get(number)?;
+        let (value, words) = match figure {
+            "pieces" => (layout.pieces, "laid out"),
+            "by_area" => (layout.by_area, "by area"),
+            _ => return None,
+        };
+        let measured = takeoff.measured.faces.get(face)?;
+        let place = self.job.faces.get(measured.face).map(|face| face.span);
+        let id = self.given(Origin::Counted, Value::Quantity(value), place);
+        self.name(id, format!("{} {words}", layout.sheet.item));
+        self.note(id, &*layout.note);
+        Some(id)
     }
 
     /// A tape with its values for a subject. A rule that ran for another face of the class is
@@ -300,6 +325,7 @@ impl<'a> Builder<'a> {
                     face,
                     self.job.finishes.get(face.finish)?,
                     measured,
+                    takeoff.layouts.get(number)?,
                 )
             }
             Subject::Edge(number) => edge_subject(self.job, self.job.edges.get(number)?),

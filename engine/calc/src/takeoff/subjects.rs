@@ -3,11 +3,13 @@
 
 use super::Taken;
 use crate::job::{Edge, Face, Figure, Finish, Job, Shape};
+use crate::layout::Layout;
 use crate::measure::{Measured, MeasuredFace};
 use crate::pool::general_item;
 use parge_base::{Dim, NodeId, Quantity, QuantityError};
 use parge_rules::{Subject, Value};
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// What a rule sees of a face.
 pub(crate) fn face_subject(
@@ -15,6 +17,7 @@ pub(crate) fn face_subject(
     face: &Face,
     finish: &Finish,
     measured: &MeasuredFace,
+    layouts: &[Layout],
 ) -> Subject {
     let node = |node: NodeId| Value::Quantity(job.tape.value(node), Some(face.span));
     let figure = |figure: Figure| Value::Quantity(job.value(figure), Some(figure.span));
@@ -66,11 +69,28 @@ pub(crate) fn face_subject(
             ("working_height", node(measured.working_height)),
             ("radius", optional(shape.radius.map(node))),
             ("part", Value::Text(part.into())),
+            ("layouts", laid(layouts, face)),
             ("conditions", conditions_at(job, face.structure)),
             ("air", optional(job.weather.air.map(figure))),
             ("dew_point", reckoned(job, job.weather.dew_point)),
         ],
     )
+}
+
+/// Each with its `item`, and its `pieces` and the count `by_area` for one layer on one face.
+fn laid(layouts: &[Layout], face: &Face) -> Value {
+    let counted = |quantity| Value::Quantity(quantity, Some(face.span));
+    let each = layouts.iter().map(|layout| {
+        subject(
+            "layout",
+            [
+                ("item", Value::Text(Arc::clone(&layout.sheet.item))),
+                ("pieces", counted(layout.pieces)),
+                ("by_area", counted(layout.by_area)),
+            ],
+        )
+    });
+    Value::List(each.collect())
 }
 
 /// What a rule sees of linear work, for one of its equal pieces.

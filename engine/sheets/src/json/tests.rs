@@ -10,11 +10,12 @@ fn value(sample: &Sample) -> Value {
     serde_json::from_str(&text(sample)).unwrap()
 }
 
-fn samples() -> [Sample; 5] {
+fn samples() -> [Sample; 6] {
     [
         sample::complete(),
         sample::with_everything(),
         sample::without_lath(),
+        sample::laid_out(),
         sample::run(BARE_PLAN, &[], "JPY"),
         sample::run(BARE_PLAN, &PRICES, "EUR"),
     ]
@@ -105,4 +106,14 @@ fn diagnostics_alone() {
         diagnostics_json(&[], &sample.sources),
         "{\n  \"diagnostics\": []\n}"
     );
+}
+
+#[test]
+fn what_is_laid_out_stands_beside_the_count_by_area() {
+    let value = value(&sample::laid_out());
+    let layouts = value["layouts"].as_array().unwrap();
+    assert_eq!(layouts.len(), 1);
+    assert_eq!(layouts[0]["item"], "lath");
+    let count = |name: &str| layouts[0][name]["value"].as_f64().unwrap();
+    assert!(count("laid_out") > count("by_area"));
 }

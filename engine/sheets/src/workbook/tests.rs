@@ -262,3 +262,25 @@ fn the_bid_and_the_edges_have_sheets_of_their_own() {
     assert_eq!(number(&bytes, "Summary", "D23"), price.total.to_f64());
     insta::assert_snapshot!(sheets_as_text(&bytes, &["Bid", "Edges"]));
 }
+
+/// The gable is 10 x 12 ft: (144 - 1/2) / 26 1/2 = 5.4, so 6 courses, each of 96 and 25 in, 2 sheets
+/// as no offcut is used again. Its reveals are 2 x 40 in x 4 in = 2.22 ft2 of 2.22 + 120 - 1.33,
+/// 0.13 sheets: 12.13, where the area takes 120.89 / 17.4826 = 6.91.
+#[test]
+fn what_is_laid_out_stands_beside_the_count_by_area() {
+    let sample = sample::laid_out();
+    let bytes = bytes(&sample);
+    insta::assert_snapshot!(sheets_as_text(&bytes, &["Layout"]));
+    let laid = number(&bytes, "Layout", "F5");
+    assert!((laid - 12.127).abs() < 5e-4, "{laid}");
+    assert_eq!(laid, number(&bytes, "Materials", "D6"));
+    assert!((number(&bytes, "Layout", "G5") - 6.915).abs() < 5e-4);
+    // The sizes it rests on stand among the factors.
+    let factors = cells(&bytes, "Factors");
+    let named = |name: &str| {
+        factors
+            .iter()
+            .any(|cell| cell.value == Data::String(name.into()))
+    };
+    assert!(named("sheets: lath, side_lap"));
+}

@@ -3,11 +3,17 @@
 // Each test file uses its own part of this.
 #![allow(dead_code, clippy::unwrap_used, clippy::panic)]
 
-use parge_base::{Dim, NodeId, Quantity, Sources, Units};
+use parge_base::diagnostic::any_error;
+use parge_base::{Dim, NodeId, Quantity, Sources, Span, Units};
 use parge_calc::contract::{
-    EDGE_HOOKS, FACE_HOOKS, HOOKS, JOB_HOOKS, MATERIALS, PHASES, SITE, SUBSTRATES, TECHNIQUES,
+    EDGE_HOOKS, FACE_HOOKS, HOOKS, JOB_HOOKS, MATERIALS, PHASES, Packs, SITE, SUBSTRATES,
+    TECHNIQUES,
 };
+use parge_calc::layout::Layout;
+use parge_calc::measure::measure;
 use parge_calc::pool::general_item;
+use parge_calc::resolve::resolve;
+use parge_calc::takeoff::take_off;
 use parge_rules::{Pack, PackFiles, Run, Subject, Value, load};
 
 /// The files of the pack of vertical concrete.
@@ -86,9 +92,36 @@ pub fn face(substrate: &str, technique: &str, inches: f64) -> Asked {
         .set("working_height", 10.0, "ft")
         .absent("radius")
         .text("part", "face")
+        .layouts(&LAID)
         .conditions(&[])
         .absent("air")
         .absent("dew_point")
+}
+
+/// What is laid out on the face, whole numbers that show what a rule makes of them.
+pub const LAID: [(&str, f64, &str); 3] = [
+    ("metal-lath", 6.0, "sheet"),
+    ("self-furring-lath", 7.0, "sheet"),
+    ("building-paper", 0.25, "roll"),
+];
+
+/// Items laid out by a pack on the first face of a structure, each with its pieces and its count
+/// by area, through all stages.
+pub fn laid_out(pack: &Pack, substrate: &str, technique: &str, face: &str) -> Vec<Layout> {
+    let text = format!(
+        "parge 1\njob \"Test\" {{ crew 1  rules \"test\" }}\nfinish plain {{ technique {technique}  thickness 3/4in }}\n\
+         structure \"Wall\" on {substrate} {{ face f {face} plain }}\n"
+    );
+    let mut sources = Sources::new();
+    let file = sources.add("plan.parge", text.as_str());
+    let parsed = parge_grammar::parse(file, &text);
+    assert!(parsed.diagnostics.is_empty(), "{:?}", parsed.diagnostics);
+    let packs = Packs::of(pack);
+    let (job, said) = resolve(&parsed.plan, packs, Span::new(file, 0, 0));
+    let (measured, _) = measure(job.unwrap_or_else(|| panic!("{said:?}")), packs);
+    let (takeoff, said) = take_off(measured, pack);
+    assert!(!any_error(&said), "{said:?}");
+    takeoff.layouts.into_iter().next().unwrap()
 }
 
 /// Ten feet of an edge on block, whose height is not stated.
@@ -213,6 +246,23 @@ impl Asked {
         });
         let each = each.collect();
         self.value(list, Value::List(each))
+    }
+
+    /// What is laid out on it: item, pieces, unit.
+    pub fn layouts(self, layouts: &[(&str, f64, &str)]) -> Self {
+        let list = layouts.iter().map(|(item, pieces, unit)| {
+            let layout = Asked(Subject {
+                kind: "layout".into(),
+                values: Vec::new(),
+            });
+            let layout = layout.text("item", item);
+            layout
+                .set("pieces", *pieces, unit)
+                .set("by_area", *pieces, unit)
+                .0
+        });
+        let list = list.collect();
+        self.value("layouts", Value::List(list))
     }
 
     /// The conditions of the site, each with its word.
