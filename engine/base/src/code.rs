@@ -116,6 +116,10 @@ codes! {
     OutOfLine = "W0304", "a size is out of line with its neighbours";
     /// Openings that leave next to nothing of a face.
     NearlyAllOpening = "W0305", "openings leave nearly nothing of a face";
+    /// The days of work cannot be planned.
+    NotPlanned = "W0311", "the days of work cannot be planned";
+    /// The weather of the job takes no coats.
+    TooCold = "W0312", "the weather of the job takes no coats";
 
     /// A rule pack that is not there.
     PackNotFound = "E0401", "the rule pack is not found";

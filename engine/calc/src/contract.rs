@@ -47,6 +47,16 @@ pub const EDGE_HOOKS: &[&str] = &["edges"];
 /// once, and the tools and equipment to take.
 pub const JOB_HOOKS: &[&str] = &["whole_job", "kit"];
 
+/// The hook that says how long a crew works a day.
+pub const WORKDAY_HOOK: &str = "workday";
+/// The hook that says what a weather allows: how long a batch can be worked, and whether coats can
+/// be placed.
+pub const WEATHER_HOOK: &str = "weather";
+/// The hook that says how large a batch may be.
+pub const BATCH_HOOK: &str = "batches";
+/// The hook that is called for every day of work, for what the day takes by itself.
+pub const DAY_HOOK: &str = "day";
+
 /// The hook that may add to a price: a minimum charge, an hour's travel, a surcharge.
 pub const PRICE_HOOK: &str = "price";
 
@@ -107,7 +117,23 @@ pub const HOOKS: &[Hook] = &[
     },
     Hook {
         name: "kit",
-        parameter: "job",
+        parameters: &["job"],
+    },
+    Hook {
+        name: WORKDAY_HOOK,
+        parameters: &["site"],
+    },
+    Hook {
+        name: WEATHER_HOOK,
+        parameters: &["weather"],
+    },
+    Hook {
+        name: BATCH_HOOK,
+        parameters: &["batch"],
+    },
+    Hook {
+        name: DAY_HOOK,
+        parameters: &["day"],
     },
 ];
 
@@ -118,8 +144,18 @@ pub const TECHNIQUES: &str = "techniques";
 /// Table of the materials: `item,property`, with properties `description`, and `unit` and
 /// `unit_metric` as texts: the units in which the need is shown.
 pub const MATERIALS: &str = "materials";
-/// Table of the phases of labour: `phase,property`, with properties `description` and `order`.
+/// Table of the phases of labour: `phase,property`, with properties `description` and `order`, and
+/// `with` where it is done on the same day as another phase.
 pub const PHASES: &str = "phases";
+/// Table of the mixes: `mix,property`. Property `phase` names the phase in which batches of it are
+/// placed.
+pub const MIXES: &str = "mixes";
+/// Table of the waits between phases of a structure: `before,after,property`, with property
+/// `least`, a time by the clock, and `cold` with the word `lengthens` where cold makes it longer.
+pub const WAITS: &str = "waits";
+/// Table of what lengthens a wait in the cold (ASTM C1074): `activation`, the activation energy
+/// over the gas constant, and `reference`, the temperature that waits are stated for.
+pub const MATURITY: &str = "maturity";
 /// Table of the cautions: `caution,property`, with properties `text`, `audience` (`crew`, `client`
 /// or `both`), and for a text that holds a figure as `{}` its `unit` and `unit_metric`.
 pub const CAUTIONS: &str = "cautions";

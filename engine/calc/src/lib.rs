@@ -11,6 +11,7 @@ pub mod charges;
 pub mod checks;
 pub mod contract;
 pub mod crew;
+pub mod days;
 pub mod expect;
 pub mod explain;
 pub mod job;

@@ -53,8 +53,7 @@ pub fn pool(takeoff: &Takeoff, pack: &Pack) -> (Pooled, Vec<Diagnostic>) {
     let mut sums: BTreeMap<&str, (Quantity, Quantity)> = BTreeMap::new();
     let mut times: BTreeMap<&str, Quantity> = BTreeMap::new();
     let mut diagnostics = Vec::new();
-    let on_the_wall = takeoff.faces.iter().chain(&takeoff.edges);
-    for taken in on_the_wall.chain(&takeoff.whole) {
+    for taken in takeoff.all_taken() {
         for need in &taken.needs {
             let zero = Quantity::zero(need.amount.dim);
             let (amount, waste) = sums.entry(&need.item).or_insert((zero, zero));

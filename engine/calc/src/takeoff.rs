@@ -13,6 +13,7 @@ pub use cautions::{Audience, Caution};
 pub use kit::Tool;
 
 use crate::contract::{CAUTIONS, EDGE_HOOKS, FACE_HOOKS, JOB_HOOKS, KIT, MATERIALS, PHASES};
+use crate::days::{self, DayPlan};
 use crate::job::{Face, Finish, Job};
 use crate::layout::{Layout, Layouts};
 use crate::measure::{Measured, MeasuredFace};
@@ -96,6 +97,11 @@ pub struct Takeoff {
     pub edges: Vec<Taken>,
     /// What the job takes as a whole.
     pub whole: Option<Taken>,
+    /// When the work is done; none for a pack that has no rules for days, and where the work cannot
+    /// be planned.
+    pub days: Option<DayPlan>,
+    /// What the days of work take by themselves, in the order of [`DayPlan::days`].
+    pub daily: Vec<Taken>,
     /// The cautions, in the order of the pack's table.
     pub cautions: Vec<Caution>,
     /// The tools and equipment to take, in the order of the pack's table.
@@ -103,6 +109,12 @@ pub struct Takeoff {
 }
 
 impl Takeoff {
+    /// What everything takes: faces, edges, the job as a whole, and the days of work.
+    pub fn all_taken(&self) -> impl Iterator<Item = &Taken> {
+        let on_the_wall = self.faces.iter().chain(&self.edges);
+        on_the_wall.chain(&self.whole).chain(&self.daily)
+    }
+
     /// The factors that the figures rest on, each once, in the order of their names.
     pub fn factors(&self) -> Vec<&Arc<Factor>> {
         let rules = self.runs.iter().flat_map(|run| run.tape.factors());
@@ -153,6 +165,13 @@ pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
             None
         }
     };
+    let of = days::Given {
+        measured: &measured,
+        faces: &faces,
+        edges: &edges,
+        whole: whole.as_ref(),
+    };
+    let (days, daily) = days::plan(&of, &mut rules).unzip();
     rules.warn_of_unused_weather(whole.as_ref(), &measured.job);
     rules.finish_warnings();
     let Rules {
@@ -181,6 +200,8 @@ pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
             layouts,
             edges,
             whole,
+            days,
+            daily: daily.unwrap_or_default(),
             cautions,
             kit,
         },
@@ -245,20 +266,19 @@ fn edges(job: &Job, rules: &mut Rules<'_>) -> Vec<Taken> {
 
 /// What a rule asks for where it makes use of a reading of the weather, by itself or in what is
 /// reckoned from it.
-fn asks_for(reading: &str) -> impl Iterator<Item = &'static str> {
-    const INPUTS: [(&str, &[&str]); 7] = [
-        ("job.air", &["air"]),
-        ("job.humidity", &["humidity"]),
-        ("job.wind", &["wind"]),
-        ("job.mix", &["mix"]),
-        ("job.evaporation", &["air", "humidity", "wind", "mix"]),
-        ("job.dew_point", &["air", "humidity"]),
-        ("face.dew_point", &["air", "humidity"]),
+fn asks_for(reading: &str) -> impl Iterator<Item = String> {
+    const FIGURES: [(&str, &[&str]); 6] = [
+        ("air", &["air"]),
+        ("humidity", &["humidity"]),
+        ("wind", &["wind"]),
+        ("mix", &["mix"]),
+        ("evaporation", &["air", "humidity", "wind", "mix"]),
+        ("dew_point", &["air", "humidity"]),
     ];
-    let of = INPUTS
+    let of = FIGURES
         .iter()
         .filter(move |(_, rests_on)| rests_on.contains(&reading));
-    of.map(|(input, _)| *input)
+    of.flat_map(|(figure, _)| ["job", "weather", "day"].map(|of| format!("{of}.{figure}")))
 }
 
 /// A face or an edge that rules run for.
@@ -281,9 +301,10 @@ type Warning = (Arc<str>, Option<Span>);
 /// The first face that a warning is said of, and the number of all of them.
 type SaidOf = (Option<Span>, usize);
 
-struct Rules<'p> {
-    pack: &'p Pack,
-    runs: Vec<Run>,
+/// The rules of a pack, what they were run for and what they said.
+pub(crate) struct Rules<'p> {
+    pub(crate) pack: &'p Pack,
+    pub(crate) runs: Vec<Run>,
     diagnostics: Vec<Diagnostic>,
     /// What is to be said, by the caution's key.
     heard: BTreeMap<Arc<str>, Heard>,
@@ -363,6 +384,33 @@ impl<'p> Rules<'p> {
         self.check_names(&run);
         self.runs.push(run);
         (number, fine)
+    }
+
+    /// Asks one rule about something that there is one of; the number of the run. `None` where the
+    /// pack does not have the rule, or it failed, which was said. `about` stands before what the
+    /// rule warns of.
+    pub(crate) fn ask(&mut self, hook: &str, subject: &Subject, about: &str) -> Option<usize> {
+        if !self.pack.has_hook(hook) {
+            return None;
+        }
+        let (number, fine) = self.run(&[hook], subject, None);
+        if let Some(run) = self.runs.get_mut(number) {
+            for said in &mut run.warnings {
+                said.text = format!("{about}: {}", said.text).into();
+            }
+        }
+        self.note(number, own_value, None);
+        fine.then_some(number)
+    }
+
+    /// What a run that was asked for takes.
+    pub(crate) fn taken_of_one(&mut self, run: usize) -> Taken {
+        self.taken(run, own_value, 1.0, None)
+    }
+
+    /// Keeps something that is to be said.
+    pub(crate) fn say(&mut self, said: Diagnostic) {
+        self.diagnostics.push(said);
     }
 
     /// Says once that there are too many classes; the error keeps every figure from being shown.
@@ -499,7 +547,7 @@ impl<'p> Rules<'p> {
             .filter_map(|(name, figure)| Some((name, figure?)))
             .collect();
         let asked = |input: &str| self.runs.iter().any(|run| run.tape.uses_input(input));
-        let unused = |name: &str| !asks_for(name).any(&asked);
+        let unused = |name: &str| !asks_for(name).any(|input| asked(&input));
         if let Some((_, first)) = stated.first()
             && stated.iter().all(|(name, _)| unused(name))
         {

@@ -70,6 +70,7 @@ impl<'a> Builder<'a> {
             Figure::Name(node) | Figure::Measure(node) => self.walk(On::Plan, *node)?,
             Figure::FaceNeed(face, item) => self.face_need(*face, item)?,
             Figure::FaceHours(face, phase) => self.face_hours(*face, phase)?,
+            Figure::Batch(card) => self.batch(*card)?,
         };
         // Nothing stands on the root, so what was entered after it is not part of it.
         self.nodes.truncate(root + 1);

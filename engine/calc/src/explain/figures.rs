@@ -65,6 +65,8 @@ pub(super) enum Figure {
     Measure(NodeId),
     FaceNeed(usize, Arc<str>),
     FaceHours(usize, Arc<str>),
+    /// The largest batch of a card, by its number.
+    Batch(usize),
 }
 
 /// Why a figure is not explained.
@@ -221,6 +223,20 @@ pub(super) fn each(estimate: &Estimate, found: &mut dyn FnMut(Figure, &[String])
         );
     }
     faces(&estimate.takeoff, found);
+    batches(&estimate.takeoff, found);
+}
+
+fn batches(takeoff: &Takeoff, found: &mut dyn FnMut(Figure, &[String])) {
+    let finishes = &takeoff.measured.job.finishes;
+    for plan in &takeoff.days {
+        for (number, card) in plan.cards.iter().enumerate() {
+            let finish = finishes.get(card.finish);
+            if let (Some(day), Some(finish)) = (plan.days.get(card.day), finish) {
+                let long = ["batch", &day.label, &card.mix, &finish.name];
+                found(Figure::Batch(number), &[path(&long)]);
+            }
+        }
+    }
 }
 
 /// What is reckoned from the weather.
@@ -321,6 +337,8 @@ pub struct Listing {
     pub measures: Vec<String>,
     /// What can be asked of a material.
     pub parts: Vec<String>,
+    /// Batches, each by its day, mix and finish.
+    pub batches: Vec<String>,
 }
 
 /// The names of all figures of an estimate.
@@ -348,7 +366,14 @@ pub fn listing(estimate: &Estimate) -> Listing {
             .collect(),
         measures: MEASURES.map(|(name, _)| name.to_owned()).to_vec(),
         parts: PARTS.map(|(name, _)| name.to_owned()).to_vec(),
+        batches: batch_names(&estimate.takeoff),
     }
+}
+
+fn batch_names(takeoff: &Takeoff) -> Vec<String> {
+    let mut all = Vec::new();
+    batches(takeoff, &mut |_, names| all.extend(names.first().cloned()));
+    all
 }
 
 /// The name of every figure, the longest of each.

@@ -4,6 +4,7 @@ use super::build::{Builder, Outcome};
 use super::figures::{Fault, face_name};
 use super::tapes::{On, Subject};
 use super::{Class, Id, Origin, Step, Value};
+use crate::days::cards::MOST;
 use parge_base::{Dim, NodeId, Operator, Quantity, Span};
 
 /// The kind of contributions that are the waste on others.
@@ -22,7 +23,10 @@ impl Builder<'_> {
         let takeoff = &self.estimate.takeoff;
         let faces = (0..takeoff.faces.len()).map(Subject::Face);
         let edges = (0..takeoff.edges.len()).map(Subject::Edge);
-        faces.chain(edges).chain([Subject::Whole]).collect()
+        let days = takeoff.days.iter().flat_map(|plan| &plan.days);
+        let days = days.filter_map(|day| day.asked.map(Subject::Asked));
+        let on_the_wall = faces.chain(edges);
+        on_the_wall.chain([Subject::Whole]).chain(days).collect()
     }
 
     /// The lines that need an item, in the order in which needs are pooled.
@@ -97,7 +101,7 @@ impl Builder<'_> {
                 face.map_or(1, |face| face.count)
             }
             Subject::Edge(number) => self.job.edges.get(number).map_or(1, |edge| edge.count),
-            Subject::Whole => 1,
+            Subject::Whole | Subject::Asked(_) => 1,
         }
     }
 
@@ -110,7 +114,9 @@ impl Builder<'_> {
                 let edge = self.job.edges.get(number);
                 ("equal edges", edge.map(|edge| edge.span))
             }
-            Subject::Face(_) | Subject::Whole => ("equal faces", self.face_span(subject)),
+            Subject::Face(_) | Subject::Whole | Subject::Asked(_) => {
+                ("equal faces", self.face_span(subject))
+            }
         };
         let value = Value::Quantity(Quantity::plain(f64::from(count)));
         let id = self.given(Origin::Plan, value, place);
@@ -175,6 +181,11 @@ impl Builder<'_> {
                 let name = format!("{} at {face}`{structure}`", edge.kind);
                 (name, format!("edges: {}", edge.kind))
             }),
+            Subject::Asked(number) => {
+                let days = self.estimate.takeoff.days.as_ref();
+                let asked = days.and_then(|days| days.asked.get(number));
+                asked.map(|asked| (asked.name.clone(), "days of work".to_owned()))
+            }
             Subject::Whole => None,
         };
         found.unwrap_or_else(|| ("the job as a whole".to_owned(), "the job".to_owned()))
@@ -260,6 +271,18 @@ impl Builder<'_> {
         Ok(self.name(id, name))
     }
 
+    /// The largest batch of a card, before it is cut to whole bags.
+    pub(super) fn batch(&mut self, card: usize) -> Outcome {
+        let takeoff = &self.estimate.takeoff;
+        let days = takeoff.days.as_ref().ok_or(Fault::NoValue)?;
+        let asked = days.cards.get(card).ok_or(Fault::NoValue)?.asked;
+        let run = days.asked.get(asked).and_then(|asked| takeoff.runs.get(asked.run));
+        let most = run.and_then(|run| run.given(MOST)).ok_or(Fault::NoValue)?;
+        let id = self.walk(On::Rule(Subject::Asked(asked)), most.value)?;
+        self.set_place(id, most.place);
+        Ok(self.name(id, "largest batch"))
+    }
+
     /// What the rule for the job is given that is reckoned from all faces, as
     /// [`crate::takeoff`] reckons it.
     pub(super) fn job_input(&mut self, name: &str) -> Result<Option<Id>, Fault> {
@@ -319,7 +342,7 @@ impl Builder<'_> {
         for subject in self
             .subjects()
             .into_iter()
-            .filter(|subject| *subject != Subject::Whole)
+            .filter(|subject| matches!(subject, Subject::Face(_) | Subject::Edge(_)))
         {
             for line in self.hours_lines(subject, None) {
                 of.push(self.contribution(&line, "hours")?);

@@ -6,6 +6,7 @@
 use super::build::{Builder, Outcome};
 use super::figures::{Fault, measure};
 use super::{Id, Node, Origin, Step, Value, names};
+use crate::days::Source;
 use crate::job::Job;
 use crate::measure::{Measured, MeasuredFace};
 use crate::takeoff::Taken;
@@ -22,6 +23,8 @@ pub(super) enum Subject {
     Face(usize),
     Edge(usize),
     Whole,
+    /// A question about the days by its number in `DayPlan::asked`.
+    Asked(usize),
 }
 
 /// A tape.
@@ -210,6 +213,10 @@ impl<'a> Builder<'a> {
                 face.and_then(|face| face_origin(self.job, face, name))
             }
             On::Rule(Subject::Edge(number)) => edge_origin(self.job, number, name),
+            On::Rule(Subject::Asked(number)) => match self.asked_origin(number, name) {
+                Some((on, node)) => return self.walk(on, node),
+                None => None,
+            },
             On::Rule(Subject::Whole) => {
                 if let Some(id) = self.job_input(name)? {
                     return Ok(id);
@@ -264,7 +271,7 @@ impl<'a> Builder<'a> {
             On::Charges => return self.view_of_charges(),
             On::Rule(subject) => subject,
         };
-        let number = self.taken(subject).ok_or(Fault::NoValue)?.run;
+        let number = self.run_of(subject).ok_or(Fault::NoValue)?;
         let run = self
             .estimate
             .takeoff
@@ -303,10 +310,42 @@ impl<'a> Builder<'a> {
         Ok(view)
     }
 
+    /// The tape and the node behind a figure that a rule was given with a question.
+    fn asked_origin(&self, number: usize, name: &str) -> Option<(On, NodeId)> {
+        let takeoff = &self.estimate.takeoff;
+        let all = &takeoff.days.as_ref()?.asked;
+        let origins = &all.get(number)?.origins;
+        let (_, source) = origins.iter().find(|(known, _)| *known == name)?;
+        match source {
+            Source::Plan(node) => Some((On::Plan, *node)),
+            Source::Answer(other, answer) => {
+                let run = takeoff.runs.get(all.get(*other)?.run)?;
+                let node = run.given(answer)?.value;
+                Some((On::Rule(Subject::Asked(*other)), node))
+            }
+        }
+    }
+
+    /// The number of the run that answered for a subject.
+    pub(super) fn run_of(&self, subject: Subject) -> Option<usize> {
+        match subject {
+            Subject::Asked(number) => {
+                let days = self.estimate.takeoff.days.as_ref()?;
+                Some(days.asked.get(number)?.run)
+            }
+            _ => Some(self.taken(subject)?.run),
+        }
+    }
+
     /// What a subject takes.
     pub(super) fn taken(&self, subject: Subject) -> Option<&'a Taken> {
         let takeoff = &self.estimate.takeoff;
         match subject {
+            Subject::Asked(number) => {
+                let mut days = takeoff.days.iter().flat_map(|plan| &plan.days);
+                let day = days.position(|day| day.asked == Some(number))?;
+                takeoff.daily.get(day)
+            }
             Subject::Face(number) => takeoff.faces.get(number),
             Subject::Edge(number) => takeoff.edges.get(number),
             Subject::Whole => takeoff.whole.as_ref(),
@@ -317,6 +356,10 @@ impl<'a> Builder<'a> {
     fn inputs(&self, subject: Subject) -> Option<Vec<Quantity>> {
         let takeoff = &self.estimate.takeoff;
         let subject = match subject {
+            Subject::Asked(number) => {
+                let days = takeoff.days.as_ref()?;
+                return Some(days.asked.get(number)?.subject.inputs());
+            }
             Subject::Face(number) => {
                 let measured = takeoff.measured.faces.get(number)?;
                 let face = self.job.faces.get(measured.face)?;

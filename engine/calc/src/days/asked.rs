@@ -1,0 +1,117 @@
+//! What rules are asked of the days, and what they answer.
+//!
+//! Each question is kept with where its figures come from, so that an explanation can go on from
+//! an answer to the plan.
+
+use crate::takeoff::Rules;
+use parge_base::{Dim, NodeId, Quantity};
+use parge_rules::{Run, Subject, Value};
+
+/// A question to a rule of the pack.
+#[derive(Debug, Clone)]
+pub struct Asked {
+    /// What it is about, in words: `2026-06-03`.
+    pub name: String,
+    /// What the rule was given.
+    pub subject: Subject,
+    /// The number of the run in [`crate::takeoff::Takeoff::runs`].
+    pub run: usize,
+    /// Where the figures of the subject come from, by their names; the others were counted.
+    pub origins: Vec<(&'static str, Source)>,
+}
+
+/// Where a figure that a rule is given comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Source {
+    /// A node of the tape of the job.
+    Plan(NodeId),
+    /// What another question was answered with, and under which name.
+    Answer(usize, &'static str),
+}
+
+/// A figure handed to a rule.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Known {
+    pub(super) value: Quantity,
+    pub(super) source: Option<Source>,
+}
+
+/// What a subject is made of.
+#[derive(Debug, Clone)]
+pub(super) enum Part {
+    Known(Option<Known>),
+    Text(String),
+    Texts(Vec<String>),
+}
+
+/// All questions so far.
+#[derive(Debug, Default)]
+pub(super) struct Questions {
+    pub(super) all: Vec<Asked>,
+}
+
+impl Questions {
+    /// Asks a rule; `None` where the pack does not have it, or it failed, which was said.
+    pub(super) fn ask(
+        &mut self,
+        rules: &mut Rules<'_>,
+        hook: &str,
+        name: String,
+        (kind, parts): (&str, &[(&'static str, Part)]),
+    ) -> Option<usize> {
+        let subject = subject(kind, parts);
+        let run = rules.ask(hook, &subject, &name)?;
+        let origins = parts.iter().filter_map(|(name, part)| match part {
+            Part::Known(Some(known)) => Some((*name, known.source?)),
+            _ => None,
+        });
+        self.all.push(Asked {
+            name,
+            subject,
+            run,
+            origins: origins.collect(),
+        });
+        Some(self.all.len() - 1)
+    }
+
+    /// What a rule gave back under a name, where it has that kind.
+    pub(super) fn answer(
+        &self,
+        rules: &Rules<'_>,
+        asked: usize,
+        name: &'static str,
+        dim: Dim,
+    ) -> Option<Known> {
+        let run: &Run = rules.runs.get(self.all.get(asked)?.run)?;
+        let value = run.tape.value(run.given(name)?.value);
+        (value.dim == dim).then_some(Known {
+            value,
+            source: Some(Source::Answer(asked, name)),
+        })
+    }
+}
+
+fn subject(kind: &str, parts: &[(&'static str, Part)]) -> Subject {
+    let text = |text: &str| Value::Text(text.into());
+    let values = parts.iter().map(|(name, part)| {
+        let value = match part {
+            Part::Known(Some(known)) => Value::Quantity(known.value, None),
+            Part::Known(None) => Value::Absent,
+            Part::Text(word) => text(word),
+            Part::Texts(words) => Value::List(
+                words
+                    .iter()
+                    .map(|word| Subject {
+                        kind: (*name).into(),
+                        values: vec![("name".into(), text(word))],
+                    })
+                    .collect(),
+            ),
+        };
+        ((*name).into(), value)
+    });
+    Subject {
+        kind: kind.into(),
+        values: values.collect(),
+    }
+}

@@ -1,0 +1,207 @@
+//! What is to be done: the phases of every structure as steps, with the mix that each places.
+
+use super::phases::Phases;
+use crate::measure::Measured;
+use crate::takeoff::Taken;
+use parge_base::{Dim, Quantity, QuantityError};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// The phases of one structure that are done together, on the same day: a finish coat is stamped
+/// while it is fresh.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// The number of the structure in [`crate::job::Job::structures`]; none for the job as a whole.
+    pub structure: Option<usize>,
+    /// The phases with the time of one person, in their order.
+    pub phases: Vec<(Arc<str>, Quantity)>,
+    /// What is mixed and placed.
+    pub mixed: Vec<Mixed>,
+    /// The area on which a coat is placed.
+    pub area: Quantity,
+    /// The length along the ground of the faces on which a coat is placed.
+    pub ground: Quantity,
+    /// Its place among the steps of a structure.
+    pub(super) order: Order,
+}
+
+/// What a step mixes for one finish.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mixed {
+    /// The item, such as `finish-mix`.
+    pub mix: Arc<str>,
+    /// The number of the finish in [`crate::job::Job::finishes`].
+    pub finish: usize,
+    /// How much with waste, in the unit of the item: bags.
+    pub amount: Quantity,
+    /// The time of one person in which it is placed.
+    pub placing: Quantity,
+}
+
+/// The place of a phase in the table `phases`: its row `order`, then its row.
+pub(super) type Order = (OrderOf, usize);
+
+/// The row `order`, comparable as a whole.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct OrderOf(pub(super) f64);
+
+impl Eq for OrderOf {}
+
+impl PartialOrd for OrderOf {
+    fn partial_cmp(&self, other: &Self) -> Option<std::cmp::Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl Ord for OrderOf {
+    fn cmp(&self, other: &Self) -> std::cmp::Ordering {
+        self.0.total_cmp(&other.0)
+    }
+}
+
+impl Step {
+    fn new(structure: Option<usize>, order: Order) -> Self {
+        Self {
+            structure,
+            phases: Vec::new(),
+            mixed: Vec::new(),
+            area: Quantity::zero(Dim::AREA),
+            ground: Quantity::zero(Dim::LENGTH),
+            order,
+        }
+    }
+
+    /// The time of one person for all of it.
+    pub fn work(&self) -> Result<Quantity, QuantityError> {
+        let mut work = Quantity::zero(Dim::TIME);
+        for (_, time) in &self.phases {
+            work = work.plus(*time)?;
+        }
+        Ok(work)
+    }
+
+    /// Whether a phase is part of it.
+    pub(super) fn does(&self, phase: &str) -> bool {
+        self.phases.iter().any(|(done, _)| **done == *phase)
+    }
+
+    fn add_hours(&mut self, phase: &Arc<str>, time: Quantity) -> Result<(), QuantityError> {
+        match self.phases.iter_mut().find(|(done, _)| done == phase) {
+            Some((_, sum)) => *sum = sum.plus(time)?,
+            None => self.phases.push((Arc::clone(phase), time)),
+        }
+        Ok(())
+    }
+
+    fn add_mixed(&mut self, more: Mixed) -> Result<(), QuantityError> {
+        let same = |of: &&mut Mixed| of.mix == more.mix && of.finish == more.finish;
+        match self.mixed.iter_mut().find(same) {
+            Some(of) => {
+                of.amount = of.amount.plus(more.amount)?;
+                of.placing = of.placing.plus(more.placing)?;
+            }
+            None => self.mixed.push(more),
+        }
+        Ok(())
+    }
+}
+
+/// The steps of all structures in the order of the plan and then of the phases; those of the job
+/// as a whole come first.
+pub(super) fn steps(
+    measured: &Measured,
+    [faces, edges]: [&[Taken]; 2],
+    whole: Option<&Taken>,
+    phases: &Phases<'_>,
+) -> Result<Vec<Step>, QuantityError> {
+    let mut steps = Steps {
+        phases,
+        found: BTreeMap::new(),
+    };
+    for (measured_face, taken) in measured.faces.iter().zip(faces) {
+        let Some(face) = measured.job.faces.get(measured_face.face) else {
+            continue;
+        };
+        steps.hours(Some(face.structure), taken)?;
+        let count = Quantity::plain(f64::from(face.count));
+        let of_all = |node| measured.job.tape.value(node).times(count);
+        let covered = Covered {
+            structure: face.structure,
+            finish: face.finish,
+            area: of_all(measured_face.net)?,
+            ground: of_all(measured_face.shape.bottom)?,
+        };
+        steps.coats(&covered, taken)?;
+    }
+    for (edge, taken) in measured.job.edges.iter().zip(edges) {
+        steps.hours(Some(edge.structure), taken)?;
+    }
+    if let Some(taken) = whole {
+        steps.hours(None, taken)?;
+    }
+    let mut all: Vec<Step> = steps.found.into_values().collect();
+    for step in &mut all {
+        step.phases.sort_by_key(|(phase, _)| phases.order(phase));
+    }
+    Ok(all)
+}
+
+/// What a face, in all its equal copies, has to be covered.
+struct Covered {
+    structure: usize,
+    finish: usize,
+    area: Quantity,
+    ground: Quantity,
+}
+
+struct Steps<'p, 't> {
+    phases: &'p Phases<'t>,
+    found: BTreeMap<(Option<usize>, Order), Step>,
+}
+
+impl Steps<'_, '_> {
+    fn step(&mut self, structure: Option<usize>, phase: &str) -> &mut Step {
+        let order = self.phases.order(self.phases.head(phase));
+        let new = || Step::new(structure, order);
+        self.found.entry((structure, order)).or_insert_with(new)
+    }
+
+    fn hours(&mut self, structure: Option<usize>, taken: &Taken) -> Result<(), QuantityError> {
+        for line in taken.hours.iter().filter(|line| line.time.value > 0.0) {
+            let step = self.step(structure, &line.phase);
+            step.add_hours(&line.phase, line.time)?;
+        }
+        Ok(())
+    }
+
+    /// The mixes that a face takes, and that the phases placing them go over its area.
+    fn coats(&mut self, of: &Covered, taken: &Taken) -> Result<(), QuantityError> {
+        let mut placed: Vec<&str> = Vec::new();
+        for need in &taken.needs {
+            let Some(phase) = self.phases.placing(&need.item) else {
+                continue;
+            };
+            let amount = need.amount.plus(need.waste)?;
+            if amount.value <= 0.0 {
+                continue;
+            }
+            let mut placing = Quantity::zero(Dim::TIME);
+            for line in taken.hours.iter().filter(|line| *line.phase == *phase) {
+                placing = placing.plus(line.time)?;
+            }
+            let step = self.step(Some(of.structure), phase);
+            step.add_mixed(Mixed {
+                mix: Arc::clone(&need.item),
+                finish: of.finish,
+                amount,
+                placing,
+            })?;
+            if !placed.contains(&phase) {
+                placed.push(phase);
+                step.area = step.area.plus(of.area)?;
+                step.ground = step.ground.plus(of.ground)?;
+            }
+        }
+        Ok(())
+    }
+}
