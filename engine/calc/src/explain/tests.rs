@@ -234,8 +234,8 @@ fn price(bid) {
     if bid.total < least { charge("Minimum charge", least - bid.total); }
     let travel = bid.hours * factor("minimum", "travel");
     charge("Travel", travel + bid.area * factor("minimum", "washing"));
-    charge("Rebate", 0 - (bid.materials + bid.labour) * 0.01 + (bid.burden + bid.overhead) / 1000
-        + min(bid.profit, bid.allowances) / 1000);
+    charge("Rebate", (bid.burden + bid.overhead) / 1000 + min(bid.profit, bid.allowances) / 1000
+        - (bid.materials + bid.labour) * 0.01);
 }
 "#;
 
