@@ -18,14 +18,17 @@ pub use cards::Card;
 pub use links::Link;
 pub use steps::{Mixed, Step};
 
-use crate::contract::WORKDAY_HOOK;
+use crate::contract::{MATERIALS, MIXES, PHASES, WORKDAY_HOOK};
 use crate::job::Weather;
 use crate::measure::Measured;
 use crate::takeoff::{Rules, Taken};
 use asked::{Known, Part, Questions, Source as From};
 use jiff::civil::Date;
 use parge_base::{Code, Diagnostic, Dim, Quantity, QuantityError};
+use parge_rules::Tables;
 use phases::Phases;
+use std::collections::BTreeMap;
+use std::sync::Arc;
 use weather::WeatherAnswers;
 
 /// Which work is done on which day.
@@ -50,6 +53,15 @@ pub struct DayPlan {
     pub cards: Vec<Card>,
     /// What the rules were asked.
     pub asked: Vec<Asked>,
+    /// What phases and mixes are called, by their keys.
+    words: BTreeMap<Arc<str>, String>,
+}
+
+impl DayPlan {
+    /// What a phase or a mix is called.
+    pub fn words<'a>(&'a self, key: &'a str) -> &'a str {
+        self.words.get(key).map_or(key, String::as_str)
+    }
 }
 
 /// When a step is done.
@@ -159,8 +171,23 @@ fn planned(
         days,
         cards,
         asked: questions.all,
+        words: words(pack.tables()),
     };
     Ok(Some((plan, daily)))
+}
+
+/// The words of phases and of what is mixed.
+fn words(tables: &Tables) -> BTreeMap<Arc<str>, String> {
+    let rows = |table: &str, described: &'static str| -> Vec<(Arc<str>, String)> {
+        let keys = tables.keys(table, &[]).unwrap_or_default().into_iter();
+        let words = keys.filter_map(|key| {
+            let text = tables.text(described, &[key, "description"])?;
+            Some((key.into(), text.to_owned()))
+        });
+        words.collect()
+    };
+    let mixes = rows(MIXES, MATERIALS);
+    rows(PHASES, PHASES).into_iter().chain(mixes).collect()
 }
 
 fn too_cold(of: &Given<'_>) -> Diagnostic {

@@ -15,6 +15,7 @@ mod sample;
 pub mod sarif;
 mod seal;
 pub mod shown;
+pub mod shown_days;
 pub mod wire;
 pub mod wire_change;
 pub mod wire_packs;

@@ -1,6 +1,5 @@
 //! The day plan and the batch cards in words and in the units they are shown in.
 
-use crate::shown;
 use parge_base::{Dim, Quantity};
 use parge_calc::days::{Card, Day, DayPlan, Work};
 use parge_calc::job::{Job, UnitSystem};
@@ -42,7 +41,7 @@ pub struct CardShown<'a> {
     /// The day.
     pub day: &'a str,
     /// The mix, in words.
-    pub mix: String,
+    pub mix: &'a str,
     /// The finish.
     pub finish: &'a str,
     /// Whole bags to open.
@@ -73,19 +72,18 @@ pub fn work<'a>(takeoff: &'a Takeoff, plan: &'a DayPlan) -> impl Iterator<Item =
     let job = &takeoff.measured.job;
     plan.days.iter().flat_map(move |day| {
         let shown = day.work.iter();
-        shown.filter_map(move |work| work_shown(takeoff, job, plan, (day, work)))
+        shown.filter_map(move |work| work_shown(job, plan, (day, work)))
     })
 }
 
 fn work_shown<'a>(
-    takeoff: &'a Takeoff,
     job: &'a Job,
     plan: &'a DayPlan,
     (day, work): (&'a Day, &Work),
 ) -> Option<WorkShown<'a>> {
     let step = plan.steps.get(work.step)?;
     let planned = plan.planned.get(work.step)?;
-    let words = step.phases.iter().map(|(phase, _)| takeoff.phase_words(phase));
+    let words = step.phases.iter().map(|(phase, _)| plan.words(phase));
     let words: Vec<&str> = words.collect();
     let minutes = work.to.saturating_sub(work.from);
     Some(WorkShown {
@@ -120,7 +118,7 @@ pub fn cards<'a>(takeoff: &'a Takeoff, plan: &'a DayPlan) -> impl Iterator<Item 
         let day = plan.days.get(card.day)?;
         Some(CardShown {
             day: &day.label,
-            mix: takeoff.material_words(&card.mix).to_owned(),
+            mix: plan.words(&card.mix),
             finish: &job.finishes.get(card.finish)?.name,
             bags: card.bags,
             batch: card.batch,
@@ -143,7 +141,7 @@ fn given(card: &Card, system: UnitSystem) -> Vec<GivenShown<'_>> {
 fn in_words(quantity: Quantity, system: UnitSystem) -> (f64, &'static str) {
     let dim = quantity.dim;
     let volume = Dim::AREA.times(Dim::LENGTH);
-    let is_water = volume.is_some_and(|volume| dim.without_items() == volume);
+    let is_water = volume.is_some_and(|volume| dim.powers() == volume.powers());
     match system {
         _ if dim == Dim::TIME => (quantity.value / MINUTE, "min"),
         UnitSystem::Us if is_water => (quantity.value / QUART, "qt"),

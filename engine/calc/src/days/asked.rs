@@ -41,7 +41,18 @@ pub(super) struct Known {
 pub(super) enum Part {
     Known(Option<Known>),
     Text(String),
-    Texts(Vec<String>),
+    /// Things of a kind.
+    List(&'static str, Vec<Vec<(&'static str, Part)>>),
+}
+
+impl Part {
+    /// A figure that was counted.
+    pub(super) fn counted(value: Quantity) -> Self {
+        Self::Known(Some(Known {
+            value,
+            source: None,
+        }))
+    }
 }
 
 /// All questions so far.
@@ -92,21 +103,14 @@ impl Questions {
 }
 
 fn subject(kind: &str, parts: &[(&'static str, Part)]) -> Subject {
-    let text = |text: &str| Value::Text(text.into());
     let values = parts.iter().map(|(name, part)| {
         let value = match part {
             Part::Known(Some(known)) => Value::Quantity(known.value, None),
             Part::Known(None) => Value::Absent,
-            Part::Text(word) => text(word),
-            Part::Texts(words) => Value::List(
-                words
-                    .iter()
-                    .map(|word| Subject {
-                        kind: (*name).into(),
-                        values: vec![("name".into(), text(word))],
-                    })
-                    .collect(),
-            ),
+            Part::Text(word) => Value::Text(word.as_str().into()),
+            Part::List(kind, things) => {
+                Value::List(things.iter().map(|thing| subject(kind, thing)).collect())
+            }
         };
         ((*name).into(), value)
     });

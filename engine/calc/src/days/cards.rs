@@ -134,19 +134,13 @@ impl Asking<'_> {
         let Some(finish) = self.job.finishes.get(self.finish) else {
             return Ok(None);
         };
-        let counted = |value| {
-            Part::Known(Some(Known {
-                value,
-                source: None,
-            }))
-        };
         let placing = lot.placing.over(lot.amount)?;
         let parts = [
             ("mix", Part::Text(self.mix.to_string())),
             ("finish", Part::Text(finish.name.clone())),
             ("technique", Part::Text(finish.technique.clone())),
-            ("placing", counted(placing)),
-            ("people", counted(Quantity::plain(f64::from(lot.people)))),
+            ("placing", Part::counted(placing)),
+            ("people", Part::counted(Quantity::plain(f64::from(lot.people)))),
             ("working_time", Part::Known(self.working_time)),
         ];
         let name = format!("{} for {} on {}", self.mix, finish.name, self.day.label);

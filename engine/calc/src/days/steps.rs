@@ -17,10 +17,6 @@ pub struct Step {
     pub phases: Vec<(Arc<str>, Quantity)>,
     /// What is mixed and placed.
     pub mixed: Vec<Mixed>,
-    /// The area on which a coat is placed.
-    pub area: Quantity,
-    /// The length along the ground of the faces on which a coat is placed.
-    pub ground: Quantity,
     /// Its place among the steps of a structure.
     pub(super) order: Order,
 }
@@ -36,6 +32,10 @@ pub struct Mixed {
     pub amount: Quantity,
     /// The time of one person in which it is placed.
     pub placing: Quantity,
+    /// The area on which it is placed.
+    pub area: Quantity,
+    /// The length along the ground of the faces on which it is placed.
+    pub ground: Quantity,
 }
 
 /// The place of a phase in the table `phases`: its row `order`, then its row.
@@ -65,8 +65,6 @@ impl Step {
             structure,
             phases: Vec::new(),
             mixed: Vec::new(),
-            area: Quantity::zero(Dim::AREA),
-            ground: Quantity::zero(Dim::LENGTH),
             order,
         }
     }
@@ -99,6 +97,8 @@ impl Step {
             Some(of) => {
                 of.amount = of.amount.plus(more.amount)?;
                 of.placing = of.placing.plus(more.placing)?;
+                of.area = of.area.plus(more.area)?;
+                of.ground = of.ground.plus(more.ground)?;
             }
             None => self.mixed.push(more),
         }
@@ -176,7 +176,6 @@ impl Steps<'_, '_> {
 
     /// The mixes that a face takes, and that the phases placing them go over its area.
     fn coats(&mut self, of: &Covered, taken: &Taken) -> Result<(), QuantityError> {
-        let mut placed: Vec<&str> = Vec::new();
         for need in &taken.needs {
             let Some(phase) = self.phases.placing(&need.item) else {
                 continue;
@@ -195,12 +194,9 @@ impl Steps<'_, '_> {
                 finish: of.finish,
                 amount,
                 placing,
+                area: of.area,
+                ground: of.ground,
             })?;
-            if !placed.contains(&phase) {
-                placed.push(phase);
-                step.area = step.area.plus(of.area)?;
-                step.ground = step.ground.plus(of.ground)?;
-            }
         }
         Ok(())
     }

@@ -228,13 +228,14 @@ pub(super) fn each(estimate: &Estimate, found: &mut dyn FnMut(Figure, &[String])
 
 fn batches(takeoff: &Takeoff, found: &mut dyn FnMut(Figure, &[String])) {
     let finishes = &takeoff.measured.job.finishes;
-    for plan in &takeoff.days {
-        for (number, card) in plan.cards.iter().enumerate() {
-            let finish = finishes.get(card.finish);
-            if let (Some(day), Some(finish)) = (plan.days.get(card.day), finish) {
-                let long = ["batch", &day.label, &card.mix, &finish.name];
-                found(Figure::Batch(number), &[path(&long)]);
-            }
+    let Some(plan) = &takeoff.days else {
+        return;
+    };
+    for (number, card) in plan.cards.iter().enumerate() {
+        let finish = finishes.get(card.finish);
+        if let (Some(day), Some(finish)) = (plan.days.get(card.day), finish) {
+            let long = ["batch", &day.label, &card.mix, &finish.name];
+            found(Figure::Batch(number), &[path(&long)]);
         }
     }
 }

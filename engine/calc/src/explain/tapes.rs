@@ -401,7 +401,6 @@ fn face_origin(job: &Job, measured: &MeasuredFace, name: &str) -> Option<NodeId>
         "thickness" => Some(finish.thickness.node),
         "relief" => Some(finish.relief.node),
         "sealer_coats" => finish.sealer_coats.map(|figure| figure.node),
-        "air" | "dew_point" => job_origin(job, name),
         _ => {
             let number = name.strip_prefix("colours[")?.strip_suffix("].share")?;
             let number: usize = number.parse().ok()?;

@@ -71,8 +71,6 @@ pub(crate) fn face_subject(
             ("part", Value::Text(part.into())),
             ("layouts", laid(layouts, face)),
             ("conditions", conditions_at(job, face.structure)),
-            ("air", optional(job.weather.air.map(figure))),
-            ("dew_point", reckoned(job, job.weather.dew_point)),
         ],
     )
 }

@@ -94,8 +94,6 @@ pub fn face(substrate: &str, technique: &str, inches: f64) -> Asked {
         .text("part", "face")
         .layouts(&LAID)
         .conditions(&[])
-        .absent("air")
-        .absent("dew_point")
 }
 
 /// What is laid out on the face, whole numbers that show what a rule makes of them.
