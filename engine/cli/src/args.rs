@@ -30,6 +30,8 @@ pub(crate) enum Command {
     Takeoff(TakeoffArgs),
     /// Price a plan: on the terminal, as a workbook, as JSON
     Estimate(EstimateArgs),
+    /// Plan the days of work: what is done and mixed on each; as calendar, chart or lines
+    Days(DaysArgs),
     /// Tell how a figure came about, down to the lines of plan, rules, tables and prices
     Explain(ExplainArgs),
     /// Tell what changed between two plans: sizes, finishes, prices, quantities, money
@@ -96,6 +98,18 @@ pub(crate) struct EstimateArgs {
     #[arg(long, value_name = "FILE|-")]
     pub(crate) json: Option<PathBuf>,
     /// Replace a file even if it was changed since the program wrote it
+    #[arg(long)]
+    pub(crate) force: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct DaysArgs {
+    /// The plan (*.parge)
+    pub(crate) plan: PathBuf,
+    /// Write the days here: a calendar (*.ics), a chart (*.svg) or lines of values (*.csv)
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: Option<PathBuf>,
+    /// Replace a file that says something else
     #[arg(long)]
     pub(crate) force: bool,
 }

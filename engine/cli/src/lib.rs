@@ -48,6 +48,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, world: &mut World<'_>)
         Command::Check(args) => commands::check::run(args, world),
         Command::Takeoff(args) => commands::takeoff::run(args, world),
         Command::Estimate(args) => commands::estimate::run(args, world),
+        Command::Days(args) => commands::days::run(args, world),
         Command::Explain(args) => commands::explain::run(args, world),
         Command::Diff(args) => commands::diff::run(args, world),
         Command::Fmt(args) => commands::fmt::run(args, world),

@@ -5,6 +5,7 @@
 //! the program's own tables print the same numbers.
 
 pub mod chart;
+pub mod day_files;
 pub mod explained;
 mod explanation_html;
 mod explanation_json;

@@ -1,7 +1,7 @@
 //! The day plan and the batch cards in words and in the units they are shown in.
 
 use parge_base::{Dim, Quantity};
-use parge_calc::days::{Card, Day, DayPlan, Work};
+use parge_calc::days::{Card, Day, DayPlan, Step, Work};
 use parge_calc::job::{Job, UnitSystem};
 use parge_calc::takeoff::Takeoff;
 
@@ -83,8 +83,6 @@ fn work_shown<'a>(
 ) -> Option<WorkShown<'a>> {
     let step = plan.steps.get(work.step)?;
     let planned = plan.planned.get(work.step)?;
-    let words = step.phases.iter().map(|(phase, _)| plan.words(phase));
-    let words: Vec<&str> = words.collect();
     let minutes = work.to.saturating_sub(work.from);
     Some(WorkShown {
         day: &day.label,
@@ -92,12 +90,19 @@ fn work_shown<'a>(
         structure: step
             .structure
             .map_or("the whole job", |number| job.structure_name(number)),
-        work: words.join("; "),
+        work: step_words(plan, step),
         people: work.people,
         hours: f64::from(minutes) / 60.0 * f64::from(work.people),
         share: work.share,
         critical: planned.critical,
     })
+}
+
+/// What a step does: `Place the finish coat; texture, release and stamp`.
+pub fn step_words(plan: &DayPlan, step: &Step) -> String {
+    let words = step.phases.iter().map(|(phase, _)| plan.words(phase));
+    let words: Vec<&str> = words.collect();
+    words.join("; ")
 }
 
 /// The day of the week in three letters; nothing for a day without a date.

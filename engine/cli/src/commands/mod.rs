@@ -2,6 +2,7 @@
 
 pub(crate) mod check;
 pub(crate) mod checks;
+pub(crate) mod days;
 pub(crate) mod diff;
 pub(crate) mod estimate;
 pub(crate) mod explain;

@@ -1,0 +1,158 @@
+//! The day plan as files for other programs: a calendar, a chart, and lines of values.
+
+use crate::chart::{Bar, Chart, Row, svg};
+use crate::ics::{Event, When, ics, uid};
+use crate::shown_days::{WorkShown, hours, step_words, work};
+use jiff::ToSpan;
+use jiff::civil::{Date, DateTime, Time};
+use parge_base::Quantity;
+use parge_calc::days::{DayPlan, Planned, Step};
+use parge_calc::takeoff::Takeoff;
+use std::collections::BTreeSet;
+
+/// Seconds in a minute.
+const MINUTE: f64 = 60.0;
+
+/// The steps as events of whole days (iCalendar); none for a plan without dates.
+pub fn calendar(takeoff: &Takeoff, plan: &DayPlan) -> Option<String> {
+    if !plan.is_dated {
+        return None;
+    }
+    let job = &takeoff.measured.job;
+    let events: Vec<Event> = each(plan)
+        .map(|(number, step, planned)| {
+            let structure = structure_words(takeoff, step);
+            let words = step_words(plan, step);
+            let all_hours = hours(step.work().unwrap_or(Quantity::plain(0.0)));
+            Event {
+                // The same step of a plan that changed is the same event.
+                uid: uid(&[&job.name, structure, &phase_keys(step), &number.to_string()]),
+                when: When::Days {
+                    first: planned.first,
+                    last: planned.last,
+                },
+                summary: format!("{structure}: {words}"),
+                description: format!("{all_hours:.1} hours of work; {} people in the crew", plan.crew),
+            }
+        })
+        .collect();
+    // As of the day of the bid: nothing here looks at a clock.
+    let stamp = job.date.or_else(|| plan.days.first().map(|day| day.date))?;
+    ics(&events, stamp.to_datetime(Time::midnight()))
+}
+
+/// The chart of the plan (SVG); none for a plan without dates.
+pub fn drawing(takeoff: &Takeoff, plan: &DayPlan) -> Option<String> {
+    let (first, last) = (plan.days.first()?.date, plan.days.last()?.date);
+    if !plan.is_dated {
+        return None;
+    }
+    let rows = each(plan).map(|(number, step, planned)| Row {
+        structure: structure_words(takeoff, step).to_owned(),
+        phase: step_words(plan, step),
+        bars: bars(plan, number),
+        waits: wait_after(plan, number).into_iter().collect(),
+        critical: planned.critical,
+    });
+    let until = (plan.productive.value / MINUTE) as u32;
+    Some(svg(&Chart {
+        title: takeoff.measured.job.name.clone(),
+        first,
+        last,
+        off: off(takeoff, first, last),
+        hours: (0, until),
+        rows: rows.collect(),
+    }))
+}
+
+/// The work of all days as lines of values (CSV, RFC 4180), with a header.
+pub fn lines(takeoff: &Takeoff, plan: &DayPlan) -> String {
+    let mut out = String::from("day,weekday,structure,work,people,hours\r\n");
+    for WorkShown {
+        day,
+        weekday,
+        structure,
+        work,
+        people,
+        hours,
+        ..
+    } in work(takeoff, plan)
+    {
+        let texts = [day, weekday, structure, &work].map(cell).join(",");
+        out.push_str(&format!("{texts},{people},{hours:.2}\r\n"));
+    }
+    out
+}
+
+/// A text as a cell that is a text wherever it is opened: one that a spreadsheet would take for a
+/// formula has an apostrophe before it.
+fn cell(text: &str) -> String {
+    let is_formula = text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']);
+    let text = if is_formula {
+        format!("'{text}")
+    } else {
+        text.to_owned()
+    };
+    if text.contains(['"', ',', '\r', '\n']) {
+        format!("\"{}\"", text.replace('"', "\"\""))
+    } else {
+        text
+    }
+}
+
+/// The steps with when they are done.
+fn each(plan: &DayPlan) -> impl Iterator<Item = (usize, &Step, &Planned)> {
+    let both = plan.steps.iter().zip(&plan.planned).enumerate();
+    both.map(|(number, (step, planned))| (number, step, planned))
+}
+
+fn structure_words<'a>(takeoff: &'a Takeoff, step: &Step) -> &'a str {
+    let job = &takeoff.measured.job;
+    step.structure
+        .map_or("The whole job", |number| job.structure_name(number))
+}
+
+fn phase_keys(step: &Step) -> String {
+    let keys: Vec<&str> = step.phases.iter().map(|(phase, _)| &**phase).collect();
+    keys.join(" ")
+}
+
+fn bars(plan: &DayPlan, step: usize) -> Vec<Bar> {
+    let bars = plan.days.iter().flat_map(|day| {
+        let of_step = day.work.iter().filter(move |work| work.step == step);
+        of_step.map(|work| Bar {
+            from: moment(day.date, work.from),
+            until: moment(day.date, work.to),
+        })
+    });
+    bars.collect()
+}
+
+/// The longest time for which the next step must wait.
+fn wait_after(plan: &DayPlan, step: usize) -> Option<Bar> {
+    let links = plan.links.iter().filter(|link| link.before == step);
+    let longest = links.map(|link| link.wait.value).fold(0.0, f64::max);
+    let end = bars(plan, step).last()?.until;
+    let minutes = (longest / MINUTE).ceil() as i64;
+    (minutes > 0).then(|| Bar {
+        from: end,
+        until: end.saturating_add(minutes.minutes()),
+    })
+}
+
+fn moment(date: Date, minutes: u32) -> DateTime {
+    let midnight = date.to_datetime(Time::midnight());
+    midnight.saturating_add(i64::from(minutes).minutes())
+}
+
+/// The days between two on which no work goes on.
+fn off(takeoff: &Takeoff, first: Date, last: Date) -> BTreeSet<Date> {
+    let calendar = &takeoff.measured.job.calendar;
+    let days = std::iter::successors(Some(first), |day| day.tomorrow().ok());
+    let days = days.take_while(|day| *day <= last);
+    days.filter(|day| !calendar.is_workday(*day) || calendar.is_lost(*day))
+        .collect()
+}
+
+#[cfg(test)]
+mod tests;
