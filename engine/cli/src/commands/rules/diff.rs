@@ -41,7 +41,10 @@ pub(crate) fn run(args: &PackDiffArgs, world: &mut World<'_>) -> io::Result<Exit
             let text = json::text(args, &changes, packs, sources, of_plan.as_ref());
             match to_terminal {
                 true => writeln!(world.out, "{text}")?,
-                false => refused = write(args, text, old.files(world).chain(new.files(world)), world).err(),
+                false => {
+                    refused =
+                        write(args, text, old.files(world).chain(new.files(world)), world).err()
+                }
             }
         }
         if !to_terminal {
@@ -171,6 +174,7 @@ fn estimate(
     match Origin::of_word(plan, &world.folder) {
         Ok((origin, name)) => {
             let shown = plan.display().to_string();
+            session.files.extend(origin.on_disk(&name));
             let loaded = session.load_with(origin, &name, &shown, pack)?;
             session.estimate(&loaded)
         }

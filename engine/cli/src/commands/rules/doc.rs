@@ -1,7 +1,9 @@
 //! `parge rules doc`: a reference page of a pack in Markdown: what is in force in it, where it
 //! stands and what is said about it there.
 
-use super::{files_of, from, function_head, label, load, place, source_words, taken_cells, value_words};
+use super::{
+    files_of, from, function_head, label, load, place, source_words, taken_cells, value_words,
+};
 use crate::args::DocArgs;
 use crate::outputs::{self, Output};
 use crate::session::Session;
