@@ -134,6 +134,7 @@ fn the_workbook_shows_the_estimate() {
             "Bid",
             "Faces",
             "Edges",
+            "Layout",
             "Materials",
             "Labour",
             "Kit",

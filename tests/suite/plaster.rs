@@ -39,12 +39,16 @@ fn lines_of_plaster_by_hand() {
             line["cost"].as_str().unwrap().to_owned(),
         )
     };
-    // Street 180 - 12 + 14 x 1/3 ft2 = 172.667, end 108: 280.667 ft2 x 1.1 / 17.4826 = 17.66
-    // sheets, two bundles of ten. Store 72 ft2: 4.53 sheets.
-    assert_eq!(bought("self-furring-lath"), (2.0, "256.00".into()));
-    assert_eq!(bought("metal-lath"), (5.0, "60.00".into()));
-    // (2 x 280.667 + 72) x 1.05 / 406.583 = 1.64 rolls.
-    assert_eq!(bought("building-paper"), (2.0, "78.00".into()));
+    // Lath, 9 ft = 108 in high: 5 courses, the last 108 - 4 x 26.5 = 2 in, 13 strips out of a
+    // sheet. Street 240 + 4 in long: 3 + 3 + 2 + 3 sheets and one for 3 strips, and reveals of
+    // 14 x 1/3 ft2 x 1.07 / 17.4826 = 0.29. End 144 + 4 in: 2 + 2 + 1 + 2 sheets and one.
+    // 20.29 x 1.03 = 20.89, three bundles of ten. Store 96 + 4 in, whose joints must be staggered:
+    // 2 + 1 + 1 + 1 + 1 = 6, x 1.03 = 6.18.
+    assert_eq!(bought("self-furring-lath"), (3.0, "384.00".into()));
+    assert_eq!(bought("metal-lath"), (7.0, "84.00".into()));
+    // Paper: (108 - 2) / 34 = 3.1, so 4 courses: 80 / 143.5 and 14 / 3 x 1.03 / 406.583 of reveals,
+    // 48 / 143.5, each twice, and 32 / 143.5: 2.031 x 1.03 = 2.09 rolls.
+    assert_eq!(bought("building-paper"), (3.0, "117.00".into()));
     // 64 / 200 x 1.1 = 0.35 gal.
     assert_eq!(bought("bonding-agent"), (1.0, "44.00".into()));
     // Only the yard wall is in the heat: 150 x 1.1 = 165 ft2.

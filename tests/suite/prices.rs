@@ -115,10 +115,10 @@ fn a_larger_pack_is_bought_less_often() {
         .iter()
         .find(|line| line["item"] == "metal-lath")
         .unwrap();
-    // 44.77 sheets with waste are five bundles of ten.
+    // 61.56 sheets with waste are seven bundles of ten.
     assert_eq!(
         (&line["packs"], &line["cost"]),
-        (&serde_json::json!(5.0), &serde_json::json!("600.00"))
+        (&serde_json::json!(7.0), &serde_json::json!("840.00"))
     );
 }
 

@@ -67,13 +67,8 @@ fn its_story_runs_from_the_first_number_to_the_last_rule() {
     assert!(said.ends_with("2 cases, 0 failed\n"), "{said}");
     measures_as_told(&folder);
     // All that was told is in force at the end, and what it changes is seen.
-<<<<<<< ours
     assert!(runs(&folder, "parge rules test our-rules").ends_with("5 cases, 0 failed\n"));
-    let said = runs(&folder, "parge rules diff vertical-concrete our-rules");
-=======
-    assert!(runs(&folder, "parge rules test our-rules").ends_with("4 cases, 0 failed\n"));
     let said = changed(&folder);
->>>>>>> theirs
     for changed in [
         "waste: finish-mix, stamp",
         "mixes: finish-mix, yield",

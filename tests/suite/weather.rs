@@ -23,21 +23,22 @@ const HOT: &str = "air 80F  humidity 50%  wind 12mph  mix 87F";
 #[test]
 fn drying_weather_is_priced_and_says_why() {
     let folder = demo(HOT);
-    let said = folder.parge("takeoff job.parge");
+    let said = folder.parge("estimate job.parge --json -");
     assert_eq!(said.exit, Exit::Fine, "{said}");
     assert!(!said.err.contains("W0217"), "{said}");
     assert!(
         said.out.contains("about 0.24 lb/ft2/h (1.2 kg/m2/h)"),
         "{said}"
     );
-    let texts = [
-        "evaporation",
-        "dew_point",
-        "shade-cloth.need",
-        "hours.protect",
-    ]
-    .map(|figure| explained(&folder, figure).to_string());
+    let texts = ["evaporation", "dew_point"].map(|figure| explained(&folder, figure).to_string());
     insta::assert_snapshot!(texts.join("\n\n"));
+    for figure in ["shade-cloth.need", "windbreak.need", "hours.protect"] {
+        let said = explained(&folder, figure);
+        let text: Vec<&str> = said.out.split(['│', ' ', '\n']).collect();
+        let text: Vec<&str> = text.into_iter().filter(|word| !word.is_empty()).collect();
+        let reason = "because evaporation 0.243 lb/ft2/h > limit 0.1 lb/ft2/h";
+        assert!(text.join(" ").contains(reason), "{said}");
+    }
 }
 
 /// Nothing that is stated is passed over in silence.

@@ -6,17 +6,17 @@
 //! wherever it begins. In those courses the opening's width need not be covered, and each course is
 //! in one part more.
 //!
-//! Where those parts begin is not known either, so what they take is bounded: cut one after the
-//! other from sheets of length `L`, parts of length `S` in all, `n` of them, take up `S`, an end
-//! lap for each joint, of which there are no more than `S / (L - lap) + 2n` (staggering takes one a
-//! part), and lose at most an offcut too short to use for each part, and what is cut off it so that
-//! its joint is clear of those below. One half sheet may be left over from staggering. Where offcuts are not used again, a part takes at most `S / (L - lap) + 1`
-//! sheets and one more for staggering.
+//! Where those parts begin is not known either, so what they take is bounded, part by part. With
+//! sheets of length `L` that go on by `p = L - lap`, a part of length `s` takes, by its first piece:
+//! a whole sheet and `⌈(s - L) / p⌉` more, less than `s / p + 1`; an offcut, which is longer than
+//! a lap, and less than `s / p + 1`; half a sheet, where joints must be staggered, and
+//! `⌈(s - L/2) / p⌉` more, less than `s / p + 3/2`. Nothing is reckoned for offcuts of one part that
+//! are used in another, so that it is enough in any place; only long openings save anything.
+//! A roll goes on from part to part, so of it the whole length is saved.
 
 use super::Sheet;
 use super::courses::Laid;
 use crate::job::{Job, Opening, Shape};
-use parge_base::number::whole_up;
 
 /// The rectangle that an opening leaves free.
 #[derive(Debug, Clone, Copy)]
@@ -72,13 +72,9 @@ pub(super) fn taken(laid: &Laid, sheet: &Sheet, holes: &[Hole]) -> Option<f64> {
         return None;
     }
     let steps = length / sheet.run();
-    Some(match (sheet.whole_pieces, sheet.smallest_piece) {
-        (false, _) => steps,
-        (true, None) => whole_up(steps + 2.0 * parts),
-        (true, Some(least)) => {
-            let laps = sheet.end_lap * (steps + 2.0 * parts);
-            let lost = parts * (least + 2.0 * sheet.stagger);
-            whole_up((length + laps + lost) / sheet.length) + 1.0
-        }
-    })
+    if !sheet.whole_pieces {
+        return Some(steps);
+    }
+    let each = if sheet.stagger > 0.0 { 1.5 } else { 1.0 };
+    Some((steps + each * parts).floor())
 }

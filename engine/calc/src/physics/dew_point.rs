@@ -40,7 +40,7 @@ pub fn dew_point(
     let upper = working.times(b, g)?;
     let lower = working.minus(a, g)?;
     let celsius = working.over(upper, lower)?;
-    working.from_celsius(celsius)
+    working.at_celsius(celsius)
 }
 
 /// The coldest that a surface may be for a sealer: a margin over the dew point. The margin is a

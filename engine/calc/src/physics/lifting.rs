@@ -127,9 +127,9 @@ pub fn weight_of(
 ) -> Outcome<NodeId> {
     let mut working = Working { tape, place };
     let load = working.quantity(form.constants().load, Dim::MASS);
-    multipliers
-        .iter()
-        .try_fold(load, |weight, multiplier| working.times(weight, *multiplier))
+    multipliers.iter().try_fold(load, |weight, multiplier| {
+        working.times(weight, *multiplier)
+    })
 }
 
 /// The lifting index: the load over the recommended limit. Over 1 is for more hands or smaller

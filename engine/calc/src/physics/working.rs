@@ -80,7 +80,7 @@ impl Working<'_> {
     }
 
     /// The temperature at which a thermometer in Celsius shows a number.
-    pub(super) fn from_celsius(&mut self, number: NodeId) -> Outcome<NodeId> {
+    pub(super) fn at_celsius(&mut self, number: NodeId) -> Outcome<NodeId> {
         let ice = self.number(273.15);
         let kelvin = self.plus(number, ice)?;
         let one = self.quantity(1.0, Dim::TEMPERATURE);

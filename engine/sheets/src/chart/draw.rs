@@ -226,7 +226,7 @@ impl<'a> Drawing<'a> {
         ));
     }
 
-    fn across(&self, bar: &Bar) -> (f64, f64) {
+    pub fn across(&self, bar: &Bar) -> (f64, f64) {
         (self.x(bar.from), self.x(bar.until))
     }
 

@@ -99,9 +99,9 @@ fn bars_lie_where_their_hours_are() {
     let mut chart = chart();
     let places = |chart: &Chart| {
         let drawing = draw::Drawing::of(chart);
-        let bar = chart.rows[0].bars[0];
-        let ends = drawing.across(&bar);
-        let origin = drawing.across(&super::tests::bar((4, 0), (4, 24 - 1)));
+        let own = chart.rows[0].bars[0];
+        let ends = drawing.across(&own);
+        let origin = drawing.across(&bar((4, 0), (4, 24 - 1)));
         (ends.0 - origin.0, ends.1 - origin.0, origin.1 - origin.0)
     };
     chart.rows[0].bars = vec![bar((4, 7), (4, 11))];
