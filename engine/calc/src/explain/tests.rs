@@ -121,6 +121,12 @@ fn wanted(estimate: &Estimate, figure: &Figure) -> Option<Value> {
             let of_phase = hours.filter(|hours| hours.phase == *phase);
             Value::Quantity(sum(of_phase.map(|hours| hours.time).collect()))
         }
+        Figure::Batch(card) => {
+            let days = takeoff.days.as_ref()?;
+            let asked = &days.asked[days.cards[*card].asked];
+            let run = &takeoff.runs[asked.run];
+            Value::Quantity(run.tape.value(run.given("most")?.value))
+        }
     })
 }
 

@@ -118,11 +118,13 @@ enum Line {
     Compare(usize, usize, usize),
 }
 
-const FUNCTIONS: [Function; 6] = [
+const FUNCTIONS: [Function; 8] = [
     Function::Negate,
     Function::Abs,
     Function::Root,
     Function::ArcSine,
+    Function::Exp,
+    Function::Ln,
     Function::WholeUp,
     Function::Round,
 ];

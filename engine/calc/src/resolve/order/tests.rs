@@ -79,7 +79,7 @@ proptest! {
     ) {
         let waits = waits(&edges, 9);
         let stuck = stuck(&waits);
-        let mut built = vec![false; 9];
+        let mut built = [false; 9];
         for _ in 0..9 {
             for number in 0..9 {
                 built[number] |= waits[number].iter().all(|(before, _)| built[*before]);

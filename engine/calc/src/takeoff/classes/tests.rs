@@ -50,9 +50,9 @@ fn one_by_one(takeoff: &Takeoff, pack: &Pack) -> Vec<usize> {
     let job = &measured.job;
     let mut runs: Vec<(Option<ClassKey>, Run)> = Vec::new();
     let mut found = Vec::new();
-    for one in &measured.faces {
+    for (one, layouts) in measured.faces.iter().zip(&takeoff.layouts) {
         let face = &job.faces[one.face];
-        let subject = face_subject(job, face, &job.finishes[face.finish], one);
+        let subject = face_subject(job, face, &job.finishes[face.finish], one, layouts);
         let (key, inputs) = (subject.class_key(), subject.inputs());
         let holds = |run: &Run| {
             run.tape.replay(&inputs).is_ok_and(|replay| {
