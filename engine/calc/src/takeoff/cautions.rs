@@ -11,11 +11,11 @@ use std::sync::Arc;
 /// Whom a caution is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Audience {
-    /// Those who do the work and those for whom it is done.
+    /// The company and its client.
     Both,
     /// Those for whom the work is done.
     Client,
-    /// Those who do the work.
+    /// The company: those who bid and do the work.
     Crew,
 }
 

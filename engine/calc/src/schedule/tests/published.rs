@@ -44,6 +44,7 @@ const J301_1: [Row; 32] = [
     (0, [0, 0, 0, 0], &[]),
 ];
 const CAPACITIES: [u32; 4] = [12, 13, 4, 12];
+/// From memory of the list of optima of the library.
 const OPTIMUM: i64 = 43;
 const WITHOUT_RESOURCES: i64 = 38;
 
