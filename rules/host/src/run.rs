@@ -121,6 +121,15 @@ pub struct Run {
 }
 
 impl Run {
+    /// The nodes of the figures that its lines say: all that must be kept of a replay of its tape.
+    pub fn line_nodes(&self) -> Vec<NodeId> {
+        let needs = self.needs.iter().flat_map(|line| [line.amount, line.waste]);
+        let hours = self.hours.iter().map(|line| line.time);
+        let cautions = self.cautions.iter().filter_map(|line| line.figure);
+        let tools = self.tools.iter().map(|line| line.count);
+        needs.chain(hours).chain(cautions).chain(tools).collect()
+    }
+
     /// The figure given back under a name; the last one where it is given more than once.
     pub fn given(&self, name: &str) -> Option<&GivenLine> {
         self.given.iter().rev().find(|line| *line.name == *name)

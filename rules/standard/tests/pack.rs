@@ -448,11 +448,7 @@ fn any_face_has_an_answer_and_tapes_replay() {
                     .filter(|other| other.0.class_key() == face.0.class_key())
                     .map(|other| columns.push(&other.0.inputs()).unwrap())
                     .collect();
-                let of_needs = run.needs.iter().flat_map(|line| [line.amount, line.waste]);
-                let of_hours = run.hours.iter().map(|line| line.time);
-                let of_cautions = run.cautions.iter().filter_map(|line| line.figure);
-                let keep: Vec<_> = of_needs.chain(of_hours).chain(of_cautions).collect();
-                let replay = run.tape.replay_columns(&columns, &rows, &keep).unwrap();
+                let replay = run.tape.replay_columns(&columns, &rows, &run.line_nodes()).unwrap();
                 for (position, row) in replay.rows().iter().enumerate() {
                     let expected = same_class[*row];
                     replayed += 1;

@@ -105,12 +105,7 @@ impl Classes {
         class.runs += 1;
         // Those before the founder have been answered, or their rules had an error.
         class.open.retain(|row| row > founder);
-        let of_needs = run.needs.iter().flat_map(|line| [line.amount, line.waste]);
-        let keep: Vec<NodeId> = of_needs
-            .chain(run.hours.iter().map(|line| line.time))
-            .chain(run.cautions.iter().filter_map(|line| line.figure))
-            .collect();
-        let replayed = run.tape.replay_columns(&class.inputs, &class.open, &keep);
+        let replayed = run.tape.replay_columns(&class.inputs, &class.open, &run.line_nodes());
         let Ok(replayed) = replayed else { return };
         for (position, row) in replayed.rows().iter().enumerate() {
             let subject = class.subjects.get(*row);

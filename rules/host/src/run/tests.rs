@@ -55,11 +55,7 @@ fn compare(pack: &Pack, faces: &[Subject]) -> Result<usize, String> {
     assert_eq!(rows.len(), faces.len(), "faces of one class");
     let mut played = 0;
     for run in runs.iter().filter(|run| run.errors.is_empty()) {
-        let needs = run.needs.iter().flat_map(|line| [line.amount, line.waste]);
-        let keep: Vec<_> = needs
-            .chain(run.hours.iter().map(|line| line.time))
-            .collect();
-        let together = run.tape.replay_columns(&columns, &rows, &keep);
+        let together = run.tape.replay_columns(&columns, &rows, &run.line_nodes());
         let together = together.map_err(|error| format!("{error:?}"))?;
         let mut held = together.rows().iter().enumerate().peekable();
         for (row, direct) in runs.iter().enumerate() {
