@@ -3,7 +3,7 @@
 use parge_cli::Exit;
 use parge_tests::Folder;
 
-const DAYS: &str = "date,air (F),humidity (%),wind,mix\n2026-06-03,97,18,18mph,\n";
+const DAYS: &str = "date,air (F),humidity (%),wind,mix\n2026-06-03,97,18,18mph,88F\n";
 
 /// The demo with work that begins on a day, and the weather of days.
 fn folder(days: &str) -> Folder {
