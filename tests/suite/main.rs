@@ -10,6 +10,7 @@ mod bad_input;
 mod check;
 mod commands;
 mod company;
+mod days;
 mod demo;
 mod diff;
 mod documents;

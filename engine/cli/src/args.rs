@@ -157,6 +157,9 @@ const EXPLAIN_HELP: &str = "Figures:
   finish-mix               a material: its cost, with packs, need and waste beneath it;
                            finish-mix.need, .waste, .packs and .cost each alone
   hours.place, place.cost  the hours of a phase, and what they cost
+  batch.2026-06-03.finish-mix.drystone
+                           the largest batch of a mix for a finish on a day of work;
+                           of a plan without dates, batch.\"day 3\".finish-mix.drystone
   total                    materials, labour, burden, overhead, profit, allowances, tax, total
 
 A name with blanks stands in double quotes: '\"Entry planter\".street.area'.";

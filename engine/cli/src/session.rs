@@ -260,6 +260,14 @@ impl Session {
         ))
     }
 
+    /// Keeps the price book that the plan names from being an output of a command that does not
+    /// read it.
+    pub(crate) fn guard_prices(&mut self, loaded: &Loaded) {
+        if let Some(Name { node: word, .. }) = wants(&loaded.plan).prices {
+            self.files.extend(loaded.origin.on_disk(Path::new(word)));
+        }
+    }
+
     /// The weather of days that the plan asks for; none where it asks for none.
     fn forecast(&mut self, loaded: &Loaded) -> Option<Forecast> {
         let Name { node: word, span } = wants(&loaded.plan).forecast?;

@@ -2,13 +2,13 @@
 
 use crate::chart::{Bar, Chart, Row, svg};
 use crate::ics::{Event, When, ics, uid};
-use crate::shown_days::{WorkShown, hours, step_words, work};
+use crate::shown_days::{WorkShown, hours, short_step_words, step_words, work};
 use jiff::ToSpan;
 use jiff::civil::{Date, DateTime, Time};
 use parge_base::Quantity;
 use parge_calc::days::{DayPlan, Planned, Step};
 use parge_calc::takeoff::Takeoff;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Seconds in a minute.
 const MINUTE: f64 = 60.0;
@@ -19,20 +19,23 @@ pub fn calendar(takeoff: &Takeoff, plan: &DayPlan) -> Option<String> {
         return None;
     }
     let job = &takeoff.measured.job;
+    let mut names = Names::default();
     let events: Vec<Event> = each(plan)
-        .map(|(number, step, planned)| {
+        .map(|(_, step, planned)| {
             let structure = structure_words(takeoff, step);
             let words = step_words(plan, step);
             let all_hours = hours(step.work().unwrap_or(Quantity::plain(0.0)));
             Event {
-                // The same step of a plan that changed is the same event.
-                uid: uid(&[&job.name, structure, &phase_keys(step), &number.to_string()]),
+                uid: names.of(takeoff, step),
                 when: When::Days {
                     first: planned.first,
                     last: planned.last,
                 },
                 summary: format!("{structure}: {words}"),
-                description: format!("{all_hours:.1} hours of work; {} people in the crew", plan.crew),
+                description: format!(
+                    "{all_hours:.1} hours of work; {} people in the crew",
+                    plan.crew
+                ),
             }
         })
         .collect();
@@ -49,7 +52,7 @@ pub fn drawing(takeoff: &Takeoff, plan: &DayPlan) -> Option<String> {
     }
     let rows = each(plan).map(|(number, step, planned)| Row {
         structure: structure_words(takeoff, step).to_owned(),
-        phase: step_words(plan, step),
+        phase: short_step_words(plan, step),
         bars: bars(plan, number),
         waits: wait_after(plan, number).into_iter().collect(),
         critical: planned.critical,
@@ -112,9 +115,35 @@ fn structure_words<'a>(takeoff: &'a Takeoff, step: &Step) -> &'a str {
         .map_or("The whole job", |number| job.structure_name(number))
 }
 
-fn phase_keys(step: &Step) -> String {
-    let keys: Vec<&str> = step.phases.iter().map(|(phase, _)| &**phase).collect();
-    keys.join(" ")
+/// The names of events, so that the same step of a plan that changed is the same event when it is
+/// imported again: neither its dates nor its place among the steps are part of its name.
+#[derive(Default)]
+struct Names {
+    /// How often each was given.
+    given: BTreeMap<String, usize>,
+}
+
+impl Names {
+    fn of(&mut self, takeoff: &Takeoff, step: &Step) -> String {
+        let job = &takeoff.measured.job;
+        let of_what = match step.structure {
+            Some(number) => ["structure", job.structure_name(number)],
+            None => ["job", ""],
+        };
+        let phases = step.phases.iter().map(|(phase, _)| &**phase);
+        let parts: Vec<&str> = [job.name.as_str()]
+            .into_iter()
+            .chain(of_what)
+            .chain(phases)
+            .collect();
+        let name = uid(&parts);
+        let count = self.given.entry(name.clone()).or_default();
+        *count += 1;
+        match *count {
+            1 => name,
+            again => uid(&[&name, &again.to_string()]),
+        }
+    }
 }
 
 fn bars(plan: &DayPlan, step: usize) -> Vec<Bar> {

@@ -1,5 +1,7 @@
 //! The estimate as JSON, in the form that [`SCHEMA`] describes.
 
+mod days;
+
 use crate::shown::{self, EdgeShown, FaceShown, LaidShown};
 use crate::wire::*;
 use parge_base::number::{NOISE_DECIMALS, round_to};
@@ -47,6 +49,7 @@ pub fn json(estimate: &Estimate, sources: &Sources, diagnostics: &[Diagnostic]) 
         layouts: shown::laid(takeoff).map(layout).collect(),
         materials: estimate.materials.iter().map(material).collect(),
         labour: estimate.labour.iter().map(labour).collect(),
+        days: days::days(takeoff),
         price: price(&estimate.price, &job.bid),
         kit: takeoff.kit.iter().map(|tool| kit(tool, estimate)).collect(),
         cautions: takeoff.cautions.iter().map(caution).collect(),

@@ -19,6 +19,7 @@ pub mod shown;
 pub mod shown_days;
 pub mod wire;
 pub mod wire_change;
+pub mod wire_days;
 pub mod wire_packs;
 pub mod workbook;
 

@@ -270,6 +270,117 @@ fn laying_pack(sources: &mut Sources) -> Pack {
     parge_rules::load(&[files], HOOKS, sources).unwrap()
 }
 
+/// What a pack needs to plan the days of [`DAYS_PLAN`].
+const DAYS_SCRIPT: &str = r#"
+fn workday(site) {
+    give("people", site.crew);
+    give("productive", factor("day", "productive"));
+}
+
+fn weather(weather) {
+    give("working_time", factor("day", "working_time"));
+}
+
+fn batches(batch) {
+    give("most", min(factor("day", "mixer"), batch.people * batch.working_time / batch.placing));
+    give("working_time", batch.working_time);
+    give("water_low", factor("day", "water_low"));
+    give("parts", quantity(2, "1"));
+}
+
+private fn stamping(face) {
+    hours("stamp", face.area * factor("day", "stamp"));
+}
+
+fn day(day) {
+    hours("clean", day.people * factor("day", "set_up"));
+}
+"#;
+
+const DAY_TABLE: &str = "what,value,unit,source\n\
+     productive,4,h,company\n\
+     working_time,12,min,company\n\
+     stamp,0.02,h/ft2,company\n\
+     mixer,3,bag,company\n\
+     water_low,5,qt/bag,company\n\
+     set_up,20,min,company\n";
+
+/// Two structures, one named like a formula; of the first the last day takes what is left of a bag.
+pub(crate) const DAYS_PLAN: &str = r#"parge 1
+
+job "Court & garden walls" {
+  date   2026-04-20
+  rules  "small"
+  prices "prices.csv"
+  bid    { burden 32%  overhead 12%  profit margin 22%  tax 0% on materials }
+  crew   2
+  start  2026-06-04
+  holidays 2026-06-05
+}
+
+finish stone { technique stamp  thickness 3/4in }
+finish bark  { technique stamp  thickness 1 1/2in }
+
+structure "Entry, \"planter\"" on block { face street rect 22ft 4in x 2ft 8in stone }
+structure "=Bench" on block { face seat rect 8ft x 20in bark }
+"#;
+
+/// The small pack with rules for days.
+fn days_pack(sources: &mut Sources) -> Pack {
+    let mut files = files();
+    let mut add = |name: &str, from: &str, to: String| {
+        if let Some(text) = files.texts.get_mut(name) {
+            assert!(text.contains(from), "{name}");
+            *text = text.replacen(from, &to, 1);
+        }
+    };
+    let hooks = "\"kit\", \"workday\", \"weather\", \"batches\", \"day\"";
+    add(PackFiles::MANIFEST, "\"kit\"", hooks.to_owned());
+    add(
+        "scripts/rules.rhai",
+        SCRIPT,
+        format!("{SCRIPT}{DAYS_SCRIPT}"),
+    );
+    let from = "hours(\"place\", face.area";
+    add(
+        "scripts/rules.rhai",
+        from,
+        format!("stamping(face);\n    {from}"),
+    );
+    let row = "mix,yield";
+    add(
+        "tables/mixes.csv",
+        row,
+        format!("mix,phase,place,text,company\n{row}"),
+    );
+    let row = "clean,description";
+    let seal = "stamp,description,Texture,text,company\nstamp,order,2.5,1,company\nstamp,with,place,text,company\n";
+    add("tables/phases.csv", row, format!("{seal}{row}"));
+    files
+        .texts
+        .insert("tables/day.csv".into(), DAY_TABLE.into());
+    files.texts.insert(
+        "tables/waits.csv".into(),
+        "before,after,property,value,unit,source\nprepare,place,least,24,h,company\n".into(),
+    );
+    parge_rules::load(&[files], HOOKS, sources).unwrap()
+}
+
+/// A job with a day plan.
+pub(crate) fn on_days() -> Sample {
+    days_of(DAYS_PLAN)
+}
+
+/// The same without dates.
+pub(crate) fn on_undated_days() -> Sample {
+    days_of(&DAYS_PLAN.replace("  start  2026-06-04\n  holidays 2026-06-05\n", ""))
+}
+
+/// Runs a plan over the small pack with rules for days.
+pub(crate) fn days_of(plan: &str) -> Sample {
+    run_over(days_pack, plan, &PRICES, "USD")
+}
+
 fn files() -> PackFiles {
     let mut files = PackFiles {
         folder: "packs/small".into(),

@@ -49,6 +49,15 @@ pub fn print_unit(text: &str) -> String {
     text.replace('2', "²").replace('3', "³")
 }
 
+/// Words that begin in lower case as the beginning of a sentence.
+pub fn sentence(text: &str) -> String {
+    let mut rest = text.chars();
+    match rest.next() {
+        Some(first) => first.to_uppercase().chain(rest).collect(),
+        None => String::new(),
+    }
+}
+
 /// The name of a unit system in plans and JSON.
 pub fn system_word(system: UnitSystem) -> &'static str {
     match system {

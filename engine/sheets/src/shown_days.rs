@@ -1,6 +1,9 @@
 //! The day plan and the batch cards in words and in the units they are shown in.
 
+use jiff::civil::Date;
+use parge_base::number::{NOISE_DECIMALS, round_to, whole_up};
 use parge_base::{Dim, Quantity};
+use parge_calc::days::cards::MOST;
 use parge_calc::days::{Card, Day, DayPlan, Step, Work};
 use parge_calc::job::{Job, UnitSystem};
 use parge_calc::takeoff::Takeoff;
@@ -11,6 +14,11 @@ const MINUTE: f64 = 60.0;
 /// Cubic metres in a US quart and in a litre, exact.
 const QUART: f64 = 0.000946352946;
 const LITRE: f64 = 0.001;
+/// Metres in an inch and in a millimetre, exact.
+const INCH: f64 = 0.0254;
+const MILLIMETRE: f64 = 0.001;
+/// Kilograms in a pound, exact.
+const POUND: f64 = 0.45359237;
 /// Kelvin in a degree Fahrenheit, and what the scales differ by.
 const FAHRENHEIT: f64 = 5.0 / 9.0;
 
@@ -36,35 +44,57 @@ pub struct WorkShown<'a> {
 }
 
 /// A batch card in the units shown.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct CardShown<'a> {
     /// The day.
-    pub day: &'a str,
+    pub day: &'a Day,
     /// The mix, in words.
     pub mix: &'a str,
     /// The finish.
     pub finish: &'a str,
-    /// Whole bags to open.
-    pub bags: f64,
-    /// The largest batch, in bags.
-    pub batch: f64,
-    /// Batches.
+    /// The card, in bags.
+    pub card: &'a Card,
+    /// Batches. Where no bag is opened, those that what is placed needs.
     pub batches: f64,
-    /// People who place it.
-    pub people: u32,
-    /// The rest that the rule gives: water, times.
+    /// The rest that the rule gives, in its order: water, times.
     pub given: Vec<GivenShown<'a>>,
 }
 
+/// What comes before every batch card.
+pub const DATA_SHEET: &str = "The data sheet of the mix comes before what stands here, and so does what a batch does on site.";
+
+/// What stands in place of a number of bags where what is placed is left of the day before.
+pub const OPEN_BAG: &str = "from an open bag";
+
+impl CardShown<'_> {
+    /// The largest batch in words: `2 bags`, or `part of a bag, 0.93`.
+    pub fn largest(&self) -> String {
+        let batch = self.card.batch;
+        match batch {
+            // Rounded down: more could not be placed in time.
+            part if part < 1.0 => format!("part of a bag, {}", -whole_up(-part * 100.0) / 100.0),
+            1.0 => "1 bag".to_owned(),
+            bags => format!("{bags} bags"),
+        }
+    }
+}
+
 /// Something that a rule gives with a card.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct GivenShown<'a> {
     /// Its name in the rule.
     pub name: &'a str,
     /// The figure.
     pub value: f64,
-    /// Its unit.
-    pub unit: &'static str,
+    /// Its unit: `min`, `qt/bag`; nothing for a plain number.
+    pub unit: String,
+}
+
+impl GivenShown<'_> {
+    /// Its name in words: `water low`.
+    pub fn words(&self) -> String {
+        self.name.replace('_', " ")
+    }
 }
 
 /// The work of all days, in order.
@@ -100,9 +130,45 @@ fn work_shown<'a>(
 
 /// What a step does: `Place the finish coat; texture, release and stamp`.
 pub fn step_words(plan: &DayPlan, step: &Step) -> String {
-    let words = step.phases.iter().map(|(phase, _)| plan.words(phase));
-    let words: Vec<&str> = words.collect();
-    words.join("; ")
+    let mut text = String::new();
+    for (phase, _) in &step.phases {
+        let words = plan.words(phase);
+        if text.is_empty() {
+            text.push_str(words);
+        } else {
+            text.push_str("; ");
+            text.push_str(&in_lower_case(words));
+        }
+    }
+    text
+}
+
+/// A description as it stands within a line.
+fn in_lower_case(words: &str) -> String {
+    let mut rest = words.chars();
+    match rest.next() {
+        Some(first) => first.to_lowercase().chain(rest).collect(),
+        None => String::new(),
+    }
+}
+
+/// What a step does where there is little room: its first phase, and how many are done with it.
+/// `Place the finish coat +2`.
+pub fn short_step_words(plan: &DayPlan, step: &Step) -> String {
+    let first = step
+        .phases
+        .first()
+        .map_or("", |(phase, _)| plan.words(phase));
+    match step.phases.len() {
+        0 | 1 => first.to_owned(),
+        more => format!("{first} +{}", more - 1),
+    }
+}
+
+/// What a day of work is called; nothing for a day without work.
+pub fn day_label(plan: &DayPlan, date: Date) -> Option<&str> {
+    let day = plan.days.iter().find(|day| day.date == date)?;
+    Some(&day.label)
 }
 
 /// The day of the week in three letters; nothing for a day without a date.
@@ -120,43 +186,71 @@ pub fn weekday(day: &Day, plan: &DayPlan) -> &'static str {
 pub fn cards<'a>(takeoff: &'a Takeoff, plan: &'a DayPlan) -> impl Iterator<Item = CardShown<'a>> {
     let job = &takeoff.measured.job;
     plan.cards.iter().filter_map(move |card| {
-        let day = plan.days.get(card.day)?;
+        let from_open = card.bags == 0.0;
+        let least = whole_up(card.placed / card.batch);
         Some(CardShown {
-            day: &day.label,
+            day: plan.days.get(card.day)?,
             mix: plan.words(&card.mix),
             finish: &job.finishes.get(card.finish)?.name,
-            bags: card.bags,
-            batch: card.batch,
-            batches: card.batches,
-            people: card.people,
+            card,
+            batches: if from_open { least } else { card.batches },
             given: given(card, job.units),
         })
     })
 }
 
+/// What the rule gives beside the size of a batch, which the card has already.
 fn given(card: &Card, system: UnitSystem) -> Vec<GivenShown<'_>> {
-    let shown = card.given.iter().map(|(name, value)| {
+    let besides = card.given.iter().filter(|(name, _)| **name != *MOST);
+    let shown = besides.map(|(name, value)| {
         let (value, unit) = in_words(*value, system);
+        let value = round_to(value, NOISE_DECIMALS);
         GivenShown { name, value, unit }
     });
     shown.collect()
 }
 
-/// A figure of a card in the unit it is read in on site.
-fn in_words(quantity: Quantity, system: UnitSystem) -> (f64, &'static str) {
-    let dim = quantity.dim;
-    let volume = Dim::AREA.times(Dim::LENGTH);
-    let is_water = volume.is_some_and(|volume| dim.powers() == volume.powers());
-    match system {
-        _ if dim == Dim::TIME => (quantity.value / MINUTE, "min"),
-        UnitSystem::Us if is_water => (quantity.value / QUART, "qt"),
-        UnitSystem::Metric if is_water => (quantity.value / LITRE, "L"),
-        _ => (quantity.value, ""),
+/// A figure of a card in the unit it is read in on site; one of no such kind in SI units.
+fn in_words(quantity: Quantity, system: UnitSystem) -> (f64, String) {
+    let is_us = system == UnitSystem::Us;
+    let (value, unit) = match quantity.dim.powers() {
+        [0, 0, 0, 0, 0] => (quantity.value, ""),
+        [0, 0, 1, 0, 0] => (quantity.value / MINUTE, "min"),
+        [3, 0, 0, 0, 0] if is_us => (quantity.value / QUART, "qt"),
+        [3, 0, 0, 0, 0] => (quantity.value / LITRE, "L"),
+        [1, 0, 0, 0, 0] if is_us => (quantity.value / INCH, "in"),
+        [1, 0, 0, 0, 0] => (quantity.value / MILLIMETRE, "mm"),
+        [0, 1, 0, 0, 0] if is_us => (quantity.value / POUND, "lb"),
+        [0, 1, 0, 0, 0] => (quantity.value, "kg"),
+        [0, 0, 0, 1, 0] => temperature(quantity, system),
+        _ => return (quantity.value, quantity.dim.symbols()),
+    };
+    match counted(quantity.dim) {
+        Some(per) => (value, format!("{unit}{per}")),
+        None => (quantity.value, quantity.dim.symbols()),
     }
 }
 
+/// What stands behind a unit for the thing that is counted: `/bag`. None where several are, or a
+/// power of one.
+fn counted(dim: Dim) -> Option<String> {
+    let mut items = dim.counted();
+    let text = match items.next() {
+        None => String::new(),
+        Some((item, -1)) if !dim_is_plain(dim) => format!("/{}", item.name()),
+        Some((item, 1)) if dim_is_plain(dim) => item.name().to_owned(),
+        Some(_) => return None,
+    };
+    items.next().is_none().then_some(text)
+}
+
+/// Whether nothing but things are counted.
+fn dim_is_plain(dim: Dim) -> bool {
+    dim.powers() == Dim::NONE.powers()
+}
+
 /// A temperature as the plan's unit system reads it.
-pub fn temperature(quantity: Quantity, system: UnitSystem) -> (f64, &'static str) {
+fn temperature(quantity: Quantity, system: UnitSystem) -> (f64, &'static str) {
     match system {
         UnitSystem::Us => (quantity.value / FAHRENHEIT - 459.67, "F"),
         UnitSystem::Metric => (quantity.value - 273.15, "C"),
@@ -167,3 +261,6 @@ pub fn temperature(quantity: Quantity, system: UnitSystem) -> (f64, &'static str
 pub fn hours(quantity: Quantity) -> f64 {
     quantity.value / HOUR
 }
+
+#[cfg(test)]
+mod tests;

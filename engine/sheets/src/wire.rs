@@ -1,6 +1,7 @@
 //! The JSON's own form. Its names are promised to other programs: the schema beside this crate
 //! describes each of them, and a change of the estimate's types does not change them.
 
+use crate::wire_days::DaysWire;
 use serde::Serialize;
 
 /// A number with its unit.
@@ -33,6 +34,8 @@ pub struct EstimateWire<'a> {
     pub materials: Vec<MaterialWire<'a>>,
     /// The labour.
     pub labour: Vec<LabourWire<'a>>,
+    /// The day plan.
+    pub days: Option<DaysWire<'a>>,
     /// From cost to price.
     pub price: PriceWire,
     /// What the bid says besides.

@@ -4,10 +4,12 @@
 //! its stored result; only functions that every spreadsheet program has are used. Nothing in it
 //! depends on the clock, so the same estimate gives the same bytes.
 
+mod batches;
 mod bid;
 mod cautions;
 mod change_order;
 mod clean;
+mod days;
 mod edges;
 mod faces;
 mod factors;
@@ -89,6 +91,9 @@ pub fn workbook(
     check_room(bid::NAME, bid_lines)?;
     check_room(materials::NAME, estimate.materials.len())?;
     check_room(labour::NAME, estimate.labour.len())?;
+    let plan = estimate.takeoff.days.as_ref();
+    check_room(days::NAME, plan.map_or(0, days::lines))?;
+    check_room(batches::NAME, plan.map_or(0, |plan| plan.cards.len()))?;
     check_room(kit::NAME, estimate.takeoff.kit.len())?;
     check_room(factors::NAME, factors.len())?;
     let said = estimate.takeoff.cautions.len() + diagnostics.len();
@@ -116,6 +121,14 @@ pub fn workbook(
     }
     materials::write(book.add_worksheet(), &frame, estimate)?;
     labour::write(book.add_worksheet(), &frame, estimate)?;
+    if let Some(plan) = plan {
+        let lines = days::lines(plan);
+        days::write(sheet_of(&mut book, lines)?, &frame, estimate, plan)?;
+        if !plan.cards.is_empty() {
+            let sheet = sheet_of(&mut book, plan.cards.len())?;
+            batches::write(sheet, &frame, estimate, plan)?;
+        }
+    }
     if !estimate.takeoff.kit.is_empty() {
         kit::write(book.add_worksheet(), &frame, estimate)?;
     }

@@ -42,7 +42,7 @@ pub struct Card {
 }
 
 /// The name under which the rule gives the largest batch.
-pub(crate) const MOST: &str = "most";
+pub const MOST: &str = "most";
 
 /// The cards of all days.
 pub(super) fn cards(

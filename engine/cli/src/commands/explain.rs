@@ -13,6 +13,7 @@ use parge_calc::explain::{Explanation, Listing, Outline, Unfound, explain, listi
 use parge_calc::price::Estimate;
 use std::io;
 use tree::Tree;
+pub(crate) use tree::wrapped;
 
 pub(crate) fn run(args: &ExplainArgs, world: &mut World<'_>) -> io::Result<Exit> {
     let mut session = Session::default();
@@ -164,12 +165,13 @@ fn listed(names: &Listing, width: u16) -> String {
         ("hours", joined(&names.phases)),
         ("names", joined(&names.names)),
         ("weather", joined(&names.weather)),
+        ("batches", joined(&names.batches)),
         ("faces", joined(&names.faces)),
         ("of a face", takes),
     ];
     let mut text = String::new();
     for (kind, of_it) in kinds.iter().filter(|(_, of_it)| !of_it.is_empty()) {
-        let lines = tree::wrapped(&visible(of_it), usize::from(width).saturating_sub(KIND + 2));
+        let lines = wrapped(&visible(of_it), usize::from(width).saturating_sub(KIND + 2));
         for (at, line) in lines.iter().enumerate() {
             let kind = if at == 0 { kind } else { "" };
             text += &format!(

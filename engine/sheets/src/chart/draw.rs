@@ -15,7 +15,9 @@ const DAYS: i64 = 1000;
 const LETTERS: usize = 34;
 /// Width of a letter of the 11 pixel face at most, near enough.
 const LETTER: f64 = 6.4;
+/// The least width of a column of the legend, and what its text stands off from the column.
 const LEGEND_COLUMN: f64 = 190.0;
+const LEGEND_TEXT: f64 = 30.0;
 
 /// Colours that differ in brightness too.
 const COLOURS: [&str; 7] = [
@@ -46,6 +48,7 @@ pub(super) struct Drawing<'a> {
     phase_left: f64,
     left: f64,
     column: f64,
+    legend_column: f64,
     text: String,
 }
 
@@ -67,10 +70,12 @@ impl<'a> Drawing<'a> {
             letters.max().unwrap_or(0) as f64 * LETTER + 10.0
         };
         let phase_left = MARGIN + widest(|row| &row.structure);
+        let phase_width = widest(|row| &row.phase);
         Self {
             phases,
             column: if dates.len() <= 45 { 26.0 } else { 13.0 },
-            left: phase_left + widest(|row| &row.phase),
+            left: phase_left + phase_width,
+            legend_column: LEGEND_COLUMN.max(LEGEND_TEXT + phase_width),
             phase_left,
             dates,
             chart,
@@ -83,9 +88,11 @@ impl<'a> Drawing<'a> {
         let right = self.left + self.dates.len() as f64 * self.column;
         let entries = self.phases.len() + 3;
         let title = self.chart.title.chars().count() as f64 * 9.5;
-        let least = (2.0 * MARGIN + LEGEND_COLUMN * 3.0).max(title + 2.0 * MARGIN);
+        let least = (2.0 * MARGIN + self.legend_column * 3.0).max(title + 2.0 * MARGIN);
         let width = (right + MARGIN).max(least);
-        let across = ((width - 2.0 * MARGIN) / LEGEND_COLUMN).floor().max(1.0) as usize;
+        let across = ((width - 2.0 * MARGIN) / self.legend_column)
+            .floor()
+            .max(1.0) as usize;
         let height = bottom + 16.0 + entries.div_ceil(across) as f64 * ROW + MARGIN;
         self.put(format_args!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {width:.1} {height:.1}\" \
@@ -242,15 +249,16 @@ impl<'a> Drawing<'a> {
     }
 
     fn legend(&mut self, top: f64, across: usize) {
+        let column = self.legend_column;
         let place = |number: usize| {
-            let x = MARGIN + (number % across) as f64 * LEGEND_COLUMN;
+            let x = MARGIN + (number % across) as f64 * column;
             (x, top + (number / across) as f64 * ROW)
         };
         for (number, phase) in self.phases.clone().into_iter().enumerate() {
             let (x, y) = place(number);
             self.bar(x, x + 24.0, y, number, false);
             let phase = phase.to_owned();
-            self.name(x + 30.0, y + 14.0, "phase", &phase);
+            self.name(x + LEGEND_TEXT, y + 14.0, "phase", &phase);
         }
         let count = self.phases.len();
         let (x, y) = place(count);
@@ -259,16 +267,16 @@ impl<'a> Drawing<'a> {
              class=\"bar critical\"/>\n",
             y + 4.0
         ));
-        self.label(x + 30.0, y + 14.0, "phase", "a delay delays the end");
+        self.label(x + LEGEND_TEXT, y + 14.0, "phase", "a delay delays the end");
         let (x, y) = place(count + 1);
         self.wait(x, x + 24.0, y + ROW / 2.0);
-        self.label(x + 30.0, y + 14.0, "phase", "waiting");
+        self.label(x + LEGEND_TEXT, y + 14.0, "phase", "waiting");
         let (x, y) = place(count + 2);
         self.put(format_args!(
             "<rect x=\"{x:.1}\" y=\"{:.1}\" width=\"24\" height=\"12\" class=\"off\"/>\n",
             y + 4.0
         ));
-        self.label(x + 30.0, y + 14.0, "phase", "not worked");
+        self.label(x + LEGEND_TEXT, y + 14.0, "phase", "not worked");
     }
 }
 

@@ -10,12 +10,14 @@ fn value(sample: &Sample) -> Value {
     serde_json::from_str(&text(sample)).unwrap()
 }
 
-fn samples() -> [Sample; 6] {
+fn samples() -> [Sample; 8] {
     [
         sample::complete(),
         sample::with_everything(),
         sample::without_lath(),
         sample::laid_out(),
+        sample::on_days(),
+        sample::on_undated_days(),
         sample::run(BARE_PLAN, &[], "JPY"),
         sample::run(BARE_PLAN, &PRICES, "EUR"),
     ]
@@ -116,4 +118,32 @@ fn what_is_laid_out_stands_beside_the_count_by_area() {
     assert_eq!(layouts[0]["item"], "lath");
     let count = |name: &str| layouts[0][name]["value"].as_f64().unwrap();
     assert!(count("laid_out") > count("by_area"));
+}
+
+#[test]
+fn the_days_and_their_batches() {
+    let value = value(&sample::on_days());
+    let days = &value["days"];
+    insta::assert_snapshot!(serde_json::to_string_pretty(days).unwrap());
+    // Every step is done, and its work is on days that are listed.
+    let steps = days["steps"].as_array().unwrap();
+    for (number, step) in steps.iter().enumerate() {
+        let work = days["days"].as_array().unwrap().iter();
+        let work = work.flat_map(|day| day["work"].as_array().unwrap());
+        let of_step = work.filter(|work| work["step"] == number);
+        let share: f64 = of_step.map(|work| work["share"].as_f64().unwrap()).sum();
+        assert!((share - 1.0).abs() < 1e-6, "{step}");
+    }
+}
+
+#[test]
+fn days_without_a_first_day_have_no_dates() {
+    let undated = value(&sample::on_undated_days());
+    let days = &undated["days"];
+    assert_eq!(days["dated"], false);
+    assert_eq!(days["days"][0]["label"], "day 1");
+    assert_eq!(days["days"][0]["date"], Value::Null);
+    assert!(!days.to_string().contains("2001"), "{days}");
+    // A pack without rules for days plans none.
+    assert_eq!(value(&sample::complete())["days"], Value::Null);
 }

@@ -61,8 +61,8 @@ pub(super) fn write(
         for diagnostic in found.filter(|found| found.severity() == severity) {
             let text = format!(
                 "{}. {}.",
-                sentence(&diagnostic.message),
-                sentence(&diagnostic.help)
+                shown::sentence(&diagnostic.message),
+                shown::sentence(&diagnostic.help)
             );
             line(&mut page, severity.word(), &text)?;
             if let Some(span) = diagnostic.span() {
@@ -87,13 +87,4 @@ fn line(page: &mut Page<'_>, kind: &str, text: &str) -> Result<(), XlsxError> {
     page.blank()?;
     page.text(0, kind)?;
     page.text(1, text)
-}
-
-/// A line of a diagnostic, which begins in lower case, as a sentence.
-fn sentence(text: &str) -> String {
-    let mut rest = text.chars();
-    match rest.next() {
-        Some(first) => first.to_uppercase().chain(rest).collect(),
-        None => String::new(),
-    }
 }

@@ -12,6 +12,9 @@ use rust_xlsxwriter::{
 /// The row of the table's header on every sheet but the summary. Rows count from 0.
 pub(super) const HEAD_ROW: u32 = 3;
 
+/// The row of a line that is to be read before the table.
+const NOTE_ROW: u32 = 2;
+
 /// Room beside a text, in characters.
 const ROOM: f64 = 2.0;
 /// The same for headers, which are bold.
@@ -142,6 +145,13 @@ impl<'w> Page<'w> {
             lines: 1,
             in_total: false,
         })
+    }
+
+    /// Writes a line under the title and the job, above the table.
+    pub(super) fn note(&mut self, text: &str) -> Result<(), XlsxError> {
+        self.sheet
+            .write_string_with_format(NOTE_ROW, 0, clean(text), &style::note())?;
+        Ok(())
     }
 
     /// Writes the header row, repeats it on every printed page, and goes to the first line.

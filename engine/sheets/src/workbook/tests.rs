@@ -284,3 +284,33 @@ fn what_is_laid_out_stands_beside_the_count_by_area() {
     };
     assert!(named("sheets: lath, side_lap"));
 }
+
+#[test]
+fn the_days_and_the_batches_have_sheets_of_their_own() {
+    let bytes = bytes(&sample::on_days());
+    let text = sheets_as_text(&bytes, &["Days", "Batches"]);
+    assert!(!text.contains("most"), "{text}");
+    insta::assert_snapshot!(text);
+}
+
+/// A day without a date is not given one.
+#[test]
+fn days_without_dates_are_counted() {
+    let bytes = bytes(&sample::on_undated_days());
+    let text = sheets_as_text(&bytes, &["Days", "Batches"]);
+    assert!(
+        text.contains("\"day 2\"") && !text.contains("Weekday"),
+        "{text}"
+    );
+    for no in ["2001", "Mon", "Tue"] {
+        assert!(!text.contains(no), "{text}");
+    }
+}
+
+#[test]
+fn without_a_day_plan_there_are_no_sheets_of_it() {
+    let bytes = bytes(&sample::complete());
+    let book: Xlsx<_> = Xlsx::new(Cursor::new(bytes)).unwrap();
+    let names = book.sheet_names();
+    assert!(!names.iter().any(|name| name == "Days" || name == "Batches"));
+}

@@ -205,7 +205,7 @@ impl Tree<'_> {
 
 /// A text in lines of at most so many letters, broken at blanks; further lines are indented as
 /// the first, and a little more.
-pub(super) fn wrapped(text: &str, width: usize) -> Vec<String> {
+pub(crate) fn wrapped(text: &str, width: usize) -> Vec<String> {
     let indent: String = text.chars().take_while(|letter| *letter == ' ').collect();
     let mut lines = Vec::new();
     let mut line = String::new();
