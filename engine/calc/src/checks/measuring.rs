@@ -200,7 +200,7 @@ opening l rect 1.8m x 2m
     ),
     net(
         "M14",
-        "the same with half of the door deducted, ft2",
+        "100 ft2 with a door of 3 x 7 ft, half of it deducted, ft2",
         (89.5, "ft2"),
         (CYCLOPEDIA, PRIMARY),
         HALF,

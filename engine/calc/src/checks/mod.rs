@@ -1,22 +1,33 @@
 //! Published values that the main job must reproduce, each with its source.
 //!
 //! Quantities of material go the whole way of an estimate: a plan text is parsed, resolved,
-//! measured and put through a rule pack whose tables hold the published factors. Relations of
-//! units, volumes and densities are evaluated as expressions of a plan, which checks units and
-//! arithmetic only. Nothing here knows an answer but the published one.
+//! measured and put through a rule pack: the handbook pack of the checks, whose tables hold
+//! factors of publications that no pack of the program follows, or a pack of the program, whose rows
+//! a check may replace as a company does. Facts are read where they stand in the packs, in a table or
+//! in the text of a caution. Relations of units, volumes and densities are evaluated as expressions
+//! of a plan, which checks units and arithmetic only. Nothing here knows an answer but the published
+//! one. What is published and stands nowhere in the program is told by [`unused`].
 
 mod measuring;
+mod page;
 mod rows;
+mod shipped;
+mod unused;
 
 pub use measuring::measuring;
+pub use page::{Group, difference, grouped, plain};
+pub use unused::{Unused, unused};
 
 use crate::contract::{HOOKS, Packs};
 use crate::measure::measure;
 use crate::pool::pool;
 use crate::resolve::resolve;
 use crate::takeoff::take_off;
+use parge_base::number::whole_up;
 use parge_base::{Quantity, Sources, Span, Units};
 use parge_rules::{Pack, PackFiles};
+use shipped::{Place, Shipped};
+use std::sync::OnceLock;
 
 /// A published value beside the computed one.
 #[derive(Debug, Clone)]
@@ -64,12 +75,22 @@ enum Way {
     },
     /// A formula of [`crate::physics`], shown in the unit of the published value.
     Physics(fn() -> Option<f64>),
-    /// A row of the pack's table, in a unit.
-    Factor(&'static str, &'static [&'static str], &'static str),
+    /// The same rounded up as packs are that are bought.
+    Whole(fn() -> Option<f64>),
+    /// A row of a table of a pack of the program, in a unit.
+    Factor(Place, &'static str),
+    /// The number that stands between two phrases in the text of a row of such a pack.
+    Said(Place, [&'static str; 2]),
+    /// The same in the note of a row.
+    Noted(Place, [&'static str; 2]),
+    /// What is worked out from the packs of the program, in the unit of the published value.
+    Packs(fn(&Shipped) -> Option<f64>),
 }
 
-/// Computes all checks. `pack` is the pack whose tables are compared with published values.
-pub fn all(pack: &Pack) -> Vec<Check> {
+/// Computes all checks but those of [`measuring`]. `find` finds the packs of the program whose
+/// tables and rules are compared with published values.
+pub fn all(find: &dyn Fn(&str) -> Option<PackFiles>) -> Vec<Check> {
+    let shipped = Shipped::load(find);
     let compute = |row: &rows::Row| Check {
         id: row.id,
         what: row.what,
@@ -77,7 +98,7 @@ pub fn all(pack: &Pack) -> Vec<Check> {
         tolerance: row.tolerance,
         source: row.source,
         how_sure: row.how_sure,
-        computed: compute(&row.way, pack),
+        computed: compute(&row.way, &shipped),
     };
     rows::GROUPS
         .iter()
@@ -87,7 +108,7 @@ pub fn all(pack: &Pack) -> Vec<Check> {
         .collect()
 }
 
-fn compute(way: &Way, pack: &Pack) -> Option<f64> {
+fn compute(way: &Way, shipped: &Shipped) -> Option<f64> {
     match way {
         Way::Expression(text, unit) => show(unit, expression(text)?),
         Way::NetArea(face, unit) => show(unit, net_area(face)?),
@@ -99,7 +120,11 @@ fn compute(way: &Way, pack: &Pack) -> Option<f64> {
             unit,
         } => show(unit, need(face, thickness, case, item)?),
         Way::Physics(formula) => formula(),
-        Way::Factor(table, keys, unit) => show(unit, pack.tables().factor(table, keys)?.quantity),
+        Way::Whole(formula) => formula().map(whole_up),
+        Way::Factor(place, unit) => shipped.factor(*place, unit),
+        Way::Said(place, around) => shipped.said(*place, *around),
+        Way::Noted(place, around) => shipped.noted(*place, *around),
+        Way::Packs(formula) => formula(shipped),
     }
 }
 
@@ -110,8 +135,13 @@ fn show(unit: &str, quantity: Quantity) -> Option<f64> {
     units.parse(unit).ok()?.show(quantity)
 }
 
-fn handbook() -> Option<(Sources, Pack)> {
-    let mut sources = Sources::new();
+/// The pack of published factors that no pack of the program follows, loaded once.
+fn handbook() -> Option<&'static Pack> {
+    static PACK: OnceLock<Option<Pack>> = OnceLock::new();
+    PACK.get_or_init(read_handbook).as_ref()
+}
+
+fn read_handbook() -> Option<Pack> {
     let texts = [
         (PackFiles::MANIFEST, include_str!("handbook/pack.toml")),
         (
@@ -143,8 +173,7 @@ fn handbook() -> Option<(Sources, Pack)> {
         folder: "handbook".into(),
         texts,
     };
-    let pack = parge_rules::load(&[files], HOOKS, &mut sources).ok()?;
-    Some((sources, pack))
+    parge_rules::load(&[files], HOOKS, &mut Sources::new()).ok()
 }
 
 fn expression(text: &str) -> Option<Quantity> {
@@ -156,18 +185,18 @@ fn expression(text: &str) -> Option<Quantity> {
 }
 
 fn net_area(face: &str) -> Option<Quantity> {
-    let (_, pack) = handbook()?;
+    let pack = handbook()?;
     let job = resolved(&plan(face, "1in", "plain"))?;
-    let (measured, diagnostics) = measure(job, Packs::of(&pack));
+    let (measured, diagnostics) = measure(job, Packs::of(pack));
     let face = measured.faces.first().filter(|_| diagnostics.is_empty())?;
     Some(measured.job.tape.value(face.net))
 }
 
 fn need(face: &str, thickness: &str, case: &str, item: &str) -> Option<Quantity> {
-    let (_, pack) = handbook()?;
-    let (measured, _) = measure(resolved(&plan(face, thickness, case))?, Packs::of(&pack));
-    let (takeoff, said) = take_off(measured, &pack);
-    let (pooled, wrong) = pool(&takeoff, &pack);
+    let pack = handbook()?;
+    let (measured, _) = measure(resolved(&plan(face, thickness, case))?, Packs::of(pack));
+    let (takeoff, said) = take_off(measured, pack);
+    let (pooled, wrong) = pool(&takeoff, pack);
     let material = pooled
         .materials
         .iter()
@@ -190,13 +219,14 @@ fn plan(face: &str, thickness: &str, case: &str) -> String {
 }
 
 fn resolved(text: &str) -> Option<crate::job::Job> {
-    let (mut sources, pack) = handbook()?;
+    let pack = handbook()?;
+    let mut sources = Sources::new();
     let file = sources.add("check.parge", text);
     let parsed = parge_grammar::parse(file, text);
     if !parsed.diagnostics.is_empty() {
         return None;
     }
-    resolve(&parsed.plan, Packs::of(&pack), Span::new(file, 0, 0)).0
+    resolve(&parsed.plan, Packs::of(pack), Span::new(file, 0, 0)).0
 }
 
 #[cfg(test)]

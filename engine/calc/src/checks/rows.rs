@@ -1,27 +1,44 @@
 //! The published values, in groups; each group in the order of their numbers.
 
+mod coats;
+mod curing;
 mod evaporation;
+mod facts;
 mod labour;
+mod lath;
 mod lifting;
 mod maturity;
+mod mixes;
+mod mortar;
+mod norms;
+mod safety;
 mod sealing;
 mod volume;
 mod weight;
 
 use super::Way;
+use super::shipped::{Place, Shipped};
 use crate::physics::Outcome;
 use parge_base::{NodeId, Tape, Units};
 
 /// All groups, in the order in which they are shown.
 pub(super) const GROUPS: &[&[Row]] = &[
     ROWS,
+    mortar::ROWS,
+    mixes::ROWS,
     labour::ROWS,
+    norms::ROWS,
     volume::ROWS,
+    coats::ROWS,
+    curing::ROWS,
+    lath::ROWS,
     evaporation::ROWS,
     maturity::ROWS,
     sealing::ROWS,
     weight::ROWS,
     lifting::ROWS,
+    safety::ROWS,
+    facts::ROWS,
 ];
 
 /// A published value and the way to compute it.
@@ -36,8 +53,8 @@ pub(super) struct Row {
 }
 
 pub(super) const PRIMARY: &str = "seen in the primary text";
-const REPRODUCTION: &str = "seen in a reproduction";
-const WEAK: &str = "seen on a weak page";
+pub(super) const REPRODUCTION: &str = "seen in a reproduction";
+pub(super) const WEAK: &str = "seen on a weak page";
 pub(super) const DERIVED: &str = "derived";
 pub(super) const MEMORY: &str = "from memory";
 
@@ -76,6 +93,42 @@ const fn physics(
 ) -> Row {
     row(id, what, published, from, Way::Physics(formula))
 }
+
+/// A number of a table of a pack of the program.
+const fn factor(
+    id: &'static str,
+    what: &'static str,
+    published: (f64, f64),
+    from: (&'static str, &'static str),
+    (place, unit): (Place, &'static str),
+) -> Row {
+    row(id, what, published, from, Way::Factor(place, unit))
+}
+
+/// A number in a text of a pack of the program, between two phrases.
+const fn said(
+    id: &'static str,
+    what: &'static str,
+    published: f64,
+    from: (&'static str, &'static str),
+    (place, around): (Place, [&'static str; 2]),
+) -> Row {
+    row(id, what, (published, EXACT), from, Way::Said(place, around))
+}
+
+/// What is worked out from packs of the program.
+const fn packs(
+    id: &'static str,
+    what: &'static str,
+    published: (f64, f64),
+    from: (&'static str, &'static str),
+    formula: fn(&Shipped) -> Option<f64>,
+) -> Row {
+    row(id, what, published, from, Way::Packs(formula))
+}
+
+/// How far a value that is stated and not reckoned may be from the published one.
+const EXACT: f64 = 1e-9;
 
 /// An input of a formula of the physics.
 fn given(tape: &mut Tape, number: f64, unit: &str) -> Option<NodeId> {
@@ -208,7 +261,10 @@ const ROWS: &[Row] = &[
             "Estimating in Building Construction, fig. 16.7: 8 ft3 per 900 ft2",
             PRIMARY,
         ),
-        Way::Factor("coats", &["scratch", "lath_key"], "in"),
+        Way::Factor(
+            ("vertical-concrete", "coats", &["scratch", "lath_key"]),
+            "in",
+        ),
     ),
     row(
         "V6",

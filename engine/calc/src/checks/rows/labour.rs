@@ -1,7 +1,9 @@
 //! Groups C and K: arithmetic of crews, days and learning.
 
-use super::{DERIVED, PRIMARY, Row, all_given, physics, shown};
-use crate::physics::labour::{Learning, duration, learnt, learnt_total, man_days};
+use super::{DERIVED, EXACT, PRIMARY, Row, all_given, expression, physics, row, shown};
+use crate::physics::labour::{
+    Learning, duration, efficiency, learnt, learnt_total, man_days, productive_time,
+};
 use parge_base::Tape;
 
 const NAVY: &str = "NAVEDTRA 14045 ch. 2, citing NAVFAC P-405";
@@ -44,8 +46,40 @@ pub(super) const ROWS: &[Row] = &[
         },
     ),
     physics(
+        "L2",
+        "efficiency of a site, eight elements rated by us at 25 to 100 %, %: their mean",
+        (67.0, EXACT),
+        (NAVY, DERIVED),
+        || {
+            let mut tape = Tape::new();
+            let of = [25.0, 50.0, 61.0, 70.0, 75.0, 75.0, 80.0, 100.0].map(|rate| (rate, "%"));
+            let of = all_given(&mut tape, of)?;
+            let found = efficiency(&mut tape, &of, None);
+            shown(&tape, found, "%")
+        },
+    ),
+    physics(
+        "L2",
+        "hours that are worked of 8 at the Navy's mean of 67 %",
+        (5.36, EXACT),
+        (NAVY, DERIVED),
+        || {
+            let mut tape = Tape::new();
+            let [paid, share] = all_given(&mut tape, [(8.0, "h"), (67.0, "%")])?;
+            let found = productive_time(&mut tape, paid, share, None);
+            shown(&tape, found, "h")
+        },
+    ),
+    row(
         "L3",
-        "the same by 4 people at 75 % availability, days",
+        "what 4 people at 75 % can do in 22 days: DL x WD x ME x AF, man-days",
+        (66.0, EXACT),
+        (NAVY, DERIVED),
+        expression("4 * 22 * 1.0 * 75%", "1"),
+    ),
+    physics(
+        "L3",
+        "66 man-days by 4 people at 75 % availability, days",
         (22.0, 1e-9),
         (NAVY, DERIVED),
         || {

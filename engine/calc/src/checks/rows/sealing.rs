@@ -1,6 +1,6 @@
 //! Group H: dew point and sealing.
 
-use super::{DERIVED, REPRODUCTION, Row, all_given, physics, shown};
+use super::{DERIVED, EXACT, MEMORY, REPRODUCTION, Row, all_given, factor, packs, physics, shown};
 use crate::physics::dew_point::{coldest_surface, dew_point};
 use parge_base::{NodeId, Tape};
 
@@ -31,7 +31,30 @@ const fn magnus(what: &'static str, expected: f64, formula: fn() -> Option<f64>)
     physics("D4", what, (expected, 0.0005), (MAGNUS, DERIVED), formula)
 }
 
+const LIBRARY: &str = "psychrolib 2.5.0 (ASHRAE 2017), another formula";
+
+const fn oracle(what: &'static str, expected: f64, formula: fn() -> Option<f64>) -> Row {
+    physics("D5", what, (expected, 0.02), (LIBRARY, DERIVED), formula)
+}
+
 pub(super) const ROWS: &[Row] = &[
+    packs(
+        "D1",
+        "surface over the dew point to seal in vertical-concrete, F",
+        (5.0, EXACT),
+        ("coating chart text", REPRODUCTION),
+        |shipped| {
+            let place: (_, _, &[_]) = ("vertical-concrete", "settings", &["sealing_margin"]);
+            Some(shipped.factor(place, "K")? * 1.8)
+        },
+    ),
+    factor(
+        "D1",
+        "the same in C, printed in whole degrees",
+        (3.0, 0.5),
+        ("ISO 8502-4 practice", MEMORY),
+        (("vertical-concrete", "settings", &["sealing_margin"]), "K"),
+    ),
     // The chart prints whole degrees and does not say which way it rounds.
     physics(
         "D2",
@@ -62,12 +85,32 @@ pub(super) const ROWS: &[Row] = &[
     magnus("dew point of air at 10 C and 80 %, C", 6.706, || {
         dew((10.0, "C"), 80.0, "C")
     }),
+    oracle("dew point of air at 20 C and 50 %, C", 9.272, || {
+        dew((20.0, "C"), 50.0, "C")
+    }),
+    oracle("dew point of air at 25 C and 60 %, C", 16.701, || {
+        dew((25.0, "C"), 60.0, "C")
+    }),
+    oracle("dew point of air at 25 C and 50 %, C", 13.864, || {
+        dew((25.0, "C"), 50.0, "C")
+    }),
+    oracle("dew point of air at 30 C and 70 %, C", 23.928, || {
+        dew((30.0, "C"), 70.0, "C")
+    }),
+    oracle("dew point of air at 10 C and 80 %, C", 6.713, || {
+        dew((10.0, "C"), 80.0, "C")
+    }),
     physics(
-        "D5",
-        "dew point of air at 25 C and 60 %, C, by another formula",
-        (16.701, 0.02),
-        ("psychrolib 2.5.0 (ASHRAE 2017)", DERIVED),
-        || dew((25.0, "C"), 60.0, "C"),
+        "D7",
+        "air of 0 %, which has no dew point: refused",
+        (1.0, EXACT),
+        ("identity", DERIVED),
+        || {
+            let mut tape = Tape::new();
+            let [air, dry] = all_given(&mut tape, [(9.5, "C"), (0.0, "%")])?;
+            let refused = dew_point(&mut tape, air, dry, None).is_err();
+            Some(f64::from(u8::from(refused)))
+        },
     ),
     physics(
         "D7",

@@ -1,9 +1,10 @@
 //! Group D: yield by absolute volumes and by density, and pigments.
 
 use super::{
-    DERIVED, MEMORY, PRIMARY, REPRODUCTION, Row, WEAK, all_given, expression, given, physics, row,
-    shown,
+    DERIVED, EXACT, MEMORY, PRIMARY, REPRODUCTION, Row, WEAK, all_given, expression, factor, given,
+    packs, physics, row, shown,
 };
+use crate::checks::{Way, need, show};
 use crate::physics::volume::{
     Batch, Constituent, Pigment, absolute_volume, cement_content, fresh_volume, pigments,
     relative_yield, volume_at_density,
@@ -70,6 +71,39 @@ fn pigment(cement: f64) -> Option<f64> {
     shown(&tape, Ok(found.mass), "lb").filter(|_| allowed)
 }
 
+/// Whether pigments, each of a dose and a cap in % of the cement, are over a cap: 1 or 0.
+fn over(of: &[(f64, f64)]) -> Option<f64> {
+    let mut tape = Tape::new();
+    let cement = given(&mut tape, 94.0, "lb")?;
+    let mut dosed = Vec::new();
+    for (dose, cap) in of {
+        dosed.push(Pigment {
+            dose: given(&mut tape, *dose, "%")?,
+            cap: given(&mut tape, *cap, "%")?,
+        });
+    }
+    let found = pigments(&mut tape, cement, &dosed, None).ok()?;
+    Some(f64::from(u8::from(
+        found.too_much || !found.over.is_empty(),
+    )))
+}
+
+/// The bags of cement of a tutorial.
+fn bought(case: &str) -> Option<f64> {
+    show("bag", need("rect 10m x 10m", "12mm", case, "cement-bags")?)
+}
+
+/// Bags as they are bought.
+const fn bags(what: &'static str, expected: f64, of: fn() -> Option<f64>) -> Row {
+    row(
+        "Y10",
+        what,
+        (expected, EXACT),
+        ("whole bags, of the sources of V22, V23 and others", PRIMARY),
+        Way::Whole(of),
+    )
+}
+
 const STONES: [(f64, f64); 2] = [(610.0, 3.15), (1735.0, 2.60)];
 
 pub(super) const ROWS: &[Row] = &[
@@ -128,6 +162,20 @@ pub(super) const ROWS: &[Row] = &[
     ),
     row(
         "Y2",
+        "ratio of water to cement: the least of 0.59 by strength and 0.50 by exposure",
+        (0.50, EXACT),
+        (NAVY_FRONT, PRIMARY),
+        expression("min(0.59, 0.50)", "1"),
+    ),
+    row(
+        "Y2",
+        "coarse aggregate: 0.63 of a cubic yard, ft3",
+        (17.01, 0.005),
+        (NAVY_FRONT, PRIMARY),
+        expression("0.63 * 1yd3", "ft3"),
+    ),
+    row(
+        "Y2",
         "coarse aggregate: 0.63 of a cubic yard at 102 lb/ft3, lb",
         (1735.0, 0.5),
         (NAVY_FRONT, PRIMARY),
@@ -146,6 +194,55 @@ pub(super) const ROWS: &[Row] = &[
         (8.33, 0.015),
         (SCHOOL, REPRODUCTION),
         expression("62.4lb / 1ft3", "lb/gal"),
+    ),
+    packs(
+        "Y6",
+        "a sack, loose, ft3: weight over density in portland-plaster",
+        (1.0, EXACT),
+        (SCHOOL, REPRODUCTION),
+        |shipped| {
+            let of = |keys, unit| shipped.factor(("portland-plaster", "bags", keys), unit);
+            let weight = of(&["portland-cement", "weight"], "lb/bag")?;
+            Some(weight / of(&["portland-cement", "density"], "lb/ft3")?)
+        },
+    ),
+    factor(
+        "Y6",
+        "water in vertical-concrete, lb/ft3",
+        (62.4, EXACT),
+        (SCHOOL, REPRODUCTION),
+        (
+            ("vertical-concrete", "settings", &["water_density"]),
+            "lb/ft3",
+        ),
+    ),
+    factor(
+        "Y6",
+        "relative density of portland cement in vertical-concrete",
+        (3.15, EXACT),
+        (SCHOOL, REPRODUCTION),
+        (
+            (
+                "vertical-concrete",
+                "constituents",
+                &["finish-mix", "cement", "relative_density"],
+            ),
+            "1",
+        ),
+    ),
+    row(
+        "Y6",
+        "gallons in a cubic foot, printed as 7.5",
+        (7.5, 0.05),
+        (SCHOOL, REPRODUCTION),
+        expression("1ft3", "gal"),
+    ),
+    physics(
+        "Y7",
+        "yield of cement, water and coarse aggregate of Y1: sum of W/(SG x 62.4), ft3",
+        (3.10 + 4.89 + 10.69, 0.015),
+        ("engineering formula collection", DERIVED),
+        || batch(&STONES, 305.0, 0.0),
     ),
     physics(
         "Y8",
@@ -207,6 +304,58 @@ pub(super) const ROWS: &[Row] = &[
         (60.0, 0.5),
         (THUMB, WEAK),
         expression("1yd3 / (60lb / (133lb / 1ft3))", "1"),
+    ),
+    row(
+        "Y9",
+        "40 lb bags for a cubic yard",
+        (90.0, 0.5),
+        (THUMB, WEAK),
+        expression("1yd3 / (40lb / (133lb / 1ft3))", "1"),
+    ),
+    row(
+        "Y9",
+        "80 lb bags for a cubic yard",
+        (45.0, 0.5),
+        (THUMB, WEAK),
+        expression("1yd3 / (80lb / (133lb / 1ft3))", "1"),
+    ),
+    bags("494.2 bags, bought whole", 495.0, || Some(494.2)),
+    bags("the bags of V22, bought whole", 11.0, || {
+        bought("tutorial4")
+    }),
+    bags(
+        "the bags of V23, bought whole; one tutorial rounds 9.22 down to 9",
+        10.0,
+        || bought("tutorial5"),
+    ),
+    bags("0.85 bags, bought whole", 1.0, || Some(0.85)),
+    factor(
+        "Y11",
+        "most pigment in portland-plaster, % of the cement",
+        (10.0, EXACT),
+        (C979, PRIMARY),
+        (("portland-plaster", "settings", &["pigment_limit"]), "%"),
+    ),
+    physics(
+        "Y11",
+        "6 and 4 % of two pigments, each up to 10 %: over",
+        (0.0, EXACT),
+        (C979, PRIMARY),
+        || over(&[(6.0, 10.0), (4.0, 10.0)]),
+    ),
+    physics(
+        "Y11",
+        "6 and 4.1 % of two pigments, each up to 10 %: over together",
+        (1.0, EXACT),
+        (C979, PRIMARY),
+        || over(&[(6.0, 10.0), (4.1, 10.0)]),
+    ),
+    physics(
+        "Y11",
+        "6 and 1 % of two pigments, the first up to 5 %: over its own cap",
+        (1.0, EXACT),
+        (C979, PRIMARY),
+        || over(&[(6.0, 5.0), (1.0, 10.0)]),
     ),
     physics(
         "Y11",
