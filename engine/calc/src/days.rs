@@ -193,7 +193,8 @@ fn words(tables: &Tables) -> BTreeMap<Arc<str>, String> {
 fn too_cold(of: &Given<'_>) -> Diagnostic {
     let job = &of.measured.job;
     let message = "rule `weather` of the pack places no coat in the weather of the job: the days are planned as if the work were kept warm";
-    let help = "price the enclosure and the heat as an allowance, or correct the weather in the job block";
+    let help =
+        "price the enclosure and the heat as an allowance, or correct the weather in the job block";
     let place = job.weather.air.map_or(job.span, |air| air.span);
     Diagnostic::new(Code::TooCold, message, help).at(place, "")
 }

@@ -5,9 +5,7 @@
 
 mod common;
 
-use common::{
-    Asked, close, drying_job, edge, edited, face, files, job, load_from, pack, whole,
-};
+use common::{Asked, close, drying_job, edge, edited, face, files, job, load_from, pack, whole};
 use parge_base::FactorSource;
 use parge_base::trace::columns::Columns;
 use parge_calc::contract::{
@@ -448,7 +446,10 @@ fn any_face_has_an_answer_and_tapes_replay() {
                     .filter(|other| other.0.class_key() == face.0.class_key())
                     .map(|other| columns.push(&other.0.inputs()).unwrap())
                     .collect();
-                let replay = run.tape.replay_columns(&columns, &rows, &run.line_nodes()).unwrap();
+                let replay = run
+                    .tape
+                    .replay_columns(&columns, &rows, &run.line_nodes())
+                    .unwrap();
                 for (position, row) in replay.rows().iter().enumerate() {
                     let expected = same_class[*row];
                     replayed += 1;

@@ -9,8 +9,8 @@ mod common;
 use common::{Answer, Asked, close, edge, face, files_of, job, laid_out, load_from, near, whole};
 use parge_base::FactorSource;
 use parge_calc::contract::{
-    CAUTIONS, EDGE_HOOKS, EDGES, FACE_HOOKS, JOB_HOOKS, KIT, MATERIALS, PHASES, SHEETS, SITE, SUBSTRATES,
-    TECHNIQUES,
+    CAUTIONS, EDGE_HOOKS, EDGES, FACE_HOOKS, JOB_HOOKS, KIT, MATERIALS, PHASES, SHEETS, SITE,
+    SUBSTRATES, TECHNIQUES,
 };
 use parge_calc::pool::general_item;
 use parge_rules::{Cell, Pack};

@@ -194,7 +194,10 @@ fn dated(job: &Job, steps: &[Step], plan: &Plan) -> Dated {
 fn planned(placed: &Placed) -> Planned {
     Planned {
         first: placed.start.date(),
-        last: placed.pieces.last().map_or(placed.start.date(), |piece| piece.date),
+        last: placed
+            .pieces
+            .last()
+            .map_or(placed.start.date(), |piece| piece.date),
         float: placed.float,
         critical: placed.critical,
     }

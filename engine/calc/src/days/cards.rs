@@ -140,7 +140,10 @@ impl Asking<'_> {
             ("finish", Part::Text(finish.name.clone())),
             ("technique", Part::Text(finish.technique.clone())),
             ("placing", Part::counted(placing)),
-            ("people", Part::counted(Quantity::plain(f64::from(lot.people)))),
+            (
+                "people",
+                Part::counted(Quantity::plain(f64::from(lot.people))),
+            ),
             ("working_time", Part::Known(self.working_time)),
         ];
         let name = format!("{} for {} on {}", self.mix, finish.name, self.day.label);
@@ -185,10 +188,12 @@ impl Asking<'_> {
 
 /// All that the rule gave.
 fn given(questions: &Questions, rules: &Rules<'_>, asked: usize) -> Vec<(Arc<str>, Quantity)> {
-    let run = questions.all.get(asked).and_then(|asked| rules.runs.get(asked.run));
+    let run = questions
+        .all
+        .get(asked)
+        .and_then(|asked| rules.runs.get(asked.run));
     let lines = run.map_or(&[][..], |run| &run.given).iter();
-    let values = lines.filter_map(|line| {
-        Some((Arc::clone(&line.name), run?.tape.value(line.value)))
-    });
+    let values =
+        lines.filter_map(|line| Some((Arc::clone(&line.name), run?.tape.value(line.value))));
     values.collect()
 }

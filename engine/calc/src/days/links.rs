@@ -71,7 +71,11 @@ fn waits(steps: &[Step], of_one: &[usize], phases: &Phases<'_>, cold: f64) -> Ve
     };
     let found = phases.waits().iter().filter_map(|wait| {
         let (before, after) = (doing(wait.before)?, doing(wait.after)?);
-        let times = if wait.cold_lengthens { cold.max(1.0) } else { 1.0 };
+        let times = if wait.cold_lengthens {
+            cold.max(1.0)
+        } else {
+            1.0
+        };
         let least = wait.least.quantity.times(Quantity::plain(times)).ok()?;
         // Phases of one step are done together, and a row against the order of the phases would
         // make a circle: the pack's own check says so.
@@ -92,7 +96,11 @@ fn of_the_job(steps: &[Step], by_structure: &BTreeMap<usize, Vec<usize>>) -> Vec
     let orders = || steps.iter().filter(|step| step.structure.is_some());
     let first = orders().map(|step| step.order.0).min();
     let whole: Vec<usize> = (0..steps.len())
-        .filter(|number| steps.get(*number).is_some_and(|step| step.structure.is_none()))
+        .filter(|number| {
+            steps
+                .get(*number)
+                .is_some_and(|step| step.structure.is_none())
+        })
         .collect();
     let next = whole.iter().zip(whole.iter().skip(1));
     links.extend(next.map(|(before, after)| plain(*before, *after)));

@@ -81,8 +81,8 @@ impl<'t> Phases<'t> {
             return 1.0;
         };
         let mut tape = Tape::new();
-        let [air, reference, activation] = [job.tape.value(air), reference, activation]
-            .map(|value| tape.literal(value, None));
+        let [air, reference, activation] =
+            [job.tape.value(air), reference, activation].map(|value| tape.literal(value, None));
         let hour_is_worth = age_factor(&mut tape, air, reference, activation, None);
         hour_is_worth.map_or(1.0, |worth| (1.0 / tape.value(worth).value).max(1.0))
     }

@@ -105,7 +105,9 @@ impl Classes {
         class.runs += 1;
         // Those before the founder have been answered, or their rules had an error.
         class.open.retain(|row| row > founder);
-        let replayed = run.tape.replay_columns(&class.inputs, &class.open, &run.line_nodes());
+        let replayed = run
+            .tape
+            .replay_columns(&class.inputs, &class.open, &run.line_nodes());
         let Ok(replayed) = replayed else { return };
         for (position, row) in replayed.rows().iter().enumerate() {
             let subject = class.subjects.get(*row);
