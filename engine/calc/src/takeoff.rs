@@ -221,7 +221,8 @@ fn measured_faces(of: &Measured) -> impl Iterator<Item = (&MeasuredFace, &Face, 
 fn layouts_of(measured: &Measured, pack: &Pack) -> (Vec<Vec<Layout>>, Vec<Diagnostic>) {
     let (mut sheets, said) = Layouts::of(pack);
     let all = measured_faces(measured);
-    let layouts = all.map(|(face_measured, face, _)| sheets.face(&measured.job, face, face_measured));
+    let layouts =
+        all.map(|(face_measured, face, _)| sheets.face(&measured.job, face, face_measured));
     (layouts.collect(), said)
 }
 
@@ -474,7 +475,12 @@ impl<'p> Rules<'p> {
         let Some(run) = self.runs.get(run) else {
             return;
         };
-        cautions::note(&mut self.heard, run, |node| value(run, node), face.is_some());
+        cautions::note(
+            &mut self.heard,
+            run,
+            |node| value(run, node),
+            face.is_some(),
+        );
         for said in &run.warnings {
             let entry = self
                 .warnings

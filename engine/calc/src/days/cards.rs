@@ -31,7 +31,7 @@ pub struct Card {
     pub placed: f64,
     /// The largest batch: whole bags, or part of one where a whole bag cannot be placed in time.
     pub batch: f64,
-    /// How many batches.
+    /// How many batches for what is placed.
     pub batches: f64,
     /// People who place it.
     pub people: u32,
@@ -90,7 +90,12 @@ fn lots(day: &Day, steps: &[Step]) -> Result<BTreeMap<(Arc<str>, usize), Lot>, Q
     let mut lots: BTreeMap<(Arc<str>, usize), Lot> = BTreeMap::new();
     for work in &day.work {
         let share = Quantity::plain(work.share);
-        for mixed in steps.get(work.step).map_or(&[][..], |step| &step.mixed) {
+        let mixed = steps.get(work.step).map_or(&[][..], |step| &step.mixed);
+        // What is needed by its volume comes mixed: it has no bags.
+        for mixed in mixed
+            .iter()
+            .filter(|mixed| mixed.amount.dim.as_item().is_some())
+        {
             let (amount, placing) = (mixed.amount.times(share)?, mixed.placing.times(share)?);
             match lots.get_mut(&(Arc::clone(&mixed.mix), mixed.finish)) {
                 Some(lot) => {
@@ -140,7 +145,10 @@ impl Asking<'_> {
             ("finish", Part::Text(finish.name.clone())),
             ("technique", Part::Text(finish.technique.clone())),
             ("placing", Part::counted(placing)),
-            ("people", Part::counted(Quantity::plain(f64::from(lot.people)))),
+            (
+                "people",
+                Part::counted(Quantity::plain(f64::from(lot.people))),
+            ),
             ("working_time", Part::Known(self.working_time)),
         ];
         let name = format!("{} for {} on {}", self.mix, finish.name, self.day.label);
@@ -166,7 +174,8 @@ impl Asking<'_> {
             bags: lot.bags,
             placed: lot.amount.value,
             batch,
-            batches: whole_up(lot.bags / batch),
+            // Not by the bags opened: what was left of one from the day before is mixed as well.
+            batches: whole_up(lot.amount.value / batch),
             people: lot.people,
             given: given(questions, rules, asked),
             asked,
@@ -185,10 +194,12 @@ impl Asking<'_> {
 
 /// All that the rule gave.
 fn given(questions: &Questions, rules: &Rules<'_>, asked: usize) -> Vec<(Arc<str>, Quantity)> {
-    let run = questions.all.get(asked).and_then(|asked| rules.runs.get(asked.run));
+    let run = questions
+        .all
+        .get(asked)
+        .and_then(|asked| rules.runs.get(asked.run));
     let lines = run.map_or(&[][..], |run| &run.given).iter();
-    let values = lines.filter_map(|line| {
-        Some((Arc::clone(&line.name), run?.tape.value(line.value)))
-    });
+    let values =
+        lines.filter_map(|line| Some((Arc::clone(&line.name), run?.tape.value(line.value))));
     values.collect()
 }

@@ -22,7 +22,10 @@ pub(super) fn parts(weather: &Weather, job: &Job) -> [(&'static str, Part); 6] {
         ("humidity", stated(weather.humidity)),
         ("wind", stated(weather.wind)),
         ("mix", stated(weather.mix)),
-        ("evaporation", known(weather.evaporation.map(|found| found.rate))),
+        (
+            "evaporation",
+            known(weather.evaporation.map(|found| found.rate)),
+        ),
         ("dew_point", known(weather.dew_point)),
     ]
 }
@@ -52,11 +55,7 @@ struct Answer {
 
 impl WeatherAnswers {
     /// Asks the rule for the weather of the job and for that of every day with its own.
-    pub(super) fn of(
-        job: &Job,
-        questions: &mut Questions,
-        rules: &mut Rules<'_>,
-    ) -> Self {
+    pub(super) fn of(job: &Job, questions: &mut Questions, rules: &mut Rules<'_>) -> Self {
         let mut ask = |weather: &Weather, name: String| {
             let parts = parts(weather, job);
             let asked = questions.ask(rules, WEATHER_HOOK, name, ("weather", &parts));

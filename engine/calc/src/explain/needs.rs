@@ -276,7 +276,10 @@ impl Builder<'_> {
         let takeoff = &self.estimate.takeoff;
         let days = takeoff.days.as_ref().ok_or(Fault::NoValue)?;
         let asked = days.cards.get(card).ok_or(Fault::NoValue)?.asked;
-        let run = days.asked.get(asked).and_then(|asked| takeoff.runs.get(asked.run));
+        let run = days
+            .asked
+            .get(asked)
+            .and_then(|asked| takeoff.runs.get(asked.run));
         let most = run.and_then(|run| run.given(MOST)).ok_or(Fault::NoValue)?;
         let id = self.walk(On::Rule(Subject::Asked(asked)), most.value)?;
         self.set_place(id, most.place);
