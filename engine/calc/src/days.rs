@@ -145,12 +145,17 @@ fn planned(
     if steps.is_empty() {
         return Ok(None);
     }
-    let cold = phases.cold(job);
-    let links = links::links(&steps, job, &phases, cold);
     let answers = WeatherAnswers::of(job, &mut questions, rules);
-    if answers.never_coats() {
+    if answers.never_coats() && steps.iter().any(|step| !step.mixed.is_empty()) {
         rules.say(too_cold(of));
     }
+    // What is kept warm cures as if it were warm.
+    let cold = if answers.never_coats() {
+        1.0
+    } else {
+        phases.cold(job)?
+    };
+    let links = links::links(&steps, job, &phases, cold)?;
     let dated = match calendar::put_on_dates(job, site, &steps, &links, &answers) {
         Ok(dated) => dated,
         Err(said) => {
@@ -211,6 +216,8 @@ pub(super) struct Site {
 
 /// More people than any crew has.
 const MOST_PEOPLE: f64 = 1000.0;
+/// Seconds in a day.
+const DAY: f64 = 24.0 * 3600.0;
 
 impl Site {
     fn ask(of: &Given<'_>, questions: &mut Questions, rules: &mut Rules<'_>) -> Option<Self> {
@@ -230,17 +237,21 @@ impl Site {
         let name = "a day of work".to_owned();
         let asked = questions.ask(rules, WORKDAY_HOOK, name, ("site", &parts))?;
         let people = questions.answer(rules, asked, "people", Dim::NONE);
-        let people = people.filter(|people| (1.0..MOST_PEOPLE).contains(&people.value.value));
         let productive = questions.answer(rules, asked, "productive", Dim::TIME);
-        let day = 24.0 * 3600.0;
-        let fits = |time: &Known| time.value.value > 0.0 && time.value.value <= day;
-        let productive = productive.filter(fits);
         let (Some(people), Some(productive)) = (people, productive) else {
-            let message = "rule `workday` must give `people`, at least 1, and `productive`, the time of a day in which work goes on";
-            let help = "check `crew` and `hours` in the job block, and what the rule gives";
+            let message = "rule `workday` must give `people`, a number, and `productive`, the time of a day in which work goes on";
+            let help = "write `give(\"people\", …)` and `give(\"productive\", …)` in the rule";
             rules.say(Diagnostic::new(Code::RuleFailed, message, help).at(job.span, ""));
             return None;
         };
+        let fits = 0.0 < productive.value.value && productive.value.value <= DAY;
+        if !fits || !(1.0..MOST_PEOPLE).contains(&people.value.value) {
+            rules.say(calendar::unplanned(
+                job,
+                &"a day of the crew has no time to work in, or has nobody to work",
+            ));
+            return None;
+        }
         Some(Self {
             // Half a person cannot be sent.
             crew: people.value.value.floor() as u32,
@@ -250,3 +261,6 @@ impl Site {
         })
     }
 }
+
+#[cfg(test)]
+mod tests;

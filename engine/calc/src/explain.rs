@@ -18,6 +18,7 @@ mod tapes;
 pub use figures::{Listing, Unfound, listing};
 pub use outline::{Entry, Outline, Piece};
 
+use crate::crew::{PaidClass, mean_wage};
 use crate::price::Estimate;
 use parge_base::number::round_to;
 use parge_base::prices::PriceBook;
@@ -25,6 +26,7 @@ use parge_base::{
     Currency, Dim, FactorSource, Function, Money, Operator, Quantity, Sources, Span, Unit,
 };
 use rust_decimal::Decimal;
+use rust_decimal::prelude::FromPrimitive;
 
 /// A step of an explanation by its number; each stands after those it rests on.
 pub type Id = usize;
@@ -76,6 +78,11 @@ pub enum Step {
         price: Id,
         /// How many.
         number: Id,
+    },
+    /// The mean of wages by people, rounded as [`crate::crew::mean_wage`] does.
+    MeanWage {
+        /// How many people, and their wage.
+        of: Vec<[Id; 2]>,
     },
     /// A share of an amount, rounded to the minor unit.
     Share {
@@ -229,6 +236,17 @@ fn compute(step: &Step, values: &dyn Fn(Id) -> Option<Value>) -> Option<Value> {
         }
         Step::Cost { price, number } => {
             Value::Money(money(price)?.times(quantity(number)?.value).ok()?)
+        }
+        Step::MeanWage { of } => {
+            let class = |[people, wage]: &[Id; 2]| {
+                Some(PaidClass {
+                    name: String::new(),
+                    people: Decimal::from_f64(quantity(people)?.value)?,
+                    wage: Some(money(wage)?),
+                })
+            };
+            let classes: Option<Vec<PaidClass>> = of.iter().map(class).collect();
+            Value::Money(mean_wage(&classes?).ok()??)
         }
         Step::Share { of, rate: share } => Value::Money(money(of)?.share(rate(share)?).ok()?),
         Step::Margin { of, rate: share } => {

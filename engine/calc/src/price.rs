@@ -2,6 +2,7 @@
 
 use crate::alternates::PricedAlternate;
 use crate::charges::{Charge, Charged, charges};
+use crate::crew::{self, PaidClass};
 use crate::job::{Bid, Job, Profit, Taxable};
 use crate::pool::{Labour, Material, Pooled};
 use crate::takeoff::Takeoff;
@@ -11,6 +12,7 @@ use parge_base::prices::{Offer, PackSize, PriceBook};
 use parge_base::{Code, Currency, Diagnostic, Dim, Money, diagnostic, suggest};
 use parge_rules::{Pack, Run};
 use rust_decimal::Decimal;
+use rust_decimal::prelude::FromPrimitive;
 
 /// The item of a price book that is an hour of labour, before burden.
 pub const LABOUR_ITEM: &str = "labour";
@@ -54,7 +56,7 @@ pub struct LabourLine {
 /// the amounts above it.
 #[derive(Debug, Clone, Copy)]
 pub struct Price {
-    /// The wage of an hour, before burden.
+    /// The wage of an hour, before burden: of a crew paid by classes, their mean.
     pub wage: Option<Money>,
     /// The sum of the priced materials.
     pub materials: Money,
@@ -89,6 +91,8 @@ pub struct Estimate {
     pub materials: Vec<MaterialLine>,
     /// Labour.
     pub labour: Vec<LabourLine>,
+    /// The wage classes of the crew, in the order of the plan; empty where one wage pays all.
+    pub classes: Vec<PaidClass>,
     /// The chain to the total.
     pub price: Price,
     /// What rules of the pack add, line by line.
@@ -117,7 +121,7 @@ pub fn price(
     let result = pricing.estimate(pooled);
     let mut diagnostics = pricing.diagnostics;
     let estimate = match result {
-        Ok((materials, labour, price, (charges, charging))) => {
+        Ok((materials, (labour, classes), price, (charges, charging))) => {
             let priced = materials.iter().all(|line| line.cost.is_some())
                 && labour.iter().all(|line| line.cost.is_some());
             let status = if priced {
@@ -131,6 +135,7 @@ pub fn price(
                 currency: book.currency,
                 materials,
                 labour,
+                classes,
                 price,
                 charges,
                 charging,
@@ -161,7 +166,12 @@ struct Pricing<'a> {
     diagnostics: Vec<Diagnostic>,
 }
 
-type Lines = (Vec<MaterialLine>, Vec<LabourLine>, Price, Charged);
+type Lines = (
+    Vec<MaterialLine>,
+    (Vec<LabourLine>, Vec<PaidClass>),
+    Price,
+    Charged,
+);
 
 impl<'a> Pricing<'a> {
     fn estimate(&mut self, pooled: Pooled) -> Result<Lines, MoneyOverflow> {
@@ -170,9 +180,9 @@ impl<'a> Pricing<'a> {
             .into_iter()
             .map(|material| self.material(material))
             .collect::<Result<_, _>>()?;
-        let unknown = crate::crew::unknown_classes(self.job, self.book);
+        let unknown = crew::unknown_classes(self.job, self.book);
         self.diagnostics.extend(unknown);
-        let wage = self.wage(&pooled.labour);
+        let (wage, classes) = self.wages(&pooled.labour)?;
         let labour: Vec<LabourLine> = pooled
             .labour
             .into_iter()
@@ -202,7 +212,7 @@ impl<'a> Pricing<'a> {
             charges.iter().map(|charge| charge.amount),
         )?;
         let price = chain([material_sum, labour_sum, allowances, added], bid, wage)?;
-        Ok((materials, labour, price, (charges, charging)))
+        Ok((materials, (labour, classes), price, (charges, charging)))
     }
 
     /// The sums set aside; one in another currency than the prices is an error.
@@ -279,15 +289,38 @@ impl<'a> Pricing<'a> {
         })
     }
 
-    /// The price of an hour. Labour is paid by the hundredth of an hour, so it is priced by the
-    /// hour and nothing else.
-    fn wage(&mut self, labour: &[Labour]) -> Option<Money> {
+    /// The price of an hour, and the classes of which it is the mean: those of the crew where the
+    /// book has rows for classes, or else none.
+    fn wages(
+        &mut self,
+        labour: &[Labour],
+    ) -> Result<(Option<Money>, Vec<PaidClass>), MoneyOverflow> {
         if labour.is_empty() {
-            return None;
+            return Ok((None, Vec::new()));
         }
-        let Some(offer) = self.book.offer(LABOUR_ITEM) else {
-            let message = "no wage is known, so the estimate is INCOMPLETE";
-            self.no_price(LABOUR_ITEM, message.to_owned());
+        if crew::wage_classes(self.book).is_empty() || self.job.crew_classes.is_empty() {
+            let nothing = "no wage is known, so the estimate is INCOMPLETE";
+            return Ok((self.wage(LABOUR_ITEM, nothing), Vec::new()));
+        }
+        let mut classes = Vec::new();
+        for class in &self.job.crew_classes {
+            let name = class.name.clone();
+            let nothing = format!("no wage of `{name}` is known, so the estimate is INCOMPLETE");
+            let people = Decimal::from_f64(self.job.value(class.people).value);
+            classes.push(PaidClass {
+                wage: self.wage(&crew::class_item(&name), &nothing),
+                people: people.ok_or(MoneyOverflow)?,
+                name,
+            });
+        }
+        Ok((crew::mean_wage(&classes)?, classes))
+    }
+
+    /// The wage in one row. Labour is paid by the hundredth of an hour, so it is priced by the
+    /// hour and nothing else.
+    fn wage(&mut self, item: &str, nothing: &str) -> Option<Money> {
+        let Some(offer) = self.book.offer(item) else {
+            self.no_price(item, nothing.to_owned());
             return None;
         };
         self.warn_if_expired(offer);

@@ -76,3 +76,34 @@ fn classes_are_those_of_rows_with_and_without_a_price() {
     );
     assert_eq!(wage_classes(&book), ["lead", "helper"]);
 }
+
+fn class(name: &str, people: i64, wage: Option<&str>) -> PaidClass {
+    let currency = Currency::from_code("USD").unwrap();
+    PaidClass {
+        name: name.to_owned(),
+        people: people.into(),
+        wage: wage.map(|wage| Money::new(wage.parse().unwrap(), currency)),
+    }
+}
+
+/// 1 x 48 + 2 x 39.50 + 1 x 27.25 = 154.25 for 4 people; a third of a cent is rounded at the
+/// hundredth of a cent, and a half of that goes up.
+#[test]
+fn the_wage_of_a_crew_is_the_mean_by_people() {
+    let mean = |classes: &[PaidClass]| mean_wage(classes).unwrap().map(Money::to_price_text);
+    let crew = [
+        class("lead", 1, Some("48")),
+        class("finisher", 2, Some("39.50")),
+        class("helper", 1, Some("27.25")),
+    ];
+    assert_eq!(mean(&crew).unwrap(), "38.5625");
+    let third = [class("lead", 1, Some("40")), class("helper", 2, Some("30"))];
+    assert_eq!(mean(&third).unwrap(), "33.3333");
+    let eighth = [
+        class("lead", 1, Some("30.01")),
+        class("helper", 15, Some("30")),
+    ];
+    assert_eq!(mean(&eighth).unwrap(), "30.0006");
+    let open = [class("lead", 1, Some("40")), class("helper", 2, None)];
+    assert_eq!((mean(&open), mean(&[])), (None, None));
+}

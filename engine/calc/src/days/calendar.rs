@@ -8,10 +8,11 @@ use crate::schedule::{
     Activity, Aim, Bags, CalendarRules, Days, Placed, Plan, Problem, ScheduleError, Search, Wait,
     minutes_up, plan,
 };
-use jiff::civil::{Date, Weekday, date};
+use jiff::civil::{Date, DateTime, Time, Weekday, date};
 use parge_base::number::whole_up;
 use parge_base::{Code, Diagnostic};
 use std::collections::BTreeMap;
+use std::fmt::Display;
 
 /// The days of work, and when each step is done.
 pub(super) struct Dated {
@@ -37,11 +38,12 @@ const WEEK: [Weekday; 7] = [
     Weekday::Sunday,
 ];
 
-/// Steps times lists that are tried. A job of thirty structures is tried some hundred times over,
-/// and a portfolio of thousands once.
-const EFFORT: u32 = 60_000;
+/// Steps times lists that are tried beyond those of the rules. A job of five structures, some forty
+/// steps, is tried ten times over, which takes a few milliseconds; from some hundred steps on the
+/// lists of the rules must do, each with its forward-backward passes.
+const EFFORT: u32 = 420;
 /// The most lists that are tried.
-const MOST_ROUNDS: u32 = 200;
+const MOST_ROUNDS: u32 = 60;
 
 /// The one mix of the schedule: whether a day takes coats is the same for all of them.
 const ANY_MIX: usize = 0;
@@ -78,7 +80,7 @@ fn problem(job: &Job, site: &Site, steps: &[Step], links: &[Link]) -> Problem {
             work,
             least_people: 1,
             most_people: site.crew,
-            bags: bags(step, work),
+            bags: coats(step),
             in_one_day: false,
             holds: Vec::new(),
         }
@@ -106,15 +108,12 @@ fn label(job: &Job, step: &Step) -> String {
     }
 }
 
-/// The bags of a step: a day that takes no coats takes none of them.
-fn bags(step: &Step, work: u64) -> Option<Bags> {
-    let amount: f64 = step.mixed.iter().map(|mixed| mixed.amount.value).sum();
-    let most = u32::try_from(work).unwrap_or(u32::MAX);
-    // The schedule places no more than a bag a minute.
-    let count = (whole_up(amount) as u32).min(most);
-    (count > 0).then_some(Bags {
+/// That a step places coats, as a bag for the schedule: a day that takes no coats takes no bag,
+/// and nothing else is counted in bags there.
+fn coats(step: &Step) -> Option<Bags> {
+    (!step.mixed.is_empty()).then_some(Bags {
         mix: ANY_MIX,
-        count,
+        count: 1,
     })
 }
 
@@ -130,7 +129,8 @@ fn days_of(job: &Job, site: &Site, weather: &WeatherAnswers) -> Result<Days, Sch
         off: off.map(|date| date.node).collect(),
         begin: 0,
     };
-    let minutes = (site.productive.value / MINUTE) as u32;
+    // Whole minutes, none of them lost to binary noise.
+    let minutes = -whole_up(-site.productive.value / MINUTE) as u32;
     let cap = |date: Date, _: usize| {
         // Where the weather of the job takes no coats at all, the work must be kept warm, and the
         // days are planned so; the warning of it is said elsewhere.
@@ -140,9 +140,10 @@ fn days_of(job: &Job, site: &Site, weather: &WeatherAnswers) -> Result<Days, Sch
     Days::lay_out(&rules, 1, |_| minutes, cap)
 }
 
-fn unplanned(job: &Job, error: &ScheduleError) -> Diagnostic {
+/// That there is no day plan, and why.
+pub(super) fn unplanned(job: &Job, why: &dyn Display) -> Diagnostic {
     let message = format!(
-        "the days of work cannot be planned: {error}; nothing is counted for travel, setting up and the weather of days"
+        "the days of work cannot be planned: {why}; nothing is counted for travel, setting up and the weather of days"
     );
     let help = "check `crew`, `hours`, `workdays`, `after` and the weather of the plan, and the waits of the pack";
     Diagnostic::new(Code::NotPlanned, message, help).at(job.span, "")
@@ -174,8 +175,8 @@ fn dated(job: &Job, steps: &[Step], plan: &Plan) -> Dated {
             if let Some(day) = days.get_mut(&piece.date) {
                 day.work.push(Work {
                     step,
-                    from: minute_of(piece.from),
-                    to: minute_of(piece.until),
+                    from: minute_of(piece.date, piece.from),
+                    to: minute_of(piece.date, piece.until),
                     people: piece.people,
                     share: piece.work as f64 / whole.max(1) as f64,
                 });
@@ -203,8 +204,10 @@ fn planned(placed: &Placed) -> Planned {
     }
 }
 
-fn minute_of(moment: jiff::civil::DateTime) -> u32 {
-    let time = moment.time();
-    // Hours and minutes of a day are never negative.
-    time.hour().unsigned_abs() as u32 * 60 + time.minute().unsigned_abs() as u32
+/// Minutes from the midnight in which a day begins; the one in which it ends is its last.
+fn minute_of(day: Date, moment: DateTime) -> u32 {
+    let minutes = moment
+        .duration_since(day.to_datetime(Time::midnight()))
+        .as_mins();
+    u32::try_from(minutes).unwrap_or(0)
 }

@@ -31,7 +31,7 @@ pub struct Card {
     pub placed: f64,
     /// The largest batch: whole bags, or part of one where a whole bag cannot be placed in time.
     pub batch: f64,
-    /// How many batches.
+    /// How many batches for what is placed.
     pub batches: f64,
     /// People who place it.
     pub people: u32,
@@ -90,7 +90,12 @@ fn lots(day: &Day, steps: &[Step]) -> Result<BTreeMap<(Arc<str>, usize), Lot>, Q
     let mut lots: BTreeMap<(Arc<str>, usize), Lot> = BTreeMap::new();
     for work in &day.work {
         let share = Quantity::plain(work.share);
-        for mixed in steps.get(work.step).map_or(&[][..], |step| &step.mixed) {
+        let mixed = steps.get(work.step).map_or(&[][..], |step| &step.mixed);
+        // What is needed by its volume comes mixed: it has no bags.
+        for mixed in mixed
+            .iter()
+            .filter(|mixed| mixed.amount.dim.as_item().is_some())
+        {
             let (amount, placing) = (mixed.amount.times(share)?, mixed.placing.times(share)?);
             match lots.get_mut(&(Arc::clone(&mixed.mix), mixed.finish)) {
                 Some(lot) => {
@@ -169,7 +174,8 @@ impl Asking<'_> {
             bags: lot.bags,
             placed: lot.amount.value,
             batch,
-            batches: whole_up(lot.bags / batch),
+            // Not by the bags opened: what was left of one from the day before is mixed as well.
+            batches: whole_up(lot.amount.value / batch),
             people: lot.people,
             given: given(questions, rules, asked),
             asked,

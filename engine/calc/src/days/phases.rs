@@ -7,7 +7,7 @@ use crate::contract::{MATURITY, MIXES, PHASES, WAITS};
 use crate::job::Job;
 use crate::physics::maturity::age_factor;
 use crate::pool::general_item;
-use parge_base::{Dim, Factor, Tape};
+use parge_base::{Dim, Factor, QuantityError, Tape};
 use parge_rules::Tables;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -21,7 +21,7 @@ pub(super) struct Phases<'t> {
 }
 
 struct Phase<'t> {
-    head: &'t str,
+    with: Option<&'t str>,
     order: Order,
 }
 
@@ -40,9 +40,9 @@ impl<'t> Phases<'t> {
         let rows = keys(PHASES).into_iter().enumerate().map(|(row, phase)| {
             let order = tables.factor(PHASES, &[phase, "order"]);
             let order = order.map_or(f64::MAX, |order| order.quantity.value);
-            let head = tables.text(PHASES, &[phase, "with"]).unwrap_or(phase);
+            let with = tables.text(PHASES, &[phase, "with"]);
             let order = (OrderOf(order), row);
-            (phase, Phase { head, order })
+            (phase, Phase { with, order })
         });
         let placing = keys(MIXES)
             .into_iter()
@@ -55,9 +55,13 @@ impl<'t> Phases<'t> {
         }
     }
 
-    /// The phase with which one is done, on the same day; itself where nothing is said.
+    /// The phase with which one is done, on the same day, and which is done with no other; itself
+    /// where nothing is said.
     pub(super) fn head<'a>(&'a self, phase: &'a str) -> &'a str {
-        self.rows.get(phase).map_or(phase, |row| row.head)
+        let with = |phase: &&'a str| self.rows.get(*phase)?.with;
+        // Bounded, since a table can name phases in a circle.
+        let chain = std::iter::successors(Some(phase), with).take(self.rows.len() + 1);
+        chain.last().unwrap_or(phase)
     }
 
     /// The place of a phase in the work.
@@ -73,18 +77,19 @@ impl<'t> Phases<'t> {
 
     /// How many times longer a wait takes that cold lengthens, in the coldest air that the job
     /// states; at least 1. A pack without table `maturity` lengthens nothing.
-    pub(super) fn cold(&self, job: &Job) -> f64 {
+    pub(super) fn cold(&self, job: &Job) -> Result<f64, QuantityError> {
         let row = |what| Some(self.tables.factor(MATURITY, &[what])?.quantity);
         let (Some(activation), Some(reference), Some(air)) =
             (row("activation"), row("reference"), coldest(job))
         else {
-            return 1.0;
+            return Ok(1.0);
         };
         let mut tape = Tape::new();
         let [air, reference, activation] =
             [job.tape.value(air), reference, activation].map(|value| tape.literal(value, None));
-        let hour_is_worth = age_factor(&mut tape, air, reference, activation, None);
-        hour_is_worth.map_or(1.0, |worth| (1.0 / tape.value(worth).value).max(1.0))
+        let hour_is_worth = age_factor(&mut tape, air, reference, activation, None)
+            .map_err(|_| QuantityError::NotFinite)?;
+        Ok((1.0 / tape.value(hour_is_worth).value).max(1.0))
     }
 
     pub(super) fn waits(&self) -> &[Wait<'t>] {

@@ -135,6 +135,16 @@ pub(super) fn steps(
     }
     for (edge, taken) in measured.job.edges.iter().zip(edges) {
         steps.hours(Some(edge.structure), taken)?;
+        // Linear work has no area; without a finish nobody can say for which one its mix is.
+        if let Some(finish) = edge.finish {
+            let covered = Covered {
+                structure: edge.structure,
+                finish,
+                area: Quantity::zero(Dim::AREA),
+                ground: Quantity::zero(Dim::LENGTH),
+            };
+            steps.coats(&covered, taken)?;
+        }
     }
     if let Some(taken) = whole {
         steps.hours(None, taken)?;
@@ -146,7 +156,7 @@ pub(super) fn steps(
     Ok(all)
 }
 
-/// What a face, in all its equal copies, has to be covered.
+/// What the mixes of a face, or of linear work, cover in all its equal copies.
 struct Covered {
     structure: usize,
     finish: usize,
@@ -159,7 +169,7 @@ struct Steps<'p, 't> {
     found: BTreeMap<(Option<usize>, Order), Step>,
 }
 
-impl Steps<'_, '_> {
+impl<'t> Steps<'_, 't> {
     fn step(&mut self, structure: Option<usize>, phase: &str) -> &mut Step {
         let order = self.phases.order(self.phases.head(phase));
         let new = || Step::new(structure, order);
@@ -174,30 +184,57 @@ impl Steps<'_, '_> {
         Ok(())
     }
 
-    /// The mixes that a face takes, and that the phases placing them go over its area.
+    /// The mixes that a face or linear work takes. What the crew spends no time on placing is
+    /// placed by others and on no day of this crew.
     fn coats(&mut self, of: &Covered, taken: &Taken) -> Result<(), QuantityError> {
+        for (phase, mixes) in self.mixes(taken)? {
+            let mut time = Quantity::zero(Dim::TIME);
+            for line in taken.hours.iter().filter(|line| *line.phase == *phase) {
+                time = time.plus(line.time)?;
+            }
+            if time.value <= 0.0 {
+                continue;
+            }
+            let all: f64 = mixes.values().map(|amount| amount.value).sum();
+            for (mix, amount) in mixes {
+                // Two mixes placed in one phase share its time by their amounts.
+                let placing = time.times(Quantity::plain(amount.value / all))?;
+                let step = self.step(Some(of.structure), phase);
+                step.add_mixed(Mixed {
+                    mix,
+                    finish: of.finish,
+                    amount,
+                    placing,
+                    area: of.area,
+                    ground: of.ground,
+                })?;
+            }
+        }
+        Ok(())
+    }
+
+    /// How much of each mix is taken with waste, by the phase in which it is placed. Several lines
+    /// of a rule for one mix are one coat.
+    fn mixes(&self, taken: &Taken) -> Result<ByPhase<'t>, QuantityError> {
+        let mut found = ByPhase::new();
         for need in &taken.needs {
             let Some(phase) = self.phases.placing(&need.item) else {
                 continue;
             };
             let amount = need.amount.plus(need.waste)?;
-            if amount.value <= 0.0 {
-                continue;
+            if amount.value > 0.0 {
+                let mixes = found.entry(phase).or_default();
+                match mixes.get_mut(&need.item) {
+                    Some(sum) => *sum = sum.plus(amount)?,
+                    None => {
+                        mixes.insert(Arc::clone(&need.item), amount);
+                    }
+                }
             }
-            let mut placing = Quantity::zero(Dim::TIME);
-            for line in taken.hours.iter().filter(|line| *line.phase == *phase) {
-                placing = placing.plus(line.time)?;
-            }
-            let step = self.step(Some(of.structure), phase);
-            step.add_mixed(Mixed {
-                mix: Arc::clone(&need.item),
-                finish: of.finish,
-                amount,
-                placing,
-                area: of.area,
-                ground: of.ground,
-            })?;
         }
-        Ok(())
+        Ok(found)
     }
 }
+
+/// Amounts of mixes by phase.
+type ByPhase<'t> = BTreeMap<&'t str, BTreeMap<Arc<str>, Quantity>>;

@@ -199,6 +199,7 @@ impl Step {
             | Self::Share { of: a, rate: b }
             | Self::Margin { of: a, rate: b } => vec![*a, *b],
             Self::Sum { of, .. } => of.clone(),
+            Self::MeanWage { of } => of.as_flattened().to_vec(),
         }
     }
 }

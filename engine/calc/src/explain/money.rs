@@ -2,7 +2,9 @@
 
 use super::build::{Builder, Outcome};
 use super::figures::{Fault, Part, PriceStep};
+use super::tapes::On;
 use super::{Id, Origin, Step, Value};
+use crate::crew::class_item;
 use crate::job::{Profit, Taxable};
 use crate::price::{LABOUR_ITEM, offer_of};
 use parge_base::prices::Offer;
@@ -100,11 +102,36 @@ impl Builder<'_> {
         if let Some(known) = self.named.get("wage") {
             return Ok(*known);
         }
-        let offer = self.book.offer(LABOUR_ITEM).ok_or(Fault::NoPrice)?;
-        let (price, place) = (Value::Money(offer.price), Some(offer.span));
-        let id = self.given(Origin::PriceBook, price, place);
+        let id = match self.estimate.classes.is_empty() {
+            true => self.wage_in(LABOUR_ITEM)?,
+            false => self.mean_wage()?,
+        };
         self.name(id, "wage of one hour");
         self.named.insert("wage", id);
+        Ok(id)
+    }
+
+    fn wage_in(&mut self, item: &str) -> Outcome {
+        let offer = self.book.offer(item).ok_or(Fault::NoPrice)?;
+        let (price, place) = (Value::Money(offer.price), Some(offer.span));
+        Ok(self.given(Origin::PriceBook, price, place))
+    }
+
+    /// The mean wage of a crew paid by classes.
+    fn mean_wage(&mut self) -> Outcome {
+        let mut of = Vec::new();
+        for class in &self.job.crew_classes {
+            let people = self.walk(On::Plan, class.people.node)?;
+            let people = self.step(Step::Same(people), Some(class.span))?;
+            self.name(people, format!("people of `{}`", class.name));
+            let wage = self.wage_in(&class_item(&class.name))?;
+            of.push([people, self.name(wage, format!("wage of `{}`", class.name))]);
+        }
+        let id = self.step(Step::MeanWage { of }, None)?;
+        self.note(
+            id,
+            "the mean of the crew by people, to a hundredth of the minor unit",
+        );
         Ok(id)
     }
 

@@ -12,22 +12,25 @@ use parge_base::trace::{Comparison, Guard};
 use parge_base::{Dim, NodeId, Op, Quantity, Span, Tape, Unit, Units};
 use parge_rules::naming::encloses;
 
-/// What of the job is a matter of the weather.
+/// What of the job or of a day is a matter of the weather.
 const WEATHER: [(&str, &str); 6] = [
-    ("job.evaporation", names::EVAPORATION),
-    ("job.dew_point", names::DEW_POINT),
-    ("job.air", "air temperature"),
-    ("job.mix", "temperature of the mix"),
-    ("job.humidity", "humidity"),
-    ("job.wind", "wind"),
+    ("evaporation", names::EVAPORATION),
+    ("dew_point", names::DEW_POINT),
+    ("air", "air temperature"),
+    ("mix", "temperature of the mix"),
+    ("humidity", "humidity"),
+    ("wind", "wind"),
 ];
 
+/// Whose weather that is.
+const OF: [&str; 2] = ["job", "day"];
+
 impl Builder<'_> {
-    /// The reason for a line of the rule for the job; none where the weather is none.
+    /// The reason for a line of the rule for the job or for a day; none where the weather is none.
     pub(super) fn reason(&mut self, subject: Subject, line: Option<Span>) -> Option<String> {
-        let Subject::Whole = subject else {
+        if !matches!(subject, Subject::Whole | Subject::Asked(_)) {
             return None;
-        };
+        }
         let line = line?;
         let run = self.estimate.takeoff.runs.get(self.taken(subject)?.run)?;
         let names = std::rc::Rc::clone(&self.view(On::Rule(subject)).ok()?.names);
@@ -75,8 +78,9 @@ fn weather(tape: &Tape, node: NodeId) -> Option<&'static str> {
     let Op::Input(slot) = tape.node(node)?.op else {
         return None;
     };
-    let name = tape.input_name(slot)?;
-    let found = WEATHER.iter().find(|(known, _)| *known == name);
+    let (of, reading) = tape.input_name(slot)?.split_once('.')?;
+    let mut all = WEATHER.iter().filter(|_| OF.contains(&of));
+    let found = all.find(|(known, _)| *known == reading);
     found.map(|(_, words)| *words)
 }
 

@@ -55,7 +55,7 @@ fn priced(text: &str, load: impl Fn(&mut Sources) -> Pack, open: &[&str]) -> Sam
     let offers = sold.map(|material| offer(&material.item, &material.unit, 3.0));
     let book = PriceBook {
         currency,
-        offers: offers.chain([offer("labour", &hour, 1.0)]).collect(),
+        offers: offers.chain(wages(offer("labour", &hour, 1.0))).collect(),
         open: Vec::new(),
         span: end,
     };
@@ -65,6 +65,16 @@ fn priced(text: &str, load: impl Fn(&mut Sources) -> Pack, open: &[&str]) -> Sam
         book,
         sources,
     }
+}
+
+/// The wage of all, and of two classes.
+fn wages(all: Offer) -> [Offer; 3] {
+    let of = |class: &str, cents: i64| Offer {
+        item: format!("labour/{class}"),
+        price: Money::new(Decimal::new(cents, 2), all.price.currency()),
+        ..all.clone()
+    };
+    [of("lead", 4805), of("helper", 2740), all]
 }
 
 fn explained(sample: &Sample, name: &str) -> Result<Explanation, Unfound> {
@@ -201,6 +211,71 @@ fn demo() -> Sample {
         parge_rules::load(&[files], crate::contract::HOOKS, sources).unwrap()
     };
     priced(text, load, &[])
+}
+
+/// The standard pack with days, travel, a hot day and a crew paid by classes.
+fn by_days() -> Sample {
+    let text = "parge 1\njob \"Test\" {\n  rules \"vertical-concrete\"\n  crew { lead 1  helper 2 }\n\
+        start 2026-06-01  travel 40min\n  weather { air 75F }\n\
+        weather 2026-06-03 { air 95F  humidity 20%  wind 15mph  mix 90F }\n\
+        weather 2026-06-04 { air 95F  humidity 20%  wind 15mph  mix 90F }\n\
+        bid { burden 32%  overhead 12%  profit margin 18%  tax 7.25% on total }\n}\n\
+        finish plain { technique stamp  thickness 1in  relief 2  colours moss 100%  sealer matte, 2 coats }\n\
+        structure Wall on block { face a rect 20ft x 9ft plain  face b rect 7ft x 9ft count 3 plain }\n\
+        structure Shed on block { after Wall  face a rect 20ft x 9ft plain }\n";
+    let load = |sources: &mut Sources| {
+        let files = parge_standard_packs::find("vertical-concrete").unwrap();
+        parge_rules::load(&[files], crate::contract::HOOKS, sources).unwrap()
+    };
+    priced(text, load, &[])
+}
+
+/// Figures that rest on days, batches and wage classes go down to the plan as all others do.
+#[test]
+fn the_leaves_of_a_plan_with_days_give_every_figure_again() {
+    let sample = by_days();
+    let days = sample.estimate.takeoff.days.as_ref().unwrap();
+    assert!(days.days.len() > 3 && days.cards.len() > 3);
+    assert!(hold(&sample) > 50);
+}
+
+/// What is needed for the weather of a day says so.
+#[test]
+fn a_need_of_a_hot_day_tells_its_reason() {
+    let explanation = explained(&by_days(), "shade-cloth").unwrap();
+    let notes = explanation
+        .nodes
+        .iter()
+        .filter_map(|node| node.note.as_deref());
+    let reasons: Vec<&str> = notes.filter(|note| note.starts_with("because")).collect();
+    assert!(!reasons.is_empty());
+    for reason in reasons {
+        assert!(
+            reason.starts_with("because evaporation 0.") && reason.contains(" > "),
+            "{reason}"
+        );
+    }
+}
+
+/// A crew of classes is paid the mean of their wages: (48.05 + 2 x 27.40) / 3 = 34.2833.
+#[test]
+fn the_wage_of_a_crew_is_explained_by_its_classes() {
+    let sample = by_days();
+    let wage = sample.estimate.price.wage.unwrap();
+    assert_eq!(wage.to_price_text(), "34.2833");
+    let explanation = explained(&sample, "place.cost").unwrap();
+    let outline = Outline::of(&explanation);
+    let entry = |name: &str| outline.entries.iter().position(|entry| entry.name == name);
+    let mean = entry("wage of one hour").unwrap();
+    assert_eq!(
+        formula_of(&outline, mean),
+        "(people of `lead` × wage of `lead` + people of `helper` × wage of `helper`) / \
+         (people of `lead` + people of `helper`)"
+    );
+    // Without classes in the plan `labour` pays all.
+    let plain = small(&plan("face a rect 20ft x high plain"), &[]);
+    assert!(plain.estimate.classes.is_empty());
+    assert_eq!(plain.estimate.price.wage.unwrap().to_price_text(), "26.55");
 }
 
 fn small(text: &str, open: &[&str]) -> Sample {

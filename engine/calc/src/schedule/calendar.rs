@@ -30,7 +30,8 @@ pub struct Day {
     pub(super) from: i64,
     /// The minute after its last.
     pub(super) until: i64,
-    /// The most bags of each mix; none where there is no limit.
+    /// The most bags of each mix; none where there is no limit. On a day with the limit 0 nothing
+    /// is placed, not even from a bag that was opened before.
     caps: Vec<Option<u32>>,
 }
 
@@ -143,11 +144,11 @@ impl Days {
             .sum()
     }
 
-    /// The same days up to one of them with time running backwards.
-    pub(super) fn mirrored(&self, last: usize) -> Self {
+    /// The same days up to one of them, and up to a minute, with time running backwards.
+    pub(super) fn mirrored(&self, last: usize, end: i64) -> Self {
         let days = self.days.iter().take(last.saturating_add(1)).rev();
         let turned = days.map(|day| Day {
-            from: -day.until,
+            from: -day.until.min(end),
             until: -day.from,
             caps: day.caps.clone(),
         });

@@ -63,6 +63,26 @@ impl Random {
     }
 }
 
+/// A schedule with everything as late as it goes up to a minute of its last day, in mirrored time.
+pub(super) fn latest(
+    problem: &Problem,
+    mirrored: &Network,
+    days: &Days,
+    schedule: &Schedule,
+    end: i64,
+) -> Option<Schedule> {
+    let days = days.mirrored(schedule.last_day()?, end);
+    serial(problem, mirrored, &days, &by_end(schedule, mirrored)).ok()
+}
+
+/// The activities of a schedule, the last that ends first.
+fn by_end(schedule: &Schedule, network: &Network) -> Vec<usize> {
+    let mut list = network.order.clone();
+    let key = |activity: &usize| Reverse(schedule.placements[*activity].end);
+    list.sort_by_key(|activity| (key(activity), network.rank[*activity]));
+    list
+}
+
 struct Improver<'a> {
     problem: &'a Problem,
     network: &'a Network,
@@ -92,7 +112,7 @@ pub(super) fn improve(
     let first = list_by(network, &rule, |_| 0);
     let beyond =
         |activity: usize| ScheduleError::BeyondHorizon(problem.activities[activity].label.clone());
-    let first = serial(problem, network, days, &first, None).map_err(beyond)?;
+    let first = serial(problem, network, days, &first).map_err(beyond)?;
     let mut best = improver.justified(first);
     for list in improver.other_rules(path) {
         improver.take_better(&mut best, &list);
@@ -124,7 +144,7 @@ impl Improver<'_> {
 
     /// Schedules a list with its forward-backward passes.
     fn decode(&self, list: &[usize]) -> Option<Schedule> {
-        let schedule = serial(self.problem, self.network, self.days, list, None).ok()?;
+        let schedule = serial(self.problem, self.network, self.days, list).ok()?;
         Some(self.justified(schedule))
     }
 
@@ -150,20 +170,12 @@ impl Improver<'_> {
         schedule
     }
 
-    /// Everything as late as it goes without moving the end, then everything as early as it goes
-    /// in the order of those late starts. The late schedule only serves for its order.
+    /// Everything as late as it goes on the same days, then everything as early as it goes in the
+    /// order of those late starts. The late schedule only serves for its order.
     fn pass(&self, schedule: &Schedule) -> Option<Schedule> {
-        let days = self.days.mirrored(schedule.last_day()?);
-        let by_end = |placements: &Schedule, network: &Network| {
-            let mut list = network.order.clone();
-            let key = |activity: &usize| Reverse(placements.placements[*activity].end);
-            list.sort_by_key(|activity| (key(activity), network.rank[*activity]));
-            list
-        };
-        let backward = by_end(schedule, &self.mirrored);
-        let late = serial(self.problem, &self.mirrored, &days, &backward, None).ok()?;
+        let late = latest(self.problem, &self.mirrored, self.days, schedule, i64::MAX)?;
         let forward = by_end(&late, self.network);
-        serial(self.problem, self.network, self.days, &forward, None).ok()
+        serial(self.problem, self.network, self.days, &forward).ok()
     }
 
     fn search<K: Ord + Copy>(&mut self, best: &mut Schedule, rule: &[K], path: &Path, rounds: u32) {

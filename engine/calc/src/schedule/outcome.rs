@@ -4,9 +4,10 @@ use super::bounds::bound;
 use super::calendar::Days;
 use super::critical_path::Path;
 use super::error::ScheduleError;
+use super::improve;
 use super::model::Problem;
 use super::network::Network;
-use super::serial::{Schedule, serial};
+use super::serial::Schedule;
 use super::site::Stint;
 use jiff::civil::{Date, DateTime};
 use std::collections::BTreeMap;
@@ -37,11 +38,12 @@ pub struct Placed {
     pub pieces: Vec<Piece>,
     /// The bags it opens, by day.
     pub bags: BTreeMap<Date, u32>,
-    /// Productive minutes by which it can begin later, the others placed in the same order, so
-    /// that the plan ends no later. This is the float with this crew; the float without regard
-    /// to the crew is [`Span::total_float`](super::Span::total_float).
+    /// Productive minutes by which it can begin later so that the plan ends no later: how much
+    /// later it lies with all put as late as they go. This is the float with this crew; the float
+    /// without regard to the crew is [`Span::total_float`](super::Span::total_float). By delaying
+    /// one alone more can be won.
     pub float: u64,
-    /// Whether the plan ends later if it begins a minute later.
+    /// Whether it has no float.
     pub critical: bool,
 }
 
@@ -80,27 +82,24 @@ pub(super) fn outcome(
     path: &Path,
     schedule: Schedule,
 ) -> Result<Plan, ScheduleError> {
-    let float = |activity| float(problem, network, days, &schedule, activity);
-    let placed = schedule.placements.iter().enumerate();
-    let placed = placed.map(|(activity, placement)| {
-        let float = float(activity);
-        Placed {
-            start: days.moment(placement.start),
-            end: days.moment(placement.end),
-            pieces: placement
-                .stints
-                .iter()
-                .flat_map(|stint| pieces(days, stint))
-                .collect(),
-            bags: placement
-                .stints
-                .iter()
-                .filter(|stint| stint.bags > 0)
-                .map(|stint| (days.date(stint.day), stint.bags))
-                .collect(),
-            float: days.worked_between(placement.start, placement.start + float),
-            critical: float == 0,
-        }
+    let floats = floats(problem, network, days, &schedule);
+    let placed = schedule.placements.iter().zip(floats);
+    let placed = placed.map(|(placement, float)| Placed {
+        start: days.moment(placement.start),
+        end: days.moment(placement.end),
+        pieces: placement
+            .stints
+            .iter()
+            .flat_map(|stint| pieces(days, stint))
+            .collect(),
+        bags: placement
+            .stints
+            .iter()
+            .filter(|stint| stint.bags > 0)
+            .map(|stint| (days.date(stint.day), stint.bags))
+            .collect(),
+        float: days.worked_between(placement.start, placement.start + float),
+        critical: float == 0,
     });
     Ok(Plan {
         placed: placed.collect(),
@@ -120,34 +119,17 @@ fn pieces<'a>(days: &'a Days, stint: &'a Stint) -> impl Iterator<Item = Piece> +
     })
 }
 
-/// Minutes of the clock by which an activity can be held back. A greater delay can by chance end
-/// sooner than a smaller one; what is given was tried itself.
-fn float(
-    problem: &Problem,
-    network: &Network,
-    days: &Days,
-    schedule: &Schedule,
-    activity: usize,
-) -> i64 {
-    let start = schedule.placements[activity].start;
-    let harmless = |delay: i64| {
-        let held = Some((activity, start + delay));
-        serial(problem, network, days, &schedule.list, held)
-            .is_ok_and(|later| later.end <= schedule.end)
+/// Minutes of the clock by which each activity can begin later.
+fn floats(problem: &Problem, network: &Network, days: &Days, schedule: &Schedule) -> Vec<i64> {
+    let latest = improve::latest(problem, &network.mirrored(), days, schedule, schedule.end);
+    let Some(latest) = latest else {
+        return vec![0; schedule.placements.len()];
     };
-    if !harmless(1) {
-        return 0;
-    }
-    let (mut low, mut high) = (1, schedule.end - start);
-    while low < high {
-        let middle = high - (high - low) / 2;
-        if harmless(middle) {
-            low = middle;
-        } else {
-            high = middle - 1;
-        }
-    }
-    low
+    // What ran forwards in the mirror began where it ends there.
+    let starts = schedule.placements.iter().zip(&latest.placements);
+    starts
+        .map(|(here, late)| (-late.end - here.start).max(0))
+        .collect()
 }
 
 fn day_uses(problem: &Problem, days: &Days, schedule: &Schedule) -> Vec<DayUse> {

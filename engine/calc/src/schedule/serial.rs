@@ -37,13 +37,12 @@ impl Schedule {
 }
 
 /// Schedules a list in which none comes before what it waits for; none when an activity is not
-/// done by the last day. `held` is an activity with the first minute at which it may begin.
+/// done by the last day.
 pub(super) fn serial(
     problem: &Problem,
     network: &Network,
     days: &Days,
     list: &[usize],
-    held: Option<(usize, i64)>,
 ) -> Result<Schedule, usize> {
     let mut site = Site::new(problem, days);
     let first = days.first_minute();
@@ -56,11 +55,7 @@ pub(super) fn serial(
     for activity in list.iter().copied() {
         let ends = network.before[activity].iter();
         let ready = ends.map(|arc| placements[arc.other].end + arc.wait);
-        let own = held.filter(|(held, _)| *held == activity);
-        let ready = ready
-            .chain(own.map(|(_, from)| from))
-            .max()
-            .unwrap_or(first);
+        let ready = ready.max().unwrap_or(first);
         let activity_itself = &problem.activities[activity];
         let found = site
             .find(activity_itself, ready.max(first))

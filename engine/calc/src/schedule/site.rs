@@ -122,9 +122,12 @@ impl<'a> Site<'a> {
             .booked
             .get(&number)
             .and_then(|day| day.bags.get(bags.mix));
-        let room = day
-            .cap(bags.mix)
-            .saturating_sub(placed.copied().unwrap_or(0));
+        let cap = day.cap(bags.mix);
+        // A bag that was opened before could be used up, but a day without bags takes no mix.
+        if cap == 0 {
+            return 0;
+        }
+        let room = cap.saturating_sub(placed.copied().unwrap_or(0));
         if activity.in_one_day {
             return if room >= bags.count { left } else { 0 };
         }

@@ -1,19 +1,23 @@
-//! The sheet of labour: hours by phase, at one wage.
+//! The sheet of labour: hours by phase, at one wage. Of a crew paid by classes that is the mean of
+//! the classes, which stand with people and wages above the table.
 
 use super::materials::{NO_PRICE, total};
-use super::page::{Column, Frame, HEAD_ROW, Page, fixed, lines_of};
+use super::page::{Column, Frame, HEAD_ROW, Page, at, fixed, lines_between};
 use super::style::{self, Look};
 use crate::shown;
 use parge_base::number::round_to;
+use parge_calc::crew::{MEAN_DIGITS, PaidClass};
 use parge_calc::price::{Estimate, LabourLine};
-use rust_xlsxwriter::{Worksheet, XlsxError};
+use rust_decimal::prelude::ToPrimitive;
+use rust_xlsxwriter::utility::cell_range_absolute;
+use rust_xlsxwriter::{Formula, Worksheet, XlsxError};
 
 pub(super) const NAME: &str = "Labour";
 
 /// What stands in place of a wage.
 const NO_WAGE: &str = "no wage";
 
-/// Where the wage is typed in, above the table.
+/// Where the wage is typed in or reckoned, above the table.
 const WAGE_ROW: u32 = 2;
 const WAGE_COLUMN: usize = 1;
 
@@ -24,12 +28,26 @@ const OPEN: usize = 4;
 
 /// The costs, as the summary refers to them.
 pub(super) fn costs(estimate: &Estimate) -> String {
-    lines_of(NAME, COST, estimate.labour.len())
+    lines(estimate, COST)
 }
 
 /// The marks of lines without a price, as the summary refers to them.
 pub(super) fn marks(estimate: &Estimate) -> String {
-    lines_of(NAME, OPEN, estimate.labour.len())
+    lines(estimate, OPEN)
+}
+
+/// At least one: a sheet without lines says so in one.
+fn lines(estimate: &Estimate, column: usize) -> String {
+    let lines = estimate.labour.len().max(1);
+    lines_between(NAME, column, class_rows(estimate), lines)
+}
+
+/// The rows that the classes take above the table: their header, themselves, and an empty one.
+fn class_rows(estimate: &Estimate) -> usize {
+    match estimate.classes.len() {
+        0 => 0,
+        classes => classes + 2,
+    }
 }
 
 pub(super) fn write(
@@ -56,12 +74,18 @@ pub(super) fn write(
     let (row, column) = (WAGE_ROW, WAGE_COLUMN as u16);
     let format = style::input(wage_look);
     match wage {
-        Some(wage) => page
-            .sheet
-            .write_number_with_format(row, column, wage.to_f64(), &format)?,
-        None => page.sheet.write_blank(row, column, &format)?,
+        _ if !estimate.classes.is_empty() => write_classes(&mut page, estimate)?,
+        Some(wage) => {
+            let wage = wage.to_f64();
+            page.sheet
+                .write_number_with_format(row, column, wage, &format)?;
+        }
+        None => {
+            page.sheet.write_blank(row, column, &format)?;
+        }
     };
-    page.header(HEAD_ROW)?;
+    let rows = u32::try_from(class_rows(estimate)).unwrap_or(u32::MAX - HEAD_ROW);
+    page.header(HEAD_ROW + rows)?;
     page.freeze()?;
     for line in &estimate.labour {
         write_line(&mut page, line, estimate)?;
@@ -77,6 +101,88 @@ pub(super) fn write(
     page.sum(COST, estimate.price.labour.to_f64())?;
     page.sum(OPEN, open as f64)?;
     page.end()
+}
+
+/// People and wages of the classes, and the mean that every hour is paid with.
+fn write_classes(page: &mut Page<'_>, estimate: &Estimate) -> Result<(), XlsxError> {
+    let money = estimate.currency.code();
+    let heads = [
+        "Wage class".to_owned(),
+        "People".to_owned(),
+        format!("Wage of an hour, {money}"),
+        format!("Of all people, {money}"),
+        "No wage".to_owned(),
+    ];
+    for (column, head) in heads.iter().enumerate() {
+        page.sheet
+            .write_string_with_format(WAGE_ROW + 1, at(column), head, &style::fact_name())?;
+    }
+    let mut row = WAGE_ROW + 1;
+    for class in &estimate.classes {
+        row += 1;
+        write_class(page, row, class, estimate)?;
+    }
+    let range = |column: usize| cell_range_absolute(WAGE_ROW + 2, at(column), row, at(column));
+    let (people, sums, open) = (range(HOURS), range(COST), range(OPEN));
+    let digits = estimate.currency.decimals() + MEAN_DIGITS;
+    let mean = format!("=IF(SUM({open})>0,\"\",ROUND(SUM({sums})/SUM({people}),{digits}))");
+    let wage = estimate.price.wage;
+    let result = wage.map_or(String::new(), |wage| wage.to_price_text());
+    let look = Look::Decimals(wage.map_or(digits, shown::price_decimals));
+    page.sheet.write_formula_with_format(
+        WAGE_ROW,
+        at(WAGE_COLUMN),
+        Formula::new(mean).set_result(result),
+        &style::body(look),
+    )?;
+    Ok(())
+}
+
+fn write_class(
+    page: &mut Page<'_>,
+    row: u32,
+    class: &PaidClass,
+    estimate: &Estimate,
+) -> Result<(), XlsxError> {
+    page.widen(0, class.name.chars().count() as f64);
+    page.sheet
+        .write_string_with_format(row, 0, &class.name, &style::body(Look::Text))?;
+    let people = class.people.to_f64().unwrap_or(f64::MAX);
+    let whole = style::input(Look::Decimals(0));
+    page.sheet
+        .write_number_with_format(row, at(HOURS), people, &whole)?;
+    let digits = class
+        .wage
+        .map_or(estimate.currency.decimals(), shown::price_decimals);
+    let format = style::input(Look::Decimals(digits));
+    let (wage_cell, people_cell) = (fixed(row, WAGE), fixed(row, HOURS));
+    let hour = class.wage.map(|wage| wage.to_f64() * people);
+    match class.wage {
+        Some(wage) => {
+            let wage = wage.to_f64();
+            page.sheet
+                .write_number_with_format(row, at(WAGE), wage, &format)?;
+        }
+        None => {
+            page.sheet.write_blank(row, at(WAGE), &format)?;
+        }
+    }
+    // An emptied cell must not count as a wage of nothing.
+    let sum = format!("=IF({wage_cell}=\"\",\"{NO_WAGE}\",{people_cell}*{wage_cell})");
+    let mark = format!("=IF({wage_cell}=\"\",1,0)");
+    let said = hour.map_or(NO_WAGE.to_owned(), |hour| hour.to_string());
+    let open = if hour.is_none() { "1" } else { "0" };
+    let look = Look::Decimals(digits);
+    for (column, formula, result, look) in [
+        (COST, sum, said.as_str(), look),
+        (OPEN, mark, open, Look::Mark),
+    ] {
+        let formula = Formula::new(formula).set_result(result);
+        let format = style::body(look);
+        page.sheet
+            .write_formula_with_format(row, at(column), formula, &format)?;
+    }
+    Ok(())
 }
 
 fn write_line(

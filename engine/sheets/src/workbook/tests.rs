@@ -314,3 +314,42 @@ fn without_a_day_plan_there_are_no_sheets_of_it() {
     let names = book.sheet_names();
     assert!(!names.iter().any(|name| name == "Days" || name == "Batches"));
 }
+
+/// A crew paid by classes: (44 + 2 x 29.5) / 3 is 34.3333 an hour. The lines stand two rows and the
+/// classes lower, and the summary counts them there. An open wage leaves all open.
+#[test]
+fn a_crew_of_classes_is_paid_the_mean_of_their_wages() {
+    let plan = sample::PLAN.replace("  rules  ", "  crew { lead 1  helper 2 }\n  rules  ");
+    let hour = (1.0, "h", "hour");
+    let with = |helper: &'static str| {
+        let classes = [
+            ("labour/lead", "Lead", hour, "44", ""),
+            ("labour/helper", "Helper", hour, helper, ""),
+        ];
+        let rows: Vec<sample::Row> = PRICES.into_iter().chain(classes).collect();
+        sample::run(&plan, &rows, "USD")
+    };
+    let sample = with("29.5");
+    let price = &sample.estimate.price;
+    assert_eq!(price.wage.unwrap().to_price_text(), "34.3333");
+    let bytes = bytes(&sample);
+    assert_eq!(number(&bytes, "Labour", "B3"), 34.3333);
+    let mean = cell(&bytes, "Labour", "B3").formula.unwrap();
+    assert_eq!(
+        mean,
+        "IF(SUM($E$5:$E$6)>0,\"\",ROUND(SUM($D$5:$D$6)/SUM($B$5:$B$6),4))"
+    );
+    let class = ["B6", "C6", "D6", "E6"].map(|name| number(&bytes, "Labour", name));
+    assert_eq!(class, [2.0, 29.5, 59.0, 0.0]);
+    for (row, line) in (9..).zip(&sample.estimate.labour) {
+        let cost = number(&bytes, "Labour", &format!("D{row}"));
+        assert_eq!(cost, line.cost.unwrap().to_f64());
+        let cost = (line.labour.hours * 34.3333 * 100.0).round() / 100.0;
+        assert_eq!(line.cost.unwrap().to_f64(), cost);
+    }
+    let last = 8 + sample.estimate.labour.len();
+    let lines = format!("Labour!$D$9:$D${last}");
+    let all = cells(&bytes, "Summary").into_iter();
+    let formulas = all.filter_map(|cell| cell.formula);
+    assert!(formulas.into_iter().any(|formula| formula.contains(&lines)));
+}

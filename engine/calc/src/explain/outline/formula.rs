@@ -272,6 +272,17 @@ impl<'e> Drawing<'e> {
             Step::Cost { price, number } => {
                 self.infix([*number, *price], " × ", limit, name, out);
             }
+            Step::MeanWage { of } => {
+                for (number, [people, wage]) in of.iter().enumerate() {
+                    out.push(Piece::Text(if number == 0 { "(" } else { PLUS }));
+                    self.infix([*people, *wage], " × ", limit, name, out);
+                }
+                for (number, [people, _]) in of.iter().enumerate() {
+                    out.push(Piece::Text(if number == 0 { ") / (" } else { PLUS }));
+                    self.operand(*people, limit, Binding::Sum, name, out);
+                }
+                out.push(Piece::Text(")"));
+            }
             Step::Share { of, rate } => self.infix([*of, *rate], " × ", limit, name, out),
             Step::Margin { of, rate } => {
                 self.infix([*of, *rate], " × ", limit, name, out);

@@ -167,3 +167,47 @@ fn lots_fit_a_day_and_lose_nothing() {
     );
     assert_eq!(lots(Lot { work: 5, bags: 20 }, day), None);
 }
+
+/// A bag that was opened on a warm day is not used up on one that takes none.
+#[test]
+fn nothing_is_placed_on_a_day_without_bags() {
+    let mut coat = activity("coat", 1, 600);
+    coat.bags = Some(Bags { mix: 0, count: 3 });
+    let cold = date(2026, 6, 8);
+    let days = Days::lay_out(&rules(), 1, |_| 480, |day, _| (day == cold).then_some(0)).unwrap();
+    let plan = plan(
+        &problem(1, vec![coat], Vec::new()),
+        &days,
+        Search::default(),
+    );
+    let dates: Vec<Date> = plan.unwrap().days.iter().map(|day| day.date).collect();
+    assert_eq!(dates, [START, date(2026, 6, 9)]);
+}
+
+/// Chains side by side for one crew: who begins later by the float begins before the end, and
+/// something is critical.
+#[test]
+fn the_float_is_no_more_than_there_is() {
+    let chains = 30;
+    let mut activities = Vec::new();
+    let mut waits = Vec::new();
+    for chain in 0..chains {
+        let minutes = 20 + 7 * (chain as u64 % 5);
+        activities.push(activity("first", 1, minutes));
+        activities.push(activity("second", 1, 30));
+        waits.push(wait(2 * chain, 2 * chain + 1, 600));
+    }
+    let problem = problem(2, activities, waits);
+    let search = Search {
+        rounds: 0,
+        ..Search::default()
+    };
+    let first = plan(&problem, &office_days(0), search).unwrap();
+    assert!(first.placed.iter().any(|placed| placed.critical));
+    assert!(first.placed.iter().any(|placed| placed.float > 0));
+    for placed in &first.placed {
+        assert_eq!(placed.critical, placed.float == 0);
+        let after = minute(placed.start) + i64::try_from(placed.float).unwrap();
+        assert!(after < minute(first.end));
+    }
+}

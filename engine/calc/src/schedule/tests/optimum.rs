@@ -99,7 +99,7 @@ fn small_plans_are_the_shortest() {
         let path = critical_path::walk(&problem, &network, &days).unwrap();
         let rule = serial::priorities(&network, &path);
         let list = serial::list_by(&network, &rule, |_| 0);
-        let first = serial::serial(&problem, &network, &days, &list, None).unwrap();
+        let first = serial::serial(&problem, &network, &days, &list).unwrap();
         assert!(first.end >= best);
         met_by_rule += u32::from(first.end == best);
     }
