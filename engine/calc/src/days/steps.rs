@@ -176,11 +176,20 @@ impl Steps<'_, '_> {
 
     /// The mixes that a face takes, and that the phases placing them go over its area.
     fn coats(&mut self, of: &Covered, taken: &Taken) -> Result<(), QuantityError> {
+        let mut mixes = Vec::with_capacity(taken.needs.len() + taken.placed.len());
         for need in &taken.needs {
-            let Some(phase) = self.phases.placing(&need.item) else {
+            mixes.push((&need.item, need.amount.plus(need.waste)?));
+        }
+        mixes.extend(
+            taken
+                .placed
+                .iter()
+                .map(|placed| (&placed.mix, placed.amount)),
+        );
+        for (mix, amount) in mixes {
+            let Some(phase) = self.phases.placing(mix) else {
                 continue;
             };
-            let amount = need.amount.plus(need.waste)?;
             if amount.value <= 0.0 {
                 continue;
             }
@@ -190,7 +199,7 @@ impl Steps<'_, '_> {
             }
             let step = self.step(Some(of.structure), phase);
             step.add_mixed(Mixed {
-                mix: Arc::clone(&need.item),
+                mix: Arc::clone(mix),
                 finish: of.finish,
                 amount,
                 placing,

@@ -12,20 +12,20 @@ use parge_base::trace::{Comparison, Guard};
 use parge_base::{Dim, NodeId, Op, Quantity, Span, Tape, Unit, Units};
 use parge_rules::naming::encloses;
 
-/// What of the job is a matter of the weather.
+/// What of a job, a day or a weather is a matter of the weather.
 const WEATHER: [(&str, &str); 6] = [
-    ("job.evaporation", names::EVAPORATION),
-    ("job.dew_point", names::DEW_POINT),
-    ("job.air", "air temperature"),
-    ("job.mix", "temperature of the mix"),
-    ("job.humidity", "humidity"),
-    ("job.wind", "wind"),
+    ("evaporation", names::EVAPORATION),
+    ("dew_point", names::DEW_POINT),
+    ("air", "air temperature"),
+    ("mix", "temperature of the mix"),
+    ("humidity", "humidity"),
+    ("wind", "wind"),
 ];
 
 impl Builder<'_> {
-    /// The reason for a line of the rule for the job; none where the weather is none.
+    /// The reason for a line of a rule for the job or a day; none where the weather is none.
     pub(super) fn reason(&mut self, subject: Subject, line: Option<Span>) -> Option<String> {
-        let Subject::Whole = subject else {
+        let (Subject::Whole | Subject::Asked(_)) = subject else {
             return None;
         };
         let line = line?;
@@ -75,7 +75,10 @@ fn weather(tape: &Tape, node: NodeId) -> Option<&'static str> {
     let Op::Input(slot) = tape.node(node)?.op else {
         return None;
     };
-    let name = tape.input_name(slot)?;
+    let (of, name) = tape.input_name(slot)?.split_once('.')?;
+    if !["job", "day", "weather"].contains(&of) {
+        return None;
+    }
     let found = WEATHER.iter().find(|(known, _)| *known == name);
     found.map(|(_, words)| *words)
 }

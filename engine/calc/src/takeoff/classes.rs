@@ -108,6 +108,7 @@ impl Classes {
         let of_needs = run.needs.iter().flat_map(|line| [line.amount, line.waste]);
         let keep: Vec<NodeId> = of_needs
             .chain(run.hours.iter().map(|line| line.time))
+            .chain(run.given.iter().map(|line| line.value))
             .chain(run.cautions.iter().filter_map(|line| line.figure))
             .collect();
         let replayed = run.tape.replay_columns(&class.inputs, &class.open, &keep);
