@@ -91,6 +91,29 @@ fn cautions_of_plaster_are_said() {
     assert!(!keys.contains(&"fall-protection"));
 }
 
+/// C9: with the scratch coat on day 0 the brown coat is on day 2 and the finish coat on day 9 (IBC
+/// 2018 Table 2512.6 used one after the other; derived). 1 June 2026 is a Monday.
+#[test]
+fn coats_wait_for_each_other() {
+    let folder = job();
+    let plan = "parge 1\njob \"Porch\" { rules \"portland-plaster\"  crew 2  start 2026-06-01 }\n\
+                finish sand { technique float  thickness 1/8in }\n\
+                structure \"Porch\" on wood { face street rect 5ft x 4ft sand }\n";
+    folder.write("job.parge", plan).unwrap();
+    let begins = |coat: &str| {
+        let lines = folder.read("days.csv").unwrap();
+        let line = lines
+            .lines()
+            .find(|line| line.contains(coat))
+            .map(str::to_owned);
+        line.unwrap()[..10].to_owned()
+    };
+    let said = folder.parge("days job.parge -o days.csv");
+    assert_eq!(said.exit, Exit::Fine, "{said}");
+    let days = ["scratch coat", "brown coat", "finish coat"].map(begins);
+    assert_eq!(days, ["2026-06-01", "2026-06-03", "2026-06-10"]);
+}
+
 /// The words of a trade are its pack's: those of another are refused, and the help lists these.
 #[test]
 fn words_of_another_trade_are_refused() {

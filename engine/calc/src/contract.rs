@@ -148,7 +148,8 @@ pub const MATERIALS: &str = "materials";
 /// `with` where it is done on the same day as another phase.
 pub const PHASES: &str = "phases";
 /// Table of the mixes: `mix,property`. Property `phase` names the phase in which batches of it are
-/// placed.
+/// placed. A mix is an item that is needed, or is made on the site of several: then a rule of a
+/// face says with `give` how much of it is placed, with waste.
 pub const MIXES: &str = "mixes";
 /// Table of the waits between phases of a structure: `before,after,property`, with property
 /// `least`, a time by the clock, and `cold` with the word `lengthens` where cold makes it longer.

@@ -12,7 +12,7 @@ pub(crate) mod subjects;
 pub use cautions::{Audience, Caution};
 pub use kit::Tool;
 
-use crate::contract::{CAUTIONS, EDGE_HOOKS, FACE_HOOKS, JOB_HOOKS, KIT, MATERIALS, PHASES};
+use crate::contract::{CAUTIONS, EDGE_HOOKS, FACE_HOOKS, JOB_HOOKS, KIT, MATERIALS, MIXES, PHASES};
 use crate::days::{self, DayPlan};
 use crate::job::{Face, Finish, Job};
 use crate::layout::{Layout, Layouts};
@@ -47,6 +47,15 @@ pub struct Hours {
     pub time: Quantity,
 }
 
+/// So much of a mix that is made on the site of several items, for all equal faces together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Placed {
+    /// The mix, a row of table `mixes`.
+    pub mix: Arc<str>,
+    /// With waste, in the unit that its batches are counted in.
+    pub amount: Quantity,
+}
+
 /// What one subject, a face or the job, takes.
 #[derive(Debug, Clone)]
 pub struct Taken {
@@ -56,6 +65,8 @@ pub struct Taken {
     pub needs: Vec<Need>,
     /// Labour, in the order of the run's lines.
     pub hours: Vec<Hours>,
+    /// Mixes that are no item by themselves, in the order of the run's lines.
+    pub placed: Vec<Placed>,
 }
 
 impl Taken {
@@ -64,6 +75,7 @@ impl Taken {
             run,
             needs: Vec::new(),
             hours: Vec::new(),
+            placed: Vec::new(),
         }
     }
 }
@@ -521,6 +533,16 @@ impl<'p> Rules<'p> {
                 Ok(time) => taken.hours.push(Hours {
                     phase: Arc::clone(&line.phase),
                     time,
+                }),
+                Err(_) => too_large = true,
+            }
+        }
+        let mixes = self.pack.tables().keys(MIXES, &[]).unwrap_or_default();
+        for line in run.given.iter().filter(|line| mixes.contains(&&*line.name)) {
+            match value(line.value).and_then(|amount| amount.times(count)) {
+                Ok(amount) => taken.placed.push(Placed {
+                    mix: Arc::clone(&line.name),
+                    amount,
                 }),
                 Err(_) => too_large = true,
             }

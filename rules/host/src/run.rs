@@ -127,7 +127,9 @@ impl Run {
         let hours = self.hours.iter().map(|line| line.time);
         let cautions = self.cautions.iter().filter_map(|line| line.figure);
         let tools = self.tools.iter().map(|line| line.count);
-        needs.chain(hours).chain(cautions).chain(tools).collect()
+        let given = self.given.iter().map(|line| line.value);
+        let said = needs.chain(hours).chain(cautions);
+        said.chain(tools).chain(given).collect()
     }
 
     /// The figure given back under a name; the last one where it is given more than once.

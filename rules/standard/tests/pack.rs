@@ -5,7 +5,9 @@
 
 mod common;
 
-use common::{Asked, close, drying_job, edge, edited, face, files, job, load_from, pack, whole};
+use common::{
+    Asked, OF_THE_DAYS, close, edge, edited, every_day, face, files, job, load_from, pack, whole,
+};
 use parge_base::FactorSource;
 use parge_base::trace::columns::Columns;
 use parge_calc::contract::{
@@ -56,8 +58,7 @@ fn every_kind() -> Vec<Asked> {
         }
     }
     faces.push(face("concrete", "texture", 0.25));
-    let damp = face("concrete", "texture", 0.25).text("sheen", "matte");
-    faces.push(damp.set("air", 61.0, "F").set("dew_point", 58.0, "F"));
+    faces.push(face("concrete", "texture", 0.25).text("sheen", "matte"));
     faces.extend(under_every_condition());
     for kind in OF_EDGES {
         faces.extend([edge(kind), edge(kind).set("working_height", 12.0, "ft")]);
@@ -77,12 +78,7 @@ fn every_kind() -> Vec<Asked> {
 fn print_all(pack: &Pack, subjects: &[Asked]) -> String {
     let mut out = String::new();
     for subject in subjects {
-        let hooks = match &*subject.0.kind {
-            "job" => JOB_HOOKS,
-            "edge" => EDGE_HOOKS,
-            _ => FACE_HOOKS,
-        };
-        let run = pack.run(hooks, &subject.0);
+        let run = pack.run(subject.hooks(), &subject.0);
         let errors: Vec<String> = run
             .errors
             .iter()
@@ -143,7 +139,8 @@ fn every_item_phase_and_caution_said_has_its_row_and_every_row_is_said() {
     let pack = pack();
     let tables = pack.tables();
     let mut subjects = every_kind();
-    subjects.extend([whole(&pack), drying_job(0.15)]);
+    subjects.push(whole(&pack));
+    subjects.extend(every_day(&pack));
     let (mut items, mut phases) = (Vec::new(), Vec::new());
     let (mut cautions, mut tools) = (Vec::new(), Vec::new());
     for subject in &subjects {
@@ -204,7 +201,8 @@ fn every_number_is_used() {
     let pack = pack();
     let mut used: Vec<String> = Vec::new();
     let mut subjects = every_kind();
-    subjects.extend([whole(&pack), job().absent("crew"), drying_job(0.15)]);
+    subjects.extend([whole(&pack), job().absent("crew")]);
+    subjects.extend(every_day(&pack));
     for subject in &subjects {
         let answer = subject.ask(&pack);
         used.extend(answer.0.tape.factors().map(|factor| factor.name.clone()));
@@ -212,12 +210,13 @@ fn every_number_is_used() {
     for table in pack.tables().iter() {
         for row in &table.rows {
             if let Cell::Factor(factor) = &row.cell {
-                // The order of the phases and the sizes of sheets are what the program itself reads;
-                // the rows that a lift
-                // chooses from are looked at in the tests of safety.
+                // The order of the phases, the sizes of sheets and the waits are what the program
+                // itself reads; the rows that a lift chooses from are looked at in the tests of
+                // safety.
                 let chosen_from = [PHASES, SHEETS, "lifting_pace", "lifting_grip"];
+                let mut read = chosen_from.iter().chain(&OF_THE_DAYS);
                 assert!(
-                    chosen_from.contains(&&*table.name) || used.contains(&factor.name),
+                    read.any(|name| *name == &*table.name) || used.contains(&factor.name),
                     "{}",
                     factor.name
                 );
@@ -238,16 +237,20 @@ fn every_word_is_used() {
         .chain(edges)
         .chain(conditions)
         .chain([whole(&pack())])
+        .chain(every_day(&pack()))
         .collect();
     let whole = print_all(&pack(), &subjects);
     for (path, text) in &files().texts {
         if [MATERIALS, PHASES, CAUTIONS, SHAPES, KIT]
             .iter()
+            .chain(&OF_THE_DAYS)
             .any(|table| *path == format!("tables/{table}.csv"))
         {
             continue;
         }
         let words = text.lines().filter(|line| line.contains(",text,"));
+        // The program reads in which phase a mix is placed.
+        let words = words.filter(|line| !line.contains(",phase,") || path != "tables/mixes.csv");
         for word in
             words.filter(|line| path.starts_with("tables/") && !line.contains(",description,"))
         {

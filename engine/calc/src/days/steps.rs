@@ -217,17 +217,26 @@ impl<'t> Steps<'_, 't> {
     /// of a rule for one mix are one coat.
     fn mixes(&self, taken: &Taken) -> Result<ByPhase<'t>, QuantityError> {
         let mut found = ByPhase::new();
+        let mut mixes = Vec::with_capacity(taken.needs.len() + taken.placed.len());
         for need in &taken.needs {
-            let Some(phase) = self.phases.placing(&need.item) else {
+            mixes.push((&need.item, need.amount.plus(need.waste)?));
+        }
+        mixes.extend(
+            taken
+                .placed
+                .iter()
+                .map(|placed| (&placed.mix, placed.amount)),
+        );
+        for (mix, amount) in mixes {
+            let Some(phase) = self.phases.placing(mix) else {
                 continue;
             };
-            let amount = need.amount.plus(need.waste)?;
             if amount.value > 0.0 {
-                let mixes = found.entry(phase).or_default();
-                match mixes.get_mut(&need.item) {
+                let of_phase = found.entry(phase).or_default();
+                match of_phase.get_mut(mix) {
                     Some(sum) => *sum = sum.plus(amount)?,
                     None => {
-                        mixes.insert(Arc::clone(&need.item), amount);
+                        of_phase.insert(Arc::clone(mix), amount);
                     }
                 }
             }

@@ -12,7 +12,7 @@ use parge_base::trace::{Comparison, Guard};
 use parge_base::{Dim, NodeId, Op, Quantity, Span, Tape, Unit, Units};
 use parge_rules::naming::encloses;
 
-/// What of the job or of a day is a matter of the weather.
+/// What of a job, a day or a weather is a matter of the weather.
 const WEATHER: [(&str, &str); 6] = [
     ("evaporation", names::EVAPORATION),
     ("dew_point", names::DEW_POINT),
@@ -23,7 +23,7 @@ const WEATHER: [(&str, &str); 6] = [
 ];
 
 /// Whose weather that is.
-const OF: [&str; 2] = ["job", "day"];
+const OF: [&str; 3] = ["job", "day", "weather"];
 
 impl Builder<'_> {
     /// The reason for a line of the rule for the job or for a day; none where the weather is none.

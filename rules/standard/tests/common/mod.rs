@@ -6,8 +6,8 @@
 use parge_base::diagnostic::any_error;
 use parge_base::{Dim, NodeId, Quantity, Sources, Span, Units};
 use parge_calc::contract::{
-    EDGE_HOOKS, FACE_HOOKS, HOOKS, JOB_HOOKS, MATERIALS, PHASES, Packs, SITE, SUBSTRATES,
-    TECHNIQUES,
+    BATCH_HOOK, DAY_HOOK, EDGE_HOOKS, FACE_HOOKS, HOOKS, JOB_HOOKS, MATERIALS, MATURITY, MIXES,
+    PHASES, Packs, SITE, SUBSTRATES, TECHNIQUES, WAITS, WEATHER_HOOK, WORKDAY_HOOK,
 };
 use parge_calc::layout::Layout;
 use parge_calc::measure::measure;
@@ -165,16 +165,98 @@ pub fn job() -> Asked {
         .conditions(&[])
 }
 
-/// The same job in hot, dry and windy air, with so much evaporation in lb/ft2/h.
-pub fn drying_job(evaporation: f64) -> Asked {
-    job()
+fn asked(kind: &str) -> Asked {
+    Asked(Subject {
+        kind: kind.into(),
+        values: Vec::new(),
+    })
+}
+
+const READINGS: [&str; 6] = ["air", "humidity", "wind", "mix", "evaporation", "dew_point"];
+
+/// The third day of three people of a crew of four, of whose weather nothing is stated, and on
+/// which nothing is placed.
+pub fn day() -> Asked {
+    let start = asked("day")
+        .set("number", 3.0, "1")
+        .set("people", 3.0, "1")
+        .set("crew", 4.0, "1")
+        .set("hours", 20.0, "h")
+        .absent("travel")
+        .names("phases", &["protect"])
+        .placed(&[]);
+    READINGS.iter().fold(start, |day, name| day.absent(name))
+}
+
+/// A day in hot, dry and windy air, with so much evaporation in lb/ft2/h, on which 500 ft2 along
+/// 60 ft of ground are covered with a mix.
+pub fn drying_day(mix: &str, evaporation: f64) -> Asked {
+    day()
         .set("air", 91.0, "F")
         .set("mix", 80.0, "F")
         .set("humidity", 25.0, "%")
         .set("wind", 9.0, "mph")
         .set("evaporation", evaporation, "lb/ft2/h")
         .set("dew_point", 50.0, "F")
+        .placed(&[(mix, 500.0, 60.0)])
 }
+
+/// A weather of which nothing is stated.
+pub fn weather() -> Asked {
+    READINGS
+        .iter()
+        .fold(asked("weather"), |weather, name| weather.absent(name))
+}
+
+/// A crew of four that is 9 h on the site.
+pub fn site() -> Asked {
+    asked("site")
+        .set("crew", 4.0, "1")
+        .set("on_site", 9.0, "h")
+        .absent("travel")
+}
+
+/// A batch of a mix that three people place in 20 min, each needing so many hours for a bag.
+pub fn batch(mix: &str, hours: f64) -> Asked {
+    asked("batch")
+        .text("mix", mix)
+        .text("finish", "drystone")
+        .text("technique", "stamp")
+        .set("placing", hours, "h/bag")
+        .set("people", 3.0, "1")
+        .set("working_time", 20.0, "min")
+}
+
+/// Sites, weathers, batches and days that together meet every rule of the days of a pack.
+pub fn every_day(pack: &Pack) -> Vec<Asked> {
+    let mixes = pack.tables().keys(MIXES, &[]).unwrap();
+    let placed: Vec<(&str, f64, f64)> = mixes.iter().map(|mix| (*mix, 50.0, 6.0)).collect();
+    let mut all = vec![
+        site(),
+        site().absent("crew").absent("on_site"),
+        weather(),
+        day(),
+        day().set("travel", 30.0, "min"),
+        drying_day(mixes[0], 0.15).placed(&placed),
+        drying_day(mixes[0], 0.15).set("air", 35.0, "F"),
+        day()
+            .names("phases", &["seal"])
+            .set("air", 61.0, "F")
+            .set("dew_point", 58.0, "F"),
+    ];
+    // Every row of the working times is read, and what lies between two.
+    let airs = [35.0, 55.0, 75.0, 85.0, 95.0, 120.0];
+    all.extend(airs.map(|air| weather().set("air", air, "F")));
+    all.extend(
+        mixes
+            .iter()
+            .flat_map(|mix| [batch(mix, 0.1), batch(mix, 9.0)]),
+    );
+    all
+}
+
+/// Tables that the program itself reads for the days; the tests of [`parge_calc::days`] look at them.
+pub const OF_THE_DAYS: [&str; 2] = [WAITS, MATURITY];
 
 /// A job that contains all that a pack knows, and is worked from platforms.
 pub fn whole(pack: &Pack) -> Asked {
@@ -233,6 +315,18 @@ impl Asked {
         self.value("colours", Value::List(list))
     }
 
+    /// The mixes placed on a day, each with its ft2 and its ft along the ground.
+    pub fn placed(self, lots: &[(&str, f64, f64)]) -> Self {
+        let each = lots.iter().map(|(mix, area, run)| {
+            let lot = asked("lot").text("mix", mix);
+            lot.set("area", *area, "ft2")
+                .set("ground_run", *run, "ft")
+                .0
+        });
+        let each = each.collect();
+        self.value("placed", Value::List(each))
+    }
+
     /// A list of things with names.
     pub fn names(self, list: &str, names: &[&str]) -> Self {
         let each = names.iter().map(|name| {
@@ -276,14 +370,22 @@ impl Asked {
         self.value("conditions", Value::List(list))
     }
 
-    /// What the pack says of it; a rule that stops fails the test.
-    pub fn ask(&self, pack: &Pack) -> Answer {
-        let hooks = match &*self.0.kind {
+    /// The rules that are asked about it.
+    pub fn hooks(&self) -> &'static [&'static str] {
+        match &*self.0.kind {
             "job" => JOB_HOOKS,
             "edge" => EDGE_HOOKS,
+            "site" => &[WORKDAY_HOOK],
+            "weather" => &[WEATHER_HOOK],
+            "batch" => &[BATCH_HOOK],
+            "day" => &[DAY_HOOK],
             _ => FACE_HOOKS,
-        };
-        let run = pack.run(hooks, &self.0);
+        }
+    }
+
+    /// What the pack says of it; a rule that stops fails the test.
+    pub fn ask(&self, pack: &Pack) -> Answer {
+        let run = pack.run(self.hooks(), &self.0);
         let errors: Vec<&str> = run
             .errors
             .iter()
@@ -363,6 +465,11 @@ impl Answer {
         self.sum(lines.map(|line| line.time), "h")
     }
 
+    /// What is given under a name, in a unit.
+    pub fn given(&self, name: &str, unit: &str) -> f64 {
+        self.show(self.0.given(name).unwrap().value, unit)
+    }
+
     /// Whether a caution is given.
     pub fn cautions(&self, key: &str) -> bool {
         self.0.cautions.iter().any(|line| &*line.key == key)
@@ -408,11 +515,14 @@ impl Answer {
             .tools
             .iter()
             .map(|line| format!("{} {} {}", line.tool, line.reason, value(line.count)));
+        let given = self.0.given.iter();
+        let given = given.map(|line| format!("{} {}", line.name, value(line.value)));
         let warnings = self.0.warnings.iter().map(|said| said.text.to_string());
         needs
             .chain(hours)
             .chain(cautions)
             .chain(tools)
+            .chain(given)
             .chain(warnings)
             .collect::<Vec<_>>()
             .join("\n")
