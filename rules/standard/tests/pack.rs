@@ -11,8 +11,8 @@ use common::{
 use parge_base::FactorSource;
 use parge_base::trace::columns::Columns;
 use parge_calc::contract::{
-    CAUTIONS, EDGE_HOOKS, EDGES, FACE_HOOKS, GROSS_HOOK, HOOKS, JOB_HOOKS, KIT, MATERIALS,
-    OPENING_HOOK, PHASES, PRICE_HOOK, SHAPES, SHEETS, SITE, SUBSTRATES, TECHNIQUES,
+    CAUTIONS, EDGES, FACE_HOOKS, GROSS_HOOK, HOOKS, KIT, MATERIALS, OPENING_HOOK, PHASES,
+    PRICE_HOOK, SHAPES, SHEETS, SITE, SUBSTRATES, TECHNIQUES,
 };
 use parge_calc::pool::general_item;
 use parge_rules::{Cell, Pack, Run};
