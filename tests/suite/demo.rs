@@ -137,6 +137,8 @@ fn the_workbook_shows_the_estimate() {
             "Layout",
             "Materials",
             "Labour",
+            "Days",
+            "Batches",
             "Kit",
             "Factors",
             "Cautions"

@@ -11,8 +11,7 @@ fn folder(days: &str) -> Folder {
     let plan = folder.read("job.parge").unwrap();
     let at = plan.find("  rules ").unwrap();
     let (before, behind) = plan.split_at(at);
-    let own = "  start 2026-06-01\n  hours 8h\n  travel 45min\n  forecast \"weather.csv\"\n  \
-               weather 2026-06-04 { wind 20mph }\n";
+    let own = "  forecast \"weather.csv\"\n  weather 2026-06-04 { wind 20mph }\n";
     folder
         .write("job.parge", format!("{before}{own}{behind}"))
         .unwrap();

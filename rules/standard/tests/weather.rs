@@ -77,17 +77,21 @@ fn without_weather_nothing_is_said_of_it() {
 /// Half of the readings make no figure, and none is invented.
 #[test]
 fn readings_that_are_not_enough_are_said() {
-    for reading in ["humidity", "wind", "mix"] {
-        let (number, unit) = match reading {
-            "humidity" => (40.0, "%"),
-            "wind" => (9.0, "mph"),
-            _ => (80.0, "F"),
-        };
+    for (reading, number, unit) in [
+        ("humidity", 40.0, "%"),
+        ("wind", 9.0, "mph"),
+        ("mix", 80.0, "F"),
+    ] {
         let answer = weather()
             .set("air", 91.0, "F")
             .set(reading, number, unit)
             .ask(&pack());
-        assert!(answer.warnings()[0].contains("not looked at"), "{reading}");
+        // Wind or mix alone may be stated for a rule of the company's own.
+        let said = answer
+            .warnings()
+            .iter()
+            .any(|said| said.contains("not looked at"));
+        assert_eq!(said, reading == "humidity", "{reading}");
         let day = placing().set("air", 91.0, "F").set(reading, number, unit);
         let answer = day.ask(&pack());
         assert!(!answer.has("shade-cloth") && answer.warnings().is_empty());

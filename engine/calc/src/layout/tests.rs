@@ -340,7 +340,7 @@ proptest! {
         let plain = Sheet { stagger: 0.0, ..sheet };
         // Sizes on a grid, so that no length meets a limit in one image and misses it in the other.
         let grid = |size: f64| (size * 512.0).round() / 512.0;
-        let corners = vec![[0.0, 0.0], [grid(b), 0.0], [grid(x), grid(h)]];
+        let corners = [[0.0, 0.0], [grid(b), 0.0], [grid(x), grid(h)]];
         let left = corners.iter().map(|[x, _]| *x).fold(0.0, f64::min);
         let corners = corners.iter().map(|[x, y]| [x - left, *y]).collect();
         let [one, other] = both(&Outline::Polygon(corners), &plain);

@@ -22,6 +22,21 @@ const fn cured(
     )
 }
 
+const fn waits(
+    what: &'static str,
+    days: (f64, &'static str),
+    keys: &'static [&'static str],
+) -> Row {
+    let (expected, unit) = days;
+    factor(
+        "C8",
+        what,
+        (expected, EXACT),
+        (CODE, PRIMARY),
+        ((PLASTER, "waits", keys), unit),
+    )
+}
+
 const fn told(
     id: &'static str,
     what: &'static str,
@@ -50,15 +65,27 @@ fn cold(shipped: &Shipped, pack: &'static str, air: &str) -> Option<f64> {
 
 pub(super) const ROWS: &[Row] = &[
     cured("first coat moist, h", (48.0, "h"), &["scratch", "moist"]),
-    cured("first coat waits, h", (48.0, "h"), &["scratch", "wait"]),
+    waits(
+        "first coat waits, h",
+        (48.0, "h"),
+        &["scratch", "brown", "least"],
+    ),
     cured("second coat moist, h", (48.0, "h"), &["brown", "moist"]),
-    cured("second coat waits, d", (7.0, "d"), &["brown", "wait"]),
+    waits(
+        "second coat waits, d",
+        (7.0, "d"),
+        &["brown", "finish", "least"],
+    ),
     cured(
         "base coat of two moist, h: taken as a second coat",
         (48.0, "h"),
         &["base", "moist"],
     ),
-    cured("base coat of two waits, d", (7.0, "d"), &["base", "wait"]),
+    waits(
+        "base coat of two waits, d",
+        (7.0, "d"),
+        &["base", "finish", "least"],
+    ),
     told(
         "C8",
         "first coat moist as it is said, h",
@@ -88,7 +115,7 @@ pub(super) const ROWS: &[Row] = &[
         "earliest brown coat on a scratch coat of day 0, day",
         (2.0, EXACT),
         (CODE, DERIVED),
-        |shipped| shipped.factor((PLASTER, "curing", &["scratch", "wait"]), "d"),
+        |shipped| shipped.factor((PLASTER, "waits", &["scratch", "brown", "least"]), "d"),
     ),
     packs(
         "C9",
@@ -97,8 +124,8 @@ pub(super) const ROWS: &[Row] = &[
         (CODE, DERIVED),
         |shipped| {
             let waits: [Place; 2] = [
-                (PLASTER, "curing", &["scratch", "wait"]),
-                (PLASTER, "curing", &["brown", "wait"]),
+                (PLASTER, "waits", &["scratch", "brown", "least"]),
+                (PLASTER, "waits", &["brown", "finish", "least"]),
             ];
             shipped.sum(&waits, "d")
         },

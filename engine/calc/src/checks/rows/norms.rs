@@ -228,13 +228,15 @@ pub(super) const ROWS: &[Row] = &[
             let one = &[("coats", "two-coat-masonry,base,10,mm,company,")];
             // 100 m2 under 10 ft high, 10 and 5 mm thick.
             let wall = "rect 100m x 1m";
-            let thick = on(
-                shipped,
-                one,
-                ("technique float  thickness 5mm", wall),
-                "mix",
-            )?;
-            Some(thick / 8.0 / 1.5)
+            let of = |phase| {
+                on(
+                    shipped,
+                    one,
+                    ("technique float  thickness 5mm", wall),
+                    phase,
+                )
+            };
+            Some((of("mix-base")? + of("mix-finish")?) / 8.0 / 1.5)
         },
     ),
     money(
