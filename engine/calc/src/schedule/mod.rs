@@ -19,6 +19,7 @@
 
 mod bounds;
 mod calendar;
+mod chain;
 mod critical_path;
 mod error;
 mod improve;

@@ -2,6 +2,7 @@
 
 use super::bounds::bound;
 use super::calendar::Days;
+use super::chain;
 use super::critical_path::Path;
 use super::error::ScheduleError;
 use super::improve;
@@ -41,7 +42,8 @@ pub struct Placed {
     /// Productive minutes by which it can begin later so that the plan ends no later: how much
     /// later it lies with all put as late as they go. This is the float with this crew; the float
     /// without regard to the crew is [`Span::total_float`](super::Span::total_float). By delaying
-    /// one alone more can be won.
+    /// one alone more can be won. Where all put late do not fit, it is the time up to what waits
+    /// for it, and none for what the end hangs on.
     pub float: u64,
     /// Whether it has no float.
     pub critical: bool,
@@ -122,8 +124,10 @@ fn pieces<'a>(days: &'a Days, stint: &'a Stint) -> impl Iterator<Item = Piece> +
 /// Minutes of the clock by which each activity can begin later.
 fn floats(problem: &Problem, network: &Network, days: &Days, schedule: &Schedule) -> Vec<i64> {
     let latest = improve::latest(problem, &network.mirrored(), days, schedule, schedule.end);
+    // All put late may need more days than there are: a stint that ends with the day forwards may
+    // not do so backwards.
     let Some(latest) = latest else {
-        return vec![0; schedule.placements.len()];
+        return chain::slack(network, days, schedule);
     };
     // What ran forwards in the mirror began where it ends there.
     let starts = schedule.placements.iter().zip(&latest.placements);

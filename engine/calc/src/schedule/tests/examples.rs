@@ -211,3 +211,31 @@ fn the_float_is_no_more_than_there_is() {
         assert!(after < minute(first.end));
     }
 }
+
+/// One person: an hour, five days of waiting, ten minutes. What is done in between for an hour has
+/// all the rest of the wait, and the end hangs on the other two.
+#[test]
+fn the_end_hangs_on_what_it_waits_for() {
+    let activities = vec![
+        activity("scratch", 1, 60),
+        activity("seal", 1, 10),
+        activity("clean", 1, 60),
+    ];
+    let problem = problem(1, activities, vec![wait(0, 1, 5 * 24 * 60)]);
+    let days = without_nights();
+    let network = Network::of(&problem).unwrap();
+    let schedule = serial::serial(&problem, &network, &days, &[0, 2, 1]).unwrap();
+    // Ends at 5 days, 1 h and 10 min; the cleaning after 2 h.
+    assert_eq!(
+        chain::slack(&network, &days, &schedule),
+        [0, 0, 5 * 24 * 60 + 70 - 120]
+    );
+    // Without the wait one person is busy to the end, and all hangs together.
+    let busy = Problem {
+        waits: vec![wait(0, 1, 0)],
+        ..problem
+    };
+    let network = Network::of(&busy).unwrap();
+    let schedule = serial::serial(&busy, &network, &days, &[0, 2, 1]).unwrap();
+    assert_eq!(chain::slack(&network, &days, &schedule), [0, 0, 0]);
+}
