@@ -169,3 +169,25 @@ fn a_pack_adds_shapes() {
         .join("\n")
     );
 }
+
+/// A size of a pack's shape that counts something is a whole number, and may be none.
+#[test]
+fn a_shape_of_a_pack_counts_its_angles() {
+    let said = |sizes: &str| {
+        let folder = Folder::new().unwrap();
+        let plan = format!(
+            "parge 1\njob \"Moulding\" {{ rules \"portland-plaster\"  crew 2 }}\n\
+             finish plain {{ technique float  thickness 1/8in }}\n\
+             structure \"Hall\" on block {{ face run shape cornice(40ft, 8in, {sizes}) plain }}\n"
+        );
+        folder.write("job.parge", plan).unwrap();
+        folder.parge("takeoff job.parge")
+    };
+    for (sizes, area) in [("0, 0", "40.0"), ("2, 1", "44.0")] {
+        let out = said(sizes).out;
+        assert!(out.contains(area), "{out}");
+    }
+    assert!(said("2.5, 1").err.contains("error[E0210]"));
+    assert!(said("-1, 1").err.contains("error[E0210]"));
+    assert!(said("2ft, 1").err.contains("error[E0205]"));
+}

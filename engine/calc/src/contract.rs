@@ -173,3 +173,5 @@ pub const SITE: &str = "site";
 /// Table of the shapes that a pack adds: `shape,size`, each with its words, in the order in which a
 /// plan gives the sizes.
 pub const SHAPES: &str = "shapes";
+/// How the words of a size in that table begin which is no length: it counts something.
+pub const COUNTED_SIZE: &str = "number of";

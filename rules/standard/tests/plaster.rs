@@ -8,15 +8,15 @@ mod common;
 
 use common::{
     Answer, Asked, OF_THE_DAYS, batch, close, day, drying_day, edge, every_day, face, files_of,
-    job, laid_out, load_from, near, weather, whole,
+    job, laid_out, load_from, near, quantity, weather, whole,
 };
 use parge_base::FactorSource;
 use parge_calc::contract::{
     BATCH_HOOK, CAUTIONS, DAY_HOOK, EDGE_HOOKS, EDGES, FACE_HOOKS, JOB_HOOKS, KIT, MATERIALS,
-    PHASES, SHEETS, SITE, SUBSTRATES, TECHNIQUES, WAITS, WEATHER_HOOK, WORKDAY_HOOK,
+    PHASES, SHAPES, SHEETS, SITE, SUBSTRATES, TECHNIQUES, WAITS, WEATHER_HOOK, WORKDAY_HOOK,
 };
 use parge_calc::pool::general_item;
-use parge_rules::{Cell, Pack};
+use parge_rules::{Cell, Pack, Subject};
 
 const ON_LATH: [&str; 3] = ["wood", "steel", "sheathing"];
 const OF_SUBSTRATES: [&str; 6] = ["wood", "steel", "sheathing", "block", "brick", "concrete"];
@@ -212,7 +212,7 @@ fn every_item_phase_and_caution_said_has_its_row_and_every_row_is_said() {
 fn every_number_is_used() {
     let pack = pack();
     let mut used: Vec<String> = Vec::new();
-    for subject in every_kind() {
+    for subject in every_kind().into_iter().chain([cornice()]) {
         let answer = subject.ask(&pack);
         used.extend(answer.0.tape.factors().map(|factor| factor.name.clone()));
     }
@@ -234,6 +234,34 @@ fn every_number_is_used() {
     }
 }
 
+/// 40 ft of a cornice with a girth of 8 in, two internal angles and one external.
+fn cornice() -> Asked {
+    let start = Asked(Subject {
+        kind: "shape".into(),
+        values: Vec::new(),
+    });
+    start
+        .text("name", "cornice")
+        .set("run", 40.0, "ft")
+        .set("girth", 8.0, "in")
+        .set("inner", 2.0, "1")
+        .set("outer", 1.0, "1")
+}
+
+/// M19: 40 + 2 x 1 + 1 x 2 = 44 ft, and 12 in for the 8.
+#[test]
+fn a_cornice_is_measured_with_its_angles() {
+    let answer = cornice().ask(&pack());
+    let given = |name: &str| {
+        let line = answer.0.given(name).unwrap();
+        answer.0.tape.value(line.value).value
+    };
+    close(given("area"), quantity(44.0, "ft2").value);
+    close(given("top"), quantity(44.0, "ft").value);
+    close(given("height"), quantity(1.0, "ft").value);
+    close(given("bottom"), 0.0);
+}
+
 /// Every word is taken out once, and the estimate must change. The tables left out are those of
 /// words that the program itself reads, and the kit; other tests look at them.
 #[test]
@@ -245,7 +273,7 @@ fn every_word_is_used() {
     subjects.extend(every_day(&pack()));
     let whole = print_all(&pack(), &subjects);
     for (path, text) in &files_of("portland-plaster").texts {
-        let read_by_the_program = [MATERIALS, PHASES, CAUTIONS, KIT]
+        let read_by_the_program = [MATERIALS, PHASES, CAUTIONS, KIT, SHAPES]
             .iter()
             .chain(&OF_THE_DAYS)
             .any(|table| *path == format!("tables/{table}.csv"));

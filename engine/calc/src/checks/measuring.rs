@@ -240,7 +240,7 @@ opening l rect 1.8m x 2m
     ),
     net(
         "M19",
-        "40 ft of cornice with a girth of 8 in, counted with 12 in, ft2 (its mitres are not counted)",
+        "40 ft of cornice without angles and with a girth of 8 in, counted with 12 in, ft2",
         (40.0, "ft2"),
         (TREATISE, PRIMARY),
         OLDER,

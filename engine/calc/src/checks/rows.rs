@@ -10,6 +10,7 @@ mod lifting;
 mod maturity;
 mod mixes;
 mod mortar;
+mod mouldings;
 mod norms;
 mod safety;
 mod sealing;
@@ -31,6 +32,7 @@ pub(super) const GROUPS: &[&[Row]] = &[
     volume::ROWS,
     coats::ROWS,
     curing::ROWS,
+    mouldings::ROWS,
     lath::ROWS,
     evaporation::ROWS,
     maturity::ROWS,

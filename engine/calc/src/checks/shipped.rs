@@ -49,6 +49,8 @@ pub(super) enum Of {
     Warnings,
     /// The sheets of an item by area and laps, before they are laid out.
     ByArea(&'static str),
+    /// The coated area of its one face.
+    Area,
 }
 
 /// The packs with their texts, and those of which rows were replaced.
@@ -153,6 +155,10 @@ impl Shipped {
                 Quantity::plain(f64::from(u8::from(is_said)))
             }
             Of::Warnings => Quantity::plain(said.len() as f64),
+            Of::Area => {
+                let face = takeoff.measured.faces.first()?;
+                takeoff.measured.job.tape.value(face.net)
+            }
             Of::ByArea(item) => {
                 let mut layouts = takeoff.layouts.iter().flatten();
                 layouts.find(|layout| &*layout.sheet.item == item)?.by_area

@@ -2,7 +2,7 @@
 
 use super::site::Scoped;
 use super::values::Values;
-use crate::contract::SHAPES;
+use crate::contract::{COUNTED_SIZE, SHAPES};
 use crate::job::{Figure, Shape};
 use parge_base::{Code, Diagnostic, Dim, Spanned, suggest};
 use parge_grammar::ast::{self, Expr, Form, Name};
@@ -176,11 +176,29 @@ impl<'p> Values<'p> {
             .zip(sizes)
             .map(|(size, expr)| {
                 let what = format!("the size `{size}` of {of}");
-                Some(((*size).to_owned(), self.size(expr, Dim::LENGTH, &what)?))
+                let words = self.tables.text(SHAPES, &[&name.node, size]);
+                let is_counted = words.is_some_and(|words| words.starts_with(COUNTED_SIZE));
+                let figure = match is_counted {
+                    true => self.counted(expr, &what),
+                    false => self.size(expr, Dim::LENGTH, &what),
+                };
+                Some(((*size).to_owned(), figure?))
             })
             .collect();
         let sizes = found.into_iter().collect::<Option<_>>()?;
         Some(Shape::OfPack(name.node.clone(), sizes))
+    }
+
+    /// A size that counts something: a whole number, which may be none.
+    fn counted(&mut self, expr: &'p Expr, what: &str) -> Option<Figure> {
+        let figure = self.of_kind(expr, Dim::NONE, what)?;
+        self.within(
+            figure,
+            what,
+            |number| number >= 0.0 && number.fract() == 0.0,
+            "a whole number, 0 where there is none",
+            "write it without a unit, such as `4`",
+        )
     }
 
     /// The height that a shape states, or else its structure's.

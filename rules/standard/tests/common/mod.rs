@@ -7,7 +7,7 @@ use parge_base::diagnostic::any_error;
 use parge_base::{Dim, NodeId, Quantity, Sources, Span, Units};
 use parge_calc::contract::{
     BATCH_HOOK, DAY_HOOK, EDGE_HOOKS, FACE_HOOKS, HOOKS, JOB_HOOKS, MATERIALS, MATURITY, MIXES,
-    PHASES, Packs, SITE, SUBSTRATES, TECHNIQUES, WAITS, WEATHER_HOOK, WORKDAY_HOOK,
+    PHASES, Packs, SHAPE_HOOK, SITE, SUBSTRATES, TECHNIQUES, WAITS, WEATHER_HOOK, WORKDAY_HOOK,
 };
 use parge_calc::layout::Layout;
 use parge_calc::measure::measure;
@@ -379,6 +379,7 @@ impl Asked {
             "weather" => &[WEATHER_HOOK],
             "batch" => &[BATCH_HOOK],
             "day" => &[DAY_HOOK],
+            "shape" => &[SHAPE_HOOK],
             _ => FACE_HOOKS,
         }
     }
