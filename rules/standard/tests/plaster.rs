@@ -234,6 +234,19 @@ fn every_number_is_used() {
     }
 }
 
+/// A bag of 94 lb of white cement with 4 % of pigment, three quarters of it sand: 2.82 lb a bag in the
+/// finish coat, and none in the others.
+#[test]
+fn a_batch_of_the_finish_coat_has_its_dose_of_pigment() {
+    let dose = |mix: &str| {
+        let answer = batch(mix, 1.0).ask(&pack());
+        let line = answer.0.given("pigment sand")?;
+        Some(answer.0.tape.value(line.value).value)
+    };
+    close(dose("finish").unwrap(), quantity(2.82, "lb").value);
+    assert_eq!(dose("scratch"), None);
+}
+
 /// 40 ft of a cornice with a girth of 8 in, two internal angles and one external.
 fn cornice() -> Asked {
     let start = Asked(Subject {

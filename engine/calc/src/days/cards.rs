@@ -5,11 +5,11 @@
 //! job: a bag opened on one day is used up on the next, so that the cards add up to the bags that
 //! are bought.
 
-use super::asked::{Known, Part, Questions};
+use super::asked::{Known, Part, Questions, Source};
 use super::weather::WeatherAnswers;
 use super::{Day, Step};
 use crate::contract::BATCH_HOOK;
-use crate::job::Job;
+use crate::job::{Finish, Job};
 use crate::takeoff::Rules;
 use parge_base::number::whole_up;
 use parge_base::{Code, Diagnostic, Quantity, QuantityError};
@@ -150,6 +150,7 @@ impl Asking<'_> {
                 Part::counted(Quantity::plain(f64::from(lot.people))),
             ),
             ("working_time", Part::Known(self.working_time)),
+            ("colours", self.colours(finish)),
         ];
         let name = format!("{} for {} on {}", self.mix, finish.name, self.day.label);
         let Some(asked) = questions.ask(rules, BATCH_HOOK, name, ("batch", &parts)) else {
@@ -180,6 +181,21 @@ impl Asking<'_> {
             given: given(questions, rules, asked),
             asked,
         }))
+    }
+
+    /// The colours of the finish, each with its `name` and `share`: for what is coloured in the mix.
+    fn colours(&self, finish: &Finish) -> Part {
+        let each = finish.colours.iter().map(|(name, share)| {
+            let share = Known {
+                value: self.job.value(*share),
+                source: Some(Source::Plan(share.node)),
+            };
+            vec![
+                ("name", Part::Text(name.clone())),
+                ("share", Part::Known(Some(share))),
+            ]
+        });
+        Part::List("colour", each.collect())
     }
 
     fn no_size(&self) -> Diagnostic {

@@ -225,6 +225,7 @@ pub fn batch(mix: &str, hours: f64) -> Asked {
         .set("placing", hours, "h/bag")
         .set("people", 3.0, "1")
         .set("working_time", 20.0, "min")
+        .colours(&[("sand", 0.75), ("rust", 0.25)])
 }
 
 /// Sites, weathers, batches and days that together meet every rule of the days of a pack.
