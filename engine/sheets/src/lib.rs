@@ -12,6 +12,7 @@ mod explanation_json;
 pub mod ics;
 pub mod json;
 #[cfg(test)]
+#[path = "sample/tests.rs"]
 mod sample;
 pub mod sarif;
 mod seal;

@@ -46,4 +46,5 @@ impl From<QuantityError> for PhysicsError {
 pub type Outcome<T> = Result<T, PhysicsError>;
 
 #[cfg(test)]
+#[path = "testing/tests.rs"]
 mod testing;

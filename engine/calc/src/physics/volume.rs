@@ -61,20 +61,6 @@ pub fn fresh_volume(tape: &mut Tape, batch: Batch<'_>, place: Option<Span>) -> O
     working.over(filled, rest)
 }
 
-/// The yields of a bag with the least and with the most of its water.
-///
-/// `water` is the range of its mass; all else as in [`fresh_volume`].
-pub fn bag_yields(
-    tape: &mut Tape,
-    bag: Batch<'_>,
-    water: [NodeId; 2],
-    place: Option<Span>,
-) -> Outcome<[NodeId; 2]> {
-    let [low, high] = water;
-    let mut of = |water| fresh_volume(tape, Batch { water, ..bag }, place);
-    Ok([of(low)?, of(high)?])
-}
-
 /// What a mass fills at a density. For a whole batch and the density of the fresh mix it is the
 /// yield of ASTM C138; for a bag and the density of coarse premix it is the rule of thumb.
 pub fn volume_at_density(

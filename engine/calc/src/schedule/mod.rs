@@ -23,7 +23,6 @@ mod chain;
 mod critical_path;
 mod error;
 mod improve;
-mod lots;
 mod model;
 mod network;
 mod outcome;
@@ -34,7 +33,6 @@ pub use calendar::{CalendarRules, Day, Days, HORIZON_DAYS};
 pub use critical_path::{CriticalPath, Span, critical_path};
 pub use error::ScheduleError;
 pub use improve::{Aim, Search};
-pub use lots::{Lot, lots};
 pub use model::{Activity, Bags, Problem, Wait, minutes_up};
 pub use outcome::{DayUse, Piece, Placed, Plan};
 

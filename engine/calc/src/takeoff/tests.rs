@@ -144,3 +144,18 @@ proptest! {
         }
     }
 }
+
+/// Weather of one day that no rule asks for is as little passed over as that of all days.
+#[test]
+fn weather_that_no_rule_asks_for_is_said() {
+    let plan = plan("face a rect 5ft x 9ft plain");
+    assert!(!said(&plan).contains("W0217"));
+    for weather in ["weather { air 90F }", "weather 2026-06-03 { air 90F }"] {
+        let stated = plan.replace(
+            "  rules \"small\"\n",
+            &format!("  rules \"small\"\n  {weather}\n"),
+        );
+        let told = said(&stated);
+        assert_eq!(told.matches("W0217").count(), 1, "{told}");
+    }
+}

@@ -135,39 +135,6 @@ fn hours_round_up_to_minutes() {
     assert_eq!([-1.0, f64::NAN].map(minutes_up), [0, 0]);
 }
 
-#[test]
-fn lots_fit_a_day_and_lose_nothing() {
-    let day = Lot { work: 900, bags: 8 };
-    let cut = lots(
-        Lot {
-            work: 1000,
-            bags: 20,
-        },
-        day,
-    )
-    .unwrap();
-    let sizes: Vec<_> = cut.iter().map(|lot| (lot.work, lot.bags)).collect();
-    assert_eq!(sizes, [(334, 7), (333, 7), (333, 6)]);
-    assert_eq!(
-        lots(
-            Lot {
-                work: 1000,
-                bags: 2
-            },
-            day
-        )
-        .unwrap()
-        .len(),
-        2
-    );
-    assert_eq!(lots(Lot { work: 0, bags: 0 }, day).unwrap().len(), 1);
-    assert_eq!(
-        lots(Lot { work: 10, bags: 1 }, Lot { work: 900, bags: 0 }),
-        None
-    );
-    assert_eq!(lots(Lot { work: 5, bags: 20 }, day), None);
-}
-
 /// A bag that was opened on a warm day is not used up on one that takes none.
 #[test]
 fn nothing_is_placed_on_a_day_without_bags() {

@@ -157,18 +157,4 @@ proptest! {
             }
         }
     }
-
-    /// Lots fit their day, and nothing is lost between them.
-    #[test]
-    fn lots_are_the_whole(work in 0..5000_u64, bags in 0..60_u32, day in (0..700_u64, 0..12_u32)) {
-        let whole = Lot { work, bags };
-        let day = Lot { work: day.0, bags: day.1 };
-        if let Some(lots) = lots(whole, day) {
-            prop_assert_eq!(lots.iter().map(|lot| lot.work).sum::<u64>(), work);
-            prop_assert_eq!(lots.iter().map(|lot| lot.bags).sum::<u32>(), bags);
-            prop_assert!(lots.iter().all(|lot| lot.work <= day.work.max(work.min(1)) && lot.bags <= day.bags));
-        } else {
-            prop_assert!(day.work == 0 || day.bags == 0 || work < u64::from(bags) * 2);
-        }
-    }
 }
