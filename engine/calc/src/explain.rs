@@ -9,18 +9,18 @@ mod build;
 mod charges;
 mod figures;
 mod money;
-mod names;
+pub(crate) mod names;
 mod needs;
 mod outline;
 mod reasons;
 mod tapes;
 
 pub use figures::{Listing, Unfound, listing};
+pub(crate) use figures::{MEASURES, measure};
 pub use outline::{Entry, Outline, Piece};
 
 use crate::crew::{PaidClass, mean_wage};
 use crate::price::Estimate;
-use parge_base::number::round_to;
 use parge_base::prices::PriceBook;
 use parge_base::{
     Currency, Dim, FactorSource, Function, Money, Operator, Quantity, Sources, Span, Unit,
@@ -231,8 +231,8 @@ fn compute(step: &Step, values: &dyn Fn(Id) -> Option<Value>) -> Option<Value> {
             Value::Money(Money::zero(*currency).unit_times(amount).ok()?)
         }
         Step::Hours(time) => {
-            let hours = quantity(time)?.value / crate::pool::HOUR;
-            Value::Quantity(Quantity::plain(round_to(hours, 2)))
+            let hours = crate::pool::paid_hours(quantity(time)?);
+            Value::Quantity(Quantity::plain(hours))
         }
         Step::Cost { price, number } => {
             Value::Money(money(price)?.times(quantity(number)?.value).ok()?)

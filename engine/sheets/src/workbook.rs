@@ -4,10 +4,13 @@
 //! its stored result; only functions that every spreadsheet program has are used. Nothing in it
 //! depends on the clock, so the same estimate gives the same bytes.
 
+mod addresses;
 mod batches;
 mod bid;
 mod cautions;
 mod change_order;
+mod checks;
+mod classes;
 mod clean;
 mod days;
 mod edges;
@@ -18,19 +21,26 @@ mod labour;
 mod layouts;
 mod materials;
 mod page;
+mod sizes;
 mod style;
 mod summary;
+mod workings;
 
 pub use change_order::change_order;
+use addresses::Addresses;
 use page::Frame;
 use parge_base::{Diagnostic, Severity, Sources};
 use parge_calc::job::Job;
+use parge_calc::live::Live;
 use parge_calc::price::Estimate;
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Workbook, Worksheet, XlsxError};
 use std::fmt;
 
 /// Rows that a sheet can hold.
 const MAX_ROWS: usize = 1_048_576;
+
+/// Columns that a sheet can hold.
+const MAX_COLUMNS: usize = 16_384;
 
 /// Rows beside the lines: title, job, wage, header and total, with room to spare.
 const OTHER_ROWS: usize = 16;
@@ -51,6 +61,13 @@ pub enum SheetError {
         /// The lines it would need.
         lines: usize,
     },
+    /// A sheet would have more columns than a spreadsheet can hold.
+    TooManyColumns {
+        /// The sheet.
+        sheet: &'static str,
+        /// The columns it would need.
+        columns: usize,
+    },
     /// The workbook could not be put together.
     Failed(String),
 }
@@ -61,6 +78,10 @@ impl fmt::Display for SheetError {
             Self::TooManyRows { sheet, lines } => write!(
                 f,
                 "sheet `{sheet}` would need {lines} lines, but a spreadsheet holds {MAX_ROWS} rows"
+            ),
+            Self::TooManyColumns { sheet, columns } => write!(
+                f,
+                "sheet `{sheet}` would need {columns} columns, but a spreadsheet holds {MAX_COLUMNS}"
             ),
             Self::Failed(why) => write!(f, "the workbook could not be written: {why}"),
         }
@@ -81,7 +102,12 @@ pub fn workbook(
     sources: &Sources,
     diagnostics: &[Diagnostic],
 ) -> Result<Vec<u8>, SheetError> {
-    let factors = estimate.takeoff.factors();
+    let live = Live::of(estimate, sources);
+    let of = Addresses::of(&live, Vec::new());
+    check_room(sizes::NAME, sizes::lines(&of))?;
+    check_room(classes::NAME, classes::rows(&live))?;
+    check_columns(classes::NAME, classes::columns(&live))?;
+    check_room(workings::NAME, live.workings.len())?;
     check_room(faces::NAME, estimate.takeoff.measured.faces.len())?;
     let edges = estimate.takeoff.measured.job.edges.len();
     check_room(edges::NAME, edges)?;
@@ -95,7 +121,7 @@ pub fn workbook(
     check_room(days::NAME, plan.map_or(0, days::lines))?;
     check_room(batches::NAME, plan.map_or(0, |plan| plan.cards.len()))?;
     check_room(kit::NAME, estimate.takeoff.kit.len())?;
-    check_room(factors::NAME, factors.len())?;
+    check_room(factors::NAME, of.factors.len())?;
     let said = estimate.takeoff.cautions.len() + diagnostics.len();
     check_room(cautions::NAME, said)?;
 
@@ -112,15 +138,15 @@ pub fn workbook(
         bid::write(book.add_worksheet(), &frame, estimate)?;
     }
     let lines = estimate.takeoff.measured.faces.len();
-    faces::write(sheet_of(&mut book, lines)?, &frame, estimate)?;
+    faces::write(sheet_of(&mut book, lines)?, &frame, estimate, &of)?;
     if edges > 0 {
-        edges::write(book.add_worksheet(), &frame, estimate)?;
+        edges::write(sheet_of(&mut book, edges)?, &frame, estimate, &of)?;
     }
     if layouts > 0 {
         layouts::write(sheet_of(&mut book, layouts)?, &frame, estimate)?;
     }
-    materials::write(book.add_worksheet(), &frame, estimate)?;
-    labour::write(book.add_worksheet(), &frame, estimate)?;
+    materials::write(book.add_worksheet(), &frame, estimate, &of)?;
+    labour::write(book.add_worksheet(), &frame, estimate, &of)?;
     if let Some(plan) = plan {
         let lines = days::lines(plan);
         days::write(sheet_of(&mut book, lines)?, &frame, estimate, plan)?;
@@ -132,7 +158,14 @@ pub fn workbook(
     if !estimate.takeoff.kit.is_empty() {
         kit::write(book.add_worksheet(), &frame, estimate)?;
     }
-    factors::write(book.add_worksheet(), &frame, &factors, sources)?;
+    let lines = sizes::lines(&of);
+    sizes::write(sheet_of(&mut book, lines)?, &frame, &of)?;
+    factors::write(book.add_worksheet(), &frame, &of, sources)?;
+    let lines = classes::rows(&live);
+    classes::write(sheet_of(&mut book, lines)?, &frame, &of)?;
+    let lines = live.workings.len();
+    workings::write(sheet_of(&mut book, lines)?, &frame, &of, sources)?;
+    checks::write(book.add_worksheet(), &frame, estimate, &of)?;
     let said = cautions::Said {
         cautions: &estimate.takeoff.cautions,
         diagnostics,
@@ -155,6 +188,13 @@ fn check_room(sheet: &'static str, lines: usize) -> Result<(), SheetError> {
         Ok(())
     } else {
         Err(SheetError::TooManyRows { sheet, lines })
+    }
+}
+
+fn check_columns(sheet: &'static str, columns: usize) -> Result<(), SheetError> {
+    match columns <= MAX_COLUMNS {
+        true => Ok(()),
+        false => Err(SheetError::TooManyColumns { sheet, columns }),
     }
 }
 

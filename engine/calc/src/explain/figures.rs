@@ -116,7 +116,7 @@ impl Unfound {
 }
 
 /// What can be asked of a face, with its name in words.
-pub(super) const MEASURES: [(&str, &str); 12] = [
+pub(crate) const MEASURES: [(&str, &str); 12] = [
     ("area", "coated area"),
     ("gross_area", "gross area"),
     ("deducted_area", "area deducted for openings"),
@@ -132,7 +132,7 @@ pub(super) const MEASURES: [(&str, &str); 12] = [
 ];
 
 /// The node of a measure on the plan's tape.
-pub(super) fn measure(face: &MeasuredFace, name: &str) -> Option<NodeId> {
+pub(crate) fn measure(face: &MeasuredFace, name: &str) -> Option<NodeId> {
     Some(match name {
         "area" => face.net,
         "gross_area" => face.shape.area,

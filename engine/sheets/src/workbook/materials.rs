@@ -1,8 +1,12 @@
 //! The sheet of materials: needs, packs and their cost.
 
+use super::addresses::{Addresses, number};
 use super::page::{Column, Frame, HEAD_ROW, Page, lines_of};
 use super::style::Look;
+use super::workings;
 use crate::shown::{self, NeedShown};
+use parge_calc::live::Goes;
+use parge_calc::pool::Material;
 use parge_calc::price::{Estimate, MaterialLine};
 use rust_xlsxwriter::{Worksheet, XlsxError};
 
@@ -20,6 +24,7 @@ const PACKS: usize = 8;
 const PRICE: usize = 9;
 const COST: usize = 10;
 const OPEN: usize = 12;
+const LINE: usize = 13;
 
 /// The costs, as the summary refers to them.
 pub(super) fn costs(estimate: &Estimate) -> String {
@@ -35,6 +40,7 @@ pub(super) fn write(
     sheet: &mut Worksheet,
     frame: &Frame,
     estimate: &Estimate,
+    of: &Addresses<'_>,
 ) -> Result<(), XlsxError> {
     let money = estimate.currency.code();
     let needs = Look::Decimals(decimals(estimate.materials.iter().map(shown::need)));
@@ -52,12 +58,13 @@ pub(super) fn write(
         Column::number(format!("Cost, {money}"), Look::money(estimate.currency)),
         Column::text("Supplier", 24.0),
         Column::number("No price", Look::Mark),
+        Column::text("Line", 8.0),
     ];
     let mut page = Page::begin(sheet, frame, NAME, columns)?;
     page.header(HEAD_ROW)?;
     page.freeze()?;
-    for line in &estimate.materials {
-        write_line(&mut page, line, estimate.currency.decimals())?;
+    for (number, line) in estimate.materials.iter().enumerate() {
+        write_line(&mut page, number, line, estimate.currency.decimals(), of)?;
     }
     if estimate.materials.is_empty() {
         page.nothing("no material")?;
@@ -87,14 +94,26 @@ pub(super) fn total(
     page.alarm([HEAD_ROW + 1, row.saturating_sub(1)], cost, NO_PRICE)
 }
 
-fn write_line(page: &mut Page<'_>, line: &MaterialLine, digits: u32) -> Result<(), XlsxError> {
+fn write_line(
+    page: &mut Page<'_>,
+    number: usize,
+    line: &MaterialLine,
+    digits: u32,
+    of: &Addresses<'_>,
+) -> Result<(), XlsxError> {
     let figures = shown::need(line);
     page.blank()?;
     page.text(0, &line.material.item)?;
     page.text(1, &line.material.description)?;
     page.text(2, &shown::print_unit(figures.unit))?;
-    page.number(NEED, figures.need)?;
-    page.number(WASTE, figures.waste)?;
+    for (column, goes, value) in [
+        (NEED, Goes::Need(number), figures.need),
+        (WASTE, Goes::Waste(number), figures.waste),
+    ] {
+        let formula = format!("={}", shown_sum(of, 0, goes, &line.material));
+        page.formula(column, &formula, value)?;
+    }
+    page.text(LINE, &format!("M{}", number + 1))?;
     let [need, waste, both, content, packs, price, cost] =
         [NEED, WASTE, WITH_WASTE, CONTENT, PACKS, PRICE, COST].map(|column| page.here(column));
     page.formula(WITH_WASTE, &format!("={need}+{waste}"), figures.with_waste)?;
@@ -139,4 +158,19 @@ fn price_look(estimate: &Estimate) -> Look {
     let prices = estimate.materials.iter().filter_map(|line| line.unit_price);
     let most = prices.map(shown::price_decimals).max();
     Look::Decimals(most.unwrap_or(estimate.currency.decimals()))
+}
+
+/// What the workings say of a material, in the unit that it is shown in.
+pub(super) fn shown_sum(
+    of: &Addresses<'_>,
+    version: usize,
+    goes: Goes,
+    material: &Material,
+) -> String {
+    let sum = workings::sum_of(of, version, goes);
+    let times = of.live.system.scale(material.need.dim) / material.unit.factor();
+    match times == 1.0 {
+        true => sum,
+        false => format!("{sum}*{}", number(times)),
+    }
 }
