@@ -25,6 +25,7 @@ mod packs;
 mod plaster;
 mod prices;
 mod published;
+mod recalculation;
 mod rooms;
 mod rules;
 mod rules_reference;

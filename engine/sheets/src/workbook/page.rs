@@ -73,7 +73,9 @@ impl Frame {
             .set_print_fit_to_pages(1, 0)
             .set_margins(0.5, 0.5, 0.6, 0.7, 0.3, 0.3)
             .set_footer(&self.footer)
-            .set_screen_gridlines(false);
+            .set_screen_gridlines(false)
+            // The writer would store 0 for a result that is an empty text.
+            .set_formula_result_default("");
         sheet.write_string_with_format(0, 0, name, &style::title())?;
         sheet.write_string_with_format(1, 0, clean(&self.line), &style::note())?;
         Ok(())
