@@ -18,6 +18,7 @@ mod labour;
 mod layouts;
 mod materials;
 mod page;
+mod purchases;
 mod style;
 mod summary;
 
@@ -81,7 +82,7 @@ pub fn workbook(
     sources: &Sources,
     diagnostics: &[Diagnostic],
 ) -> Result<Vec<u8>, SheetError> {
-    let factors = estimate.takeoff.factors();
+    let factors = estimate.factors();
     check_room(faces::NAME, estimate.takeoff.measured.faces.len())?;
     let edges = estimate.takeoff.measured.job.edges.len();
     check_room(edges::NAME, edges)?;
@@ -90,6 +91,7 @@ pub fn workbook(
     let bid_lines = bid::lines(estimate);
     check_room(bid::NAME, bid_lines)?;
     check_room(materials::NAME, estimate.materials.len())?;
+    check_room(purchases::NAME, purchases::lines(estimate))?;
     check_room(labour::NAME, estimate.labour.len())?;
     let plan = estimate.takeoff.days.as_ref();
     check_room(days::NAME, plan.map_or(0, days::lines))?;
@@ -120,6 +122,9 @@ pub fn workbook(
         layouts::write(sheet_of(&mut book, layouts)?, &frame, estimate)?;
     }
     materials::write(book.add_worksheet(), &frame, estimate)?;
+    if purchases::lines(estimate) > 0 {
+        purchases::write(book.add_worksheet(), &frame, estimate)?;
+    }
     labour::write(book.add_worksheet(), &frame, estimate)?;
     if let Some(plan) = plan {
         let lines = days::lines(plan);
