@@ -1,8 +1,8 @@
-//! What comes in from offices. So far: price books and the weather of days, both as
-//! comma-separated text.
+//! What comes in from offices. So far: price books, as comma-separated text and as workbooks, and
+//! the weather of days.
 
 mod forecast;
 mod prices;
 
 pub use forecast::forecast;
-pub use prices::price_book;
+pub use prices::{MAX_WORKBOOK_BYTES, price_book, price_book_of_workbook};

@@ -72,12 +72,16 @@ fn the_printed_lines_add_up() {
     assert_eq!(sum("labour"), cents(&price["labour"]));
     let parts = [
         "materials",
+        "freight",
         "labour",
         "burden",
         "overhead",
+        "contingency",
         "profit",
         "allowances",
         "charges",
+        "minimum",
+        "rounding",
         "tax",
     ];
     assert_eq!(
@@ -136,6 +140,7 @@ fn the_workbook_shows_the_estimate() {
             "Edges",
             "Layout",
             "Materials",
+            "Purchases",
             "Labour",
             "Days",
             "Batches",

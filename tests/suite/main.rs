@@ -20,6 +20,7 @@ mod fmt;
 mod forecast;
 mod includes;
 mod measuring;
+mod offers;
 mod pack_tests;
 mod packs;
 mod plaster;

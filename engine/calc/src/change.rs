@@ -229,7 +229,8 @@ pub struct CostChange<'c> {
 /// A step of the way from cost to price.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Step {
-    /// `materials`, `labour`, `burden`, `overhead`, `profit` or `tax`.
+    /// `materials`, `labour`, `burden`, `overhead`, `profit`, `tax`, or one of those that most bids
+    /// do not have, such as `contingency`.
     pub name: &'static str,
     /// The amounts.
     pub amount: Both<Money>,

@@ -1,5 +1,6 @@
 //! One plan on its way through the stages, with all that was said about it.
 
+use crate::files::{Unread, unread};
 use crate::includes::Includes;
 use crate::origin::Origin;
 use crate::{World, exit::Exit, packs, render};
@@ -252,19 +253,27 @@ impl Session {
             self.missing(&loaded.plan, loaded.file, "prices", "prices \"prices.csv\"");
             return None;
         };
-        let file = self.beside_plan(loaded, word, *span)?;
-        self.keep(parge_importers::price_book(
-            &self.sources,
-            file,
-            loaded.pack.units(),
-        ))
+        let units = loaded.pack.units();
+        let (path, sheet) = book_and_sheet(word);
+        if !is_workbook(path) {
+            let file = self.beside_plan(loaded, path, *span)?;
+            return self.keep(parge_importers::price_book(&self.sources, file, units));
+        }
+        let bytes = self.workbook_beside_plan(loaded, path, *span)?;
+        let name = loaded.origin.shown(path);
+        let sources = &mut self.sources;
+        let (book, said) =
+            parge_importers::price_book_of_workbook(sources, &name, &bytes, sheet, units);
+        let said = said.into_iter().map(|said| asked_for(said, *span));
+        self.keep((book, said.collect()))
     }
 
     /// Keeps the price book that the plan names from being an output of a command that does not
     /// read it.
     pub(crate) fn guard_prices(&mut self, loaded: &Loaded) {
         if let Some(Name { node: word, .. }) = wants(&loaded.plan).prices {
-            self.files.extend(loaded.origin.on_disk(Path::new(word)));
+            let (path, _) = book_and_sheet(word);
+            self.files.extend(loaded.origin.on_disk(Path::new(path)));
         }
     }
 
@@ -284,14 +293,24 @@ impl Session {
         let (origin, path) = (&loaded.origin, Path::new(word));
         self.files.extend(origin.on_disk(path));
         let read = origin.read_text(path, &origin.shown(word), &mut self.sources);
-        let read = read.map_err(|error| {
-            if error.labels.is_empty() {
-                error.at(span, "asked for here")
-            } else {
-                error
+        self.or_say(read.map_err(|error| asked_for(error, span)))
+    }
+
+    /// A workbook that the plan names by its path from the plan's folder.
+    fn workbook_beside_plan(&mut self, loaded: &Loaded, word: &str, span: Span) -> Option<Vec<u8>> {
+        let (origin, path) = (&loaded.origin, Path::new(word));
+        self.files.extend(origin.on_disk(path));
+        let read = origin.read(path, parge_importers::MAX_WORKBOOK_BYTES);
+        let read = read.map_err(|why| match why {
+            Unread::TooLarge => {
+                let most = parge_importers::MAX_WORKBOOK_BYTES >> 20;
+                let message = format!("{} is larger than {most} MB", origin.shown(word));
+                let help = "a price book is far smaller: take out what is no price";
+                Diagnostic::new(Code::TooLarge, message, help)
             }
+            why => unread(why, &origin.shown(word)),
         });
-        self.or_say(read)
+        self.or_say(read.map_err(|error| asked_for(error, span)))
     }
 
     /// The pooled needs.
@@ -357,6 +376,28 @@ impl Session {
             }
         })
     }
+}
+
+/// What concerns no text points at the word in the plan that asked for the file.
+fn asked_for(diagnostic: Diagnostic, span: Span) -> Diagnostic {
+    match diagnostic.labels.is_empty() {
+        true => diagnostic.at(span, "asked for here"),
+        false => diagnostic,
+    }
+}
+
+/// A price book and its sheet: `prices.xlsx#Spring 2026` is the sheet `Spring 2026` of
+/// `prices.xlsx`. A book that is no workbook has none.
+fn book_and_sheet(word: &str) -> (&str, Option<&str>) {
+    match word.rsplit_once('#') {
+        Some((path, sheet)) if is_workbook(path) => (path, Some(sheet)),
+        _ => (word, None),
+    }
+}
+
+fn is_workbook(path: &str) -> bool {
+    let ending = Path::new(path).extension();
+    ending.is_some_and(|ending| ending.eq_ignore_ascii_case("xlsx"))
 }
 
 /// The program's own measuring rule.

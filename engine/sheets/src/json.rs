@@ -6,8 +6,8 @@ use crate::shown::{self, EdgeShown, FaceShown, LaidShown};
 use crate::wire::*;
 use parge_base::number::{NOISE_DECIMALS, round_to};
 use parge_base::{Diagnostic, Factor, Money, Sources};
-use parge_calc::job::{Bid, Profit, Structure, Taxable, UnitSystem};
-use parge_calc::price::{Estimate, LabourLine, MaterialLine, Price, Status};
+use parge_calc::job::{Profit, Structure, Taxable, UnitSystem};
+use parge_calc::price::{Estimate, LabourLine, MaterialLine, Purchase, PurchaseLine, Status};
 use parge_calc::takeoff::{Caution, Tool};
 use rust_decimal::Decimal;
 
@@ -18,7 +18,7 @@ pub const SCHEMA: &str = include_str!("../schema/estimate.schema.json");
 pub fn json(estimate: &Estimate, sources: &Sources, diagnostics: &[Diagnostic]) -> String {
     let takeoff = &estimate.takeoff;
     let job = &takeoff.measured.job;
-    let factors = takeoff.factors();
+    let factors = estimate.factors();
     pretty(&EstimateWire {
         job: JobWire {
             name: &job.name,
@@ -50,7 +50,8 @@ pub fn json(estimate: &Estimate, sources: &Sources, diagnostics: &[Diagnostic]) 
         materials: estimate.materials.iter().map(material).collect(),
         labour: estimate.labour.iter().map(labour).collect(),
         days: days::days(takeoff),
-        price: price(&estimate.price, &job.bid),
+        price: price(estimate),
+        purchases: purchases(estimate),
         kit: takeoff.kit.iter().map(|tool| kit(tool, estimate)).collect(),
         cautions: takeoff.cautions.iter().map(caution).collect(),
         factors: factors.iter().map(|found| factor(found, sources)).collect(),
@@ -171,7 +172,34 @@ fn material(line: &MaterialLine) -> MaterialWire<'_> {
         unit_price: line.unit_price.map(unit_price),
         cost: line.cost.map(Money::to_text),
         supplier: &line.supplier,
+        from_packs: line
+            .choice
+            .as_ref()
+            .map(|choice| choice.offer.terms.from_packs),
+        taxed: line.is_taxed(),
+        reason: line.choice.as_ref().map_or("", |choice| &choice.reason),
     }
+}
+
+fn purchases(estimate: &Estimate) -> Vec<PurchaseWire<'_>> {
+    let item = |line: &PurchaseLine| {
+        let material = estimate.materials.get(line.material)?;
+        Some(PurchaseLineWire {
+            item: &material.material.item,
+            lead_days: line.lead_days,
+            order_by: line.order_by.map(|day| day.to_string()),
+        })
+    };
+    let purchase = |purchase: &'_ Purchase| PurchaseWire {
+        supplier: purchase.supplier.clone(),
+        lines: purchase.lines.iter().filter_map(item).collect(),
+        cost: purchase.cost.to_text(),
+        freight: purchase
+            .freight
+            .as_ref()
+            .map(|freight| freight.amount.to_text()),
+    };
+    estimate.purchases.iter().map(purchase).collect()
 }
 
 /// A price as the book states it: with the minor unit's digits at least, and with more where
@@ -190,30 +218,60 @@ fn labour(line: &LabourLine) -> LabourWire<'_> {
     }
 }
 
-fn price(price: &Price, bid: &Bid) -> PriceWire {
+fn price(estimate: &Estimate) -> PriceWire {
+    let price = &estimate.price;
     PriceWire {
         materials: price.materials.to_text(),
+        freight: price.freight.to_text(),
         labour: price.labour.to_text(),
         burden: price.burden.to_text(),
         overhead: price.overhead.to_text(),
+        contingency: price.contingency.to_text(),
         profit: price.profit.to_text(),
         allowances: price.allowances.to_text(),
         charges: price.charges.to_text(),
+        minimum: price.minimum.to_text(),
+        rounding: price.rounding.to_text(),
         tax: price.tax.to_text(),
         total: price.total.to_text(),
+        taxed_materials: price.taxed.to_text(),
         wage: price.wage.map(unit_price),
-        terms: TermsWire {
-            burden: bid.burden.map(rate),
-            overhead: bid.overhead.map(rate),
-            profit: bid.profit.map(profit),
-            tax: bid.tax.map(|(share, on)| TaxWire {
-                rate: rate(share),
-                on: match on {
-                    Taxable::Materials => "materials",
-                    Taxable::Total => "total",
-                },
-            }),
-        },
+        terms: terms(estimate),
+        range: estimate.range.map(|range| RangeWire {
+            class: range.class.number(),
+            low: range.outer[0].to_text(),
+            high: range.outer[1].to_text(),
+            best_low: range.inner[0].to_text(),
+            best_high: range.inner[1].to_text(),
+        }),
+    }
+}
+
+fn terms(estimate: &Estimate) -> TermsWire {
+    let bid = &estimate.takeoff.measured.job.bid;
+    let by_class = estimate.contingency.by_class.is_some();
+    let contingency = bid.contingency.is_some() || by_class;
+    TermsWire {
+        burden: bid.burden.map(rate),
+        overhead: bid.overhead.map(rate),
+        contingency: contingency.then(|| ContingencyWire {
+            rate: rate(estimate.contingency.rate),
+            from: if by_class { "class" } else { "plan" },
+        }),
+        class: bid.class.map(|class| class.number()),
+        profit: bid.profit.map(profit),
+        minimum: bid.minimum.map(Money::to_text),
+        rounding: bid.rounding.map(|rounding| RoundingWire {
+            multiple: rounding.multiple.to_text(),
+            up: rounding.up,
+        }),
+        tax: bid.tax.map(|(share, on)| TaxWire {
+            rate: rate(share),
+            on: match on {
+                Taxable::Materials => "materials",
+                Taxable::Total => "total",
+            },
+        }),
     }
 }
 

@@ -36,6 +36,8 @@ pub struct EstimateWire<'a> {
     pub labour: Vec<LabourWire<'a>>,
     /// The day plan.
     pub days: Option<DaysWire<'a>>,
+    /// The materials by supplier.
+    pub purchases: Vec<PurchaseWire<'a>>,
     /// From cost to price.
     pub price: PriceWire,
     /// What the bid says besides.
@@ -221,6 +223,36 @@ pub struct MaterialWire<'a> {
     pub cost: Option<String>,
     /// Who sells it.
     pub supplier: &'a str,
+    /// From how many packs on the price holds.
+    pub from_packs: Option<u32>,
+    /// Whether a tax on materials is reckoned on it.
+    pub taxed: bool,
+    /// Why this offer.
+    pub reason: &'a str,
+}
+
+/// What is bought of one supplier.
+#[derive(Debug, Serialize)]
+pub struct PurchaseWire<'a> {
+    /// The supplier.
+    pub supplier: String,
+    /// The lines.
+    pub lines: Vec<PurchaseLineWire<'a>>,
+    /// Of the priced lines.
+    pub cost: String,
+    /// Of the delivery.
+    pub freight: Option<String>,
+}
+
+/// A line of a purchase.
+#[derive(Debug, Serialize)]
+pub struct PurchaseLineWire<'a> {
+    /// The item.
+    pub item: &'a str,
+    /// Calendar days from order to delivery.
+    pub lead_days: Option<u32>,
+    /// The last day to order it.
+    pub order_by: Option<String>,
 }
 
 /// A pack.
@@ -250,26 +282,53 @@ pub struct LabourWire<'a> {
 pub struct PriceWire {
     /// The sum of the priced materials.
     pub materials: String,
+    /// Of deliveries.
+    pub freight: String,
     /// The sum of the priced labour.
     pub labour: String,
     /// On labour.
     pub burden: String,
-    /// On materials, labour and burden.
+    /// On materials, freight, labour and burden.
     pub overhead: String,
+    /// On all of these.
+    pub contingency: String,
     /// Profit.
     pub profit: String,
     /// Sums set aside.
     pub allowances: String,
     /// What rules of the pack add.
     pub charges: String,
+    /// What was missing of the least price.
+    pub minimum: String,
+    /// What rounds the price before tax.
+    pub rounding: String,
     /// Tax.
     pub tax: String,
     /// What the client pays.
     pub total: String,
+    /// What a tax on materials is reckoned on.
+    pub taxed_materials: String,
     /// Of an hour, before burden.
     pub wage: Option<String>,
     /// The terms.
     pub terms: TermsWire,
+    /// Between which amounts the total is expected.
+    pub range: Option<RangeWire>,
+}
+
+/// Between which amounts the total is expected.
+#[derive(Debug, Serialize)]
+pub struct RangeWire {
+    /// The class of the estimate.
+    pub class: usize,
+    /// At the outer limits.
+    pub low: String,
+    /// At the outer limits.
+    pub high: String,
+    /// At the inner limits.
+    pub best_low: String,
+    /// At the inner limits.
+    pub best_high: String,
 }
 
 /// The terms of the bid; null where the plan states none.
@@ -279,10 +338,36 @@ pub struct TermsWire {
     pub burden: Option<String>,
     /// On direct cost.
     pub overhead: Option<String>,
+    /// On direct cost with overhead.
+    pub contingency: Option<ContingencyWire>,
+    /// Of the estimate.
+    pub class: Option<usize>,
     /// On cost, or in the price.
     pub profit: Option<ProfitWire>,
+    /// The least price before tax.
+    pub minimum: Option<String>,
+    /// Of the price before tax.
+    pub rounding: Option<RoundingWire>,
     /// The rate, and on what.
     pub tax: Option<TaxWire>,
+}
+
+/// Contingency.
+#[derive(Debug, Serialize)]
+pub struct ContingencyWire {
+    /// The share.
+    pub rate: String,
+    /// `plan` or `class`.
+    pub from: &'static str,
+}
+
+/// Rounding.
+#[derive(Debug, Serialize)]
+pub struct RoundingWire {
+    /// What the price becomes a multiple of.
+    pub multiple: String,
+    /// Whether to the multiple above.
+    pub up: bool,
 }
 
 /// Profit.

@@ -21,6 +21,7 @@ mod labour;
 mod layouts;
 mod materials;
 mod page;
+mod purchases;
 mod sizes;
 mod style;
 mod summary;
@@ -116,6 +117,7 @@ pub fn workbook(
     let bid_lines = bid::lines(estimate);
     check_room(bid::NAME, bid_lines)?;
     check_room(materials::NAME, estimate.materials.len())?;
+    check_room(purchases::NAME, purchases::lines(estimate))?;
     check_room(labour::NAME, estimate.labour.len())?;
     let plan = estimate.takeoff.days.as_ref();
     check_room(days::NAME, plan.map_or(0, days::lines))?;
@@ -146,6 +148,9 @@ pub fn workbook(
         layouts::write(sheet_of(&mut book, layouts)?, &frame, estimate)?;
     }
     materials::write(book.add_worksheet(), &frame, estimate, &of)?;
+    if purchases::lines(estimate) > 0 {
+        purchases::write(book.add_worksheet(), &frame, estimate)?;
+    }
     labour::write(book.add_worksheet(), &frame, estimate, &of)?;
     if let Some(plan) = plan {
         let lines = days::lines(plan);

@@ -4,7 +4,7 @@ use super::faces::{self, Plans, View};
 use super::lines::{changed, named};
 use super::things::{Property, Thing, differences};
 use super::{Change, FaceArea, Kind, Part, Value, content, money};
-use crate::job::{Bid, Figure, Finish, Job, Measuring, Profit, Taxable, UnitSystem};
+use crate::job::{Bid, Figure, Finish, Job, Measuring, Profit, Rounding, Taxable, UnitSystem};
 use crate::price::Estimate;
 use crate::takeoff::Takeoff;
 use parge_base::Quantity;
@@ -81,10 +81,20 @@ fn terms(bid: &Bid) -> Vec<Property> {
         Taxable::Materials => format!("{} on materials", percent(rate)),
         Taxable::Total => format!("{} on total", percent(rate)),
     });
+    let class = bid.class.map(|class| class.number().to_string());
+    let rounding = |Rounding { up, multiple }: Rounding| {
+        let to = if up { "up to" } else { "to" };
+        let (amount, code) = (multiple.to_text(), multiple.currency().code());
+        Value::Text(format!("{to} {amount} {code}"))
+    };
     vec![
         Property::of("burden", rate(bid.burden)),
         Property::of("overhead", rate(bid.overhead)),
+        Property::of("contingency", rate(bid.contingency)),
+        Property::of("class", class.map(Value::Text)),
         Property::of("profit", profit.map(Value::Text)),
+        Property::of("minimum", bid.minimum.map(Value::Price)),
+        Property::of("rounding", bid.rounding.map(rounding)),
         Property::of("tax", tax.map(Value::Text)),
     ]
 }

@@ -16,24 +16,32 @@ use std::sync::Arc;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum PriceStep {
     Materials,
+    Freight,
     Labour,
     Burden,
     Overhead,
+    Contingency,
     Profit,
     Allowances,
     Charges,
+    Minimum,
+    Rounding,
     Tax,
     Total,
 }
 
-pub(super) const PRICE_STEPS: [(&str, PriceStep); 9] = [
+pub(super) const PRICE_STEPS: [(&str, PriceStep); 13] = [
     ("materials", PriceStep::Materials),
+    ("freight", PriceStep::Freight),
     ("labour", PriceStep::Labour),
     ("burden", PriceStep::Burden),
     ("overhead", PriceStep::Overhead),
+    ("contingency", PriceStep::Contingency),
     ("profit", PriceStep::Profit),
     ("allowances", PriceStep::Allowances),
     ("charges", PriceStep::Charges),
+    ("minimum", PriceStep::Minimum),
+    ("rounding", PriceStep::Rounding),
     ("tax", PriceStep::Tax),
     ("total", PriceStep::Total),
 ];

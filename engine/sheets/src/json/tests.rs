@@ -10,8 +10,10 @@ fn value(sample: &Sample) -> Value {
     serde_json::from_str(&text(sample)).unwrap()
 }
 
-fn samples() -> [Sample; 8] {
+fn samples() -> [Sample; 10] {
     [
+        sample::with_terms("minimum 9000 USD  round up to 10 USD"),
+        sample::with_terms("round to 5 USD"),
         sample::complete(),
         sample::with_everything(),
         sample::without_lath(),
@@ -146,4 +148,18 @@ fn days_without_a_first_day_have_no_dates() {
     assert!(!days.to_string().contains("2001"), "{days}");
     // A pack without rules for days plans none.
     assert_eq!(value(&sample::complete())["days"], Value::Null);
+}
+
+#[test]
+fn offers_and_terms_of_the_bid() {
+    let value = value(&sample::with_terms("minimum 9000 USD  round up to 10 USD"));
+    let chosen: Vec<_> = ["from_packs", "taxed", "reason"]
+        .map(|name| &value["materials"][0][name])
+        .into();
+    let shown = serde_json::json!({
+        "price": value["price"],
+        "purchases": value["purchases"],
+        "chosen": chosen,
+    });
+    insta::assert_snapshot!(serde_json::to_string_pretty(&shown).unwrap());
 }

@@ -1,7 +1,7 @@
 //! The sheet of materials: needs, packs and their cost.
 
 use super::addresses::{Addresses, number};
-use super::page::{Column, Frame, HEAD_ROW, Page, lines_of};
+use super::page::{Column, Frame, HEAD_ROW, Page, cell_of, lines_of};
 use super::style::Look;
 use super::workings;
 use crate::shown::{self, NeedShown};
@@ -14,7 +14,7 @@ pub(super) const NAME: &str = "Materials";
 /// What stands in place of a cost.
 pub(super) const NO_PRICE: &str = "no price";
 /// What stands in place of a number of packs.
-const NO_PACK: &str = "no pack";
+pub(super) const NO_PACK: &str = "no pack";
 
 const NEED: usize = 3;
 const WASTE: usize = 4;
@@ -25,6 +25,12 @@ const PRICE: usize = 9;
 const COST: usize = 10;
 const OPEN: usize = 12;
 const LINE: usize = 13;
+// Columns of a book with something to choose; see `has_terms`.
+const FROM: usize = 14;
+const TAXED: usize = 15;
+const REASON: usize = 16;
+
+const NOT_TAXED: &str = "no";
 
 /// The costs, as the summary refers to them.
 pub(super) fn costs(estimate: &Estimate) -> String {
@@ -36,6 +42,39 @@ pub(super) fn marks(estimate: &Estimate) -> String {
     lines_of(NAME, OPEN, estimate.materials.len())
 }
 
+/// The cost that a tax on materials is reckoned on, as a formula of the summary.
+pub(super) fn taxed_cost(estimate: &Estimate) -> String {
+    let costs = costs(estimate);
+    if estimate.materials.iter().all(MaterialLine::is_taxed) {
+        return format!("SUM({costs})");
+    }
+    let taxed = lines_of(NAME, TAXED, estimate.materials.len());
+    format!("(SUM({costs})-SUMIF({taxed},\"{NOT_TAXED}\",{costs}))")
+}
+
+/// The packs of a line, as another sheet refers to them.
+pub(super) fn packs_of(line: usize) -> String {
+    cell_of(NAME, PACKS, line)
+}
+
+/// The cost of a line, as another sheet refers to it.
+pub(super) fn cost_of(line: usize) -> String {
+    cell_of(NAME, COST, line)
+}
+
+/// Whether the book has more to say of an item than one price: several offers, a price that holds
+/// from a number of packs on, an item without tax. Other sheets have no columns for it.
+fn has_terms(estimate: &Estimate) -> bool {
+    let choices = estimate
+        .materials
+        .iter()
+        .filter_map(|line| line.choice.as_ref());
+    choices.into_iter().any(|choice| {
+        let terms = &choice.offer.terms;
+        !choice.reason.is_empty() || terms.from_packs > 1 || !terms.taxed
+    })
+}
+
 pub(super) fn write(
     sheet: &mut Worksheet,
     frame: &Frame,
@@ -44,7 +83,7 @@ pub(super) fn write(
 ) -> Result<(), XlsxError> {
     let money = estimate.currency.code();
     let needs = Look::Decimals(decimals(estimate.materials.iter().map(shown::need)));
-    let columns = vec![
+    let mut columns = vec![
         Column::text("Item", 22.0),
         Column::text("Description", 38.0),
         Column::text("Unit", 10.0),
@@ -60,11 +99,20 @@ pub(super) fn write(
         Column::number("No price", Look::Mark),
         Column::text("Line", 8.0),
     ];
+    let with_terms = has_terms(estimate);
+    if with_terms {
+        columns.extend([
+            Column::number("Price holds from packs", Look::Count).input(),
+            Column::text("Taxed", 8.0),
+            Column::text("Why this offer, as estimated", 60.0),
+        ]);
+    }
     let mut page = Page::begin(sheet, frame, NAME, columns)?;
     page.header(HEAD_ROW)?;
     page.freeze()?;
     for (number, line) in estimate.materials.iter().enumerate() {
-        write_line(&mut page, number, line, estimate.currency.decimals(), of)?;
+        let digits = estimate.currency.decimals();
+        write_line(&mut page, number, line, digits, of, with_terms)?;
     }
     if estimate.materials.is_empty() {
         page.nothing("no material")?;
@@ -100,6 +148,7 @@ fn write_line(
     line: &MaterialLine,
     digits: u32,
     of: &Addresses<'_>,
+    with_terms: bool,
 ) -> Result<(), XlsxError> {
     let figures = shown::need(line);
     page.blank()?;
@@ -127,7 +176,12 @@ fn write_line(
     page.text(11, &line.supplier)?;
 
     // An emptied cell must not count as a price of nothing, so each formula asks first.
-    let counted = format!("=IF({content}=\"\",\"{NO_PACK}\",ROUNDUP(ROUND({both}/{content},9),0))");
+    let whole = format!("ROUNDUP(ROUND({both}/{content},9),0)");
+    let whole = match with_terms {
+        true => format!("MAX({whole},{})", page.here(FROM)),
+        false => whole,
+    };
+    let counted = format!("=IF({content}=\"\",\"{NO_PACK}\",{whole})");
     let priced = format!(
         "=IF({packs}=\"{NO_PACK}\",\"{NO_PRICE}\",IF({price}=\"\",\"{NO_PRICE}\",ROUND({packs}*{price},{digits})))"
     );
@@ -141,7 +195,18 @@ fn write_line(
     }
     let mark = format!("=IF({cost}=\"{NO_PRICE}\",1,0)");
     page.formula(OPEN, &mark, if line.cost.is_none() { 1.0 } else { 0.0 })?;
+    if with_terms {
+        write_terms(page, line)?;
+    }
     page.next()
+}
+
+fn write_terms(page: &mut Page<'_>, line: &MaterialLine) -> Result<(), XlsxError> {
+    if let Some(choice) = &line.choice {
+        page.number(FROM, f64::from(choice.offer.terms.from_packs))?;
+        page.text(REASON, &choice.reason)?;
+    }
+    page.text(TAXED, if line.is_taxed() { "yes" } else { NOT_TAXED })
 }
 
 /// Two decimals, or more where a need would print as nothing.

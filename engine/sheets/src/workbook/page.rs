@@ -529,6 +529,12 @@ pub(super) fn lines_of(sheet: &str, column: usize, lines: usize) -> String {
     format!("{sheet}!{range}")
 }
 
+/// The cell of a column in a line, as another sheet refers to it. Lines count from 0.
+pub(super) fn cell_of(sheet: &str, column: usize, line: usize) -> String {
+    let row = HEAD_ROW + 1 + u32::try_from(line).unwrap_or(u32::MAX - HEAD_ROW - 1);
+    format!("{sheet}!{}", fixed(row, column))
+}
+
 /// Some of a column's lines, after so many before them.
 pub(super) fn lines_between(sheet: &str, column: usize, before: usize, lines: usize) -> String {
     let row = |line: usize| HEAD_ROW + u32::try_from(line).unwrap_or(u32::MAX - HEAD_ROW);
@@ -570,6 +576,7 @@ fn printed_width(value: f64, look: Look) -> f64 {
         Look::Decimals(decimals) => f64::from(decimals) + 1.0,
         Look::Written => return value.to_string().len() as f64,
         Look::Rate => 6.0,
+        Look::Date => return "yyyy-mm-dd".len() as f64,
     };
     whole + groups + sign + rest
 }

@@ -27,6 +27,8 @@ pub(super) enum Look {
     Rate,
     /// A mark that is shown only where it is not zero.
     Mark,
+    /// A day.
+    Date,
 }
 
 impl Look {
@@ -47,6 +49,7 @@ impl Look {
             Self::Decimals(decimals) => format!("#,##0.{}", "0".repeat(decimals as usize)),
             Self::Rate => "0.00##%".to_owned(),
             Self::Mark => "0;-0;".to_owned(),
+            Self::Date => "yyyy-mm-dd".to_owned(),
         }
     }
 
