@@ -22,7 +22,6 @@ pub use outline::{Entry, Outline, Piece};
 use crate::crew::{PaidClass, mean_wage};
 use crate::job::Rounding;
 use crate::price::{Estimate, rounded_by, up_to};
-use parge_base::number::round_to;
 use parge_base::prices::PriceBook;
 use parge_base::{
     Currency, Dim, FactorSource, Function, Money, Operator, Quantity, Sources, Span, Unit,

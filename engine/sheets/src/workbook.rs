@@ -5,10 +5,12 @@
 //! depends on the clock, so the same estimate gives the same bytes.
 
 mod addresses;
+mod alternates;
 mod batches;
 mod bid;
 mod cautions;
 mod change_order;
+mod charts;
 mod checks;
 mod classes;
 mod clean;
@@ -18,8 +20,10 @@ mod faces;
 mod factors;
 mod kit;
 mod labour;
+mod ladder;
 mod layouts;
 mod materials;
+mod names;
 mod page;
 mod purchases;
 mod sizes;
@@ -27,12 +31,13 @@ mod style;
 mod summary;
 mod workings;
 
-pub use change_order::change_order;
 use addresses::Addresses;
+pub use change_order::change_order;
+use ladder::Ladder;
 use page::Frame;
 use parge_base::{Diagnostic, Severity, Sources};
 use parge_calc::job::Job;
-use parge_calc::live::Live;
+use parge_calc::live::{Live, Version};
 use parge_calc::price::Estimate;
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Workbook, Worksheet, XlsxError};
 use std::fmt;
@@ -104,7 +109,8 @@ pub fn workbook(
     diagnostics: &[Diagnostic],
 ) -> Result<Vec<u8>, SheetError> {
     let live = Live::of(estimate, sources);
-    let of = Addresses::of(&live, Vec::new());
+    let of = Addresses::of(&live, ladders(&live));
+    check_room("Alternate", alternates::rows(&live.versions))?;
     check_room(sizes::NAME, sizes::lines(&of))?;
     check_room(classes::NAME, classes::rows(&live))?;
     check_columns(classes::NAME, classes::columns(&live))?;
@@ -137,7 +143,7 @@ pub fn workbook(
         .count();
     summary::write(book.add_worksheet(), &frame, estimate, warnings)?;
     if bid_lines > 0 {
-        bid::write(book.add_worksheet(), &frame, estimate)?;
+        bid::write(book.add_worksheet(), &frame, estimate, &of)?;
     }
     let lines = estimate.takeoff.measured.faces.len();
     faces::write(sheet_of(&mut book, lines)?, &frame, estimate, &of)?;
@@ -152,6 +158,7 @@ pub fn workbook(
         purchases::write(book.add_worksheet(), &frame, estimate)?;
     }
     labour::write(book.add_worksheet(), &frame, estimate, &of)?;
+    alternates::write(&mut book, &frame, &of)?;
     if let Some(plan) = plan {
         let lines = days::lines(plan);
         days::write(sheet_of(&mut book, lines)?, &frame, estimate, plan)?;
@@ -171,13 +178,27 @@ pub fn workbook(
     let lines = live.workings.len();
     workings::write(sheet_of(&mut book, lines)?, &frame, &of, sources)?;
     checks::write(book.add_worksheet(), &frame, estimate, &of)?;
+    charts::write(book.add_worksheet(), &frame, estimate)?;
     let said = cautions::Said {
         cautions: &estimate.takeoff.cautions,
         diagnostics,
         sources,
     };
     cautions::write(book.add_worksheet(), &frame, &said)?;
+    names::define(&mut book, estimate, &of)?;
     Ok(crate::seal::seal(book.save_to_buffer()?))
+}
+
+/// Where the steps of the price stand, version by version, with the hours that are paid.
+fn ladders(live: &Live<'_>) -> Vec<(Ladder, String)> {
+    let of = |(number, version): (usize, &Version<'_>)| match number {
+        0 => (summary::ladder(), labour::hours_sum(version.estimate)),
+        number => {
+            let ladder = alternates::ladder(number, version.estimate);
+            (ladder, alternates::hours(number, version.estimate))
+        }
+    };
+    live.versions.iter().enumerate().map(of).collect()
 }
 
 fn sheet_of(book: &mut Workbook, lines: usize) -> Result<&mut Worksheet, XlsxError> {

@@ -53,6 +53,10 @@ pub enum BidFigure {
     Profit,
     /// The sums set aside.
     Allowances,
+    /// What suppliers ask for bringing the materials.
+    Freight,
+    /// For what is not foreseen.
+    Contingency,
     /// The price before charges and tax.
     Total,
     /// The hours that are paid.
@@ -184,13 +188,11 @@ pub struct Held {
     pub held: bool,
 }
 
-
 impl Held {
     /// Whether it turns out as it did, for what stands in the cells.
     pub fn holds(&self, cells: &dyn Fn(Cell) -> f64) -> bool {
         let [left, right] = [&self.left, &self.right].map(|side| side.value(cells));
-        order_of(left, right)
-            .is_some_and(|order| self.comparison.holds(order) == self.held)
+        order_of(left, right).is_some_and(|order| self.comparison.holds(order) == self.held)
     }
 }
 
@@ -198,7 +200,11 @@ impl Held {
 fn order_of(a: f64, b: f64) -> Option<Ordering> {
     let order = a.partial_cmp(&b)?;
     let noise = NOISE * a.abs().max(b.abs());
-    Some(if (a - b).abs() <= noise { Ordering::Equal } else { order })
+    Some(if (a - b).abs() <= noise {
+        Ordering::Equal
+    } else {
+        order
+    })
 }
 
 /// The share of their size by which figures differ that are taken as equal, as in

@@ -1,9 +1,9 @@
 //! What the inputs of the rules are: figures of the plan, sums over faces, figures of the price,
 //! or figures that were counted.
 
+use super::Rows;
 use super::expr::Expr;
 use super::plan::Plan;
-use super::Rows;
 use crate::explain::MEASURES;
 use crate::origins::{edge_origin, face_origin};
 use crate::price::Estimate;
@@ -19,7 +19,10 @@ pub(super) fn bare(name: &str) -> &str {
 /// The inputs that operations and comparisons of a tape make use of, or that are a line by
 /// themselves.
 pub(super) fn used(tape: &Tape, lines: &[NodeId]) -> BTreeSet<u32> {
-    let sides = tape.guards().iter().flat_map(|guard| [guard.left, guard.right]);
+    let sides = tape
+        .guards()
+        .iter()
+        .flat_map(|guard| [guard.left, guard.right]);
     let operands = tape
         .nodes()
         .flat_map(|(_, node)| super::cuts::operands(node.op));
@@ -68,9 +71,15 @@ pub(super) fn origins(
     tape: &Tape,
     used: &BTreeSet<u32>,
 ) -> Vec<NodeId> {
-    let names: Vec<&str> = used.iter().filter_map(|slot| tape.input_name(*slot)).collect();
+    let names: Vec<&str> = used
+        .iter()
+        .filter_map(|slot| tape.input_name(*slot))
+        .collect();
     let rows_of = |name| (0..rows.len()).filter_map(move |row| origin(estimate, rows, row, name));
-    names.into_iter().flat_map(|name| rows_of(bare(name))).collect()
+    names
+        .into_iter()
+        .flat_map(|name| rows_of(bare(name)))
+        .collect()
 }
 
 /// Whether an input is the same for all rows of a class, and what it is there.

@@ -75,7 +75,12 @@ pub(super) fn of(run: &Run) -> (Tape, Vec<Line>) {
         }
     }
     for line in &run.hours {
-        add(&tape, Is::Hours(Arc::clone(&line.phase)), line.time, line.place);
+        add(
+            &tape,
+            Is::Hours(Arc::clone(&line.phase)),
+            line.time,
+            line.place,
+        );
     }
     for line in &run.charges {
         add(&tape, Is::Charge(line.value), line.value, line.place);

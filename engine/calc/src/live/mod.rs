@@ -293,7 +293,10 @@ impl<'a> Live<'a> {
                 class,
                 row,
                 term: column,
-            } => Some(self.term(class, row, column).value(&|cell| self.value(cell))),
+            } => Some(
+                self.term(class, row, column)
+                    .value(&|cell| self.value(cell)),
+            ),
             Cell::TermTotal {
                 class,
                 term: column,

@@ -258,7 +258,8 @@ impl<'a> Plan<'a> {
             }
             sizes.set(id, 1);
             let worked = Worked {
-                what: name.map_or_else(|| "part of a formula".to_owned(), |name| (*name).to_owned()),
+                what: name
+                    .map_or_else(|| "part of a formula".to_owned(), |name| (*name).to_owned()),
                 expr: self.written_out(id),
                 value: self.system.value(node.value),
                 kind: node.value.dim,
@@ -317,7 +318,9 @@ impl<'a> Plan<'a> {
     /// The comparisons that a face's measures hold under.
     pub(super) fn guards(&self, row: usize) -> Vec<Held> {
         let face = self.measured.faces.get(row);
-        let guards = face.into_iter().flat_map(|face| guards_of(self.job(), face));
+        let guards = face
+            .into_iter()
+            .flat_map(|face| guards_of(self.job(), face));
         let held = guards.map(|guard| Held {
             left: self.expr(guard.left),
             comparison: guard.comparison,
@@ -325,8 +328,13 @@ impl<'a> Plan<'a> {
             held: guard.held,
         });
         // Comparisons of numbers that nothing moves say nothing.
-        held.filter(|held| !matches!((&held.left, &held.right), (Expr::Number(_), Expr::Number(_))))
-            .collect()
+        held.filter(|held| {
+            !matches!(
+                (&held.left, &held.right),
+                (Expr::Number(_), Expr::Number(_))
+            )
+        })
+        .collect()
     }
 }
 
@@ -395,7 +403,11 @@ impl<'a> Owners<'a> {
 
     fn owner(&self, place: Span) -> (String, String) {
         // An opening's statement stands within its face's, and few things stand between.
-        let before = self.0.range(..=(place.file, place.start)).rev().take(NESTED);
+        let before = self
+            .0
+            .range(..=(place.file, place.start))
+            .rev()
+            .take(NESTED);
         let mut around = before.filter(|(_, (span, ..))| holds(*span, place));
         match around.next() {
             Some((_, (_, structure, name))) => ((*structure).to_owned(), (*name).to_owned()),

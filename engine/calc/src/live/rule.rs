@@ -69,7 +69,10 @@ pub(super) struct Lay<'g> {
 impl Lay<'_> {
     /// Lays out the run.
     pub(super) fn out(&self, factors: &mut Factors, workings: &mut dyn Workings) -> Laid {
-        let sides = self.guards.iter().flat_map(|guard| [guard.left, guard.right]);
+        let sides = self
+            .guards
+            .iter()
+            .flat_map(|guard| [guard.left, guard.right]);
         let lines = self.lines.iter().chain(self.columns).copied();
         let needed = Needed::of(self.tape, lines.chain(sides));
         let differs = self.differing(&needed);
@@ -121,7 +124,11 @@ impl Lay<'_> {
             ask(guard.left, ROWS);
             ask(guard.right, ROWS);
         }
-        let all: Vec<_> = self.tape.nodes().filter(|(id, _)| needed.has(*id)).collect();
+        let all: Vec<_> = self
+            .tape
+            .nodes()
+            .filter(|(id, _)| needed.has(*id))
+            .collect();
         for (id, node) in all.into_iter().rev() {
             let here = wanted.get(id.index()).copied().unwrap_or_default();
             let linear = is_linear(node.op, differs);
@@ -199,8 +206,8 @@ impl Lay<'_> {
         let all = self.tape.nodes();
         for (id, node) in all.filter(|(id, _)| needed.has(*id) && total(*id)) {
             let expr = self.total(id, node.op, laid);
-            let cut = !laid.term_of.contains_key(&id)
-                && sizes.should_cut(id, node.op, needed.uses(id));
+            let cut =
+                !laid.term_of.contains_key(&id) && sizes.should_cut(id, node.op, needed.uses(id));
             let expr = match cut {
                 true => Expr::At(workings.add(id, expr, true)),
                 false => expr,

@@ -1,10 +1,10 @@
 use super::*;
 use crate::pool::pool;
 use crate::price::price;
-use crate::testing::{measured, pack, plan};
 use crate::takeoff::take_off;
-use parge_base::prices::PriceBook;
+use crate::testing::{measured, pack, plan};
 use parge_base::Currency;
+use parge_base::prices::PriceBook;
 
 /// The model of a plan under a script, handed to a test.
 fn with_live(text: &str, script: &str, test: impl FnOnce(&Live<'_>)) {
@@ -27,7 +27,9 @@ fn with_live(text: &str, script: &str, test: impl FnOnce(&Live<'_>)) {
 /// The sum of the workings for a line, in base units.
 fn sum(live: &Live<'_>, goes: Goes) -> f64 {
     let lines = live.workings.iter().filter(|line| line.goes == goes);
-    lines.map(|line| line.value * live.system.scale(line.kind)).sum()
+    lines
+        .map(|line| line.value * live.system.scale(line.kind))
+        .sum()
 }
 
 /// All that the sheets rest on, against the figures of the estimate.

@@ -24,7 +24,10 @@ pub(super) fn lay_out<'a>(estimate: &'a Estimate, sources: &Sources) -> Live<'a>
     let units = estimate.takeoff.measured.job.units;
     let system = System::new(units, estimate.currency);
     let alternates = estimate.alternates.iter().filter_map(|alternate| {
-        Some((Some(alternate.name.as_str()), alternate.estimate.as_deref()?))
+        Some((
+            Some(alternate.name.as_str()),
+            alternate.estimate.as_deref()?,
+        ))
     });
     let versions: Vec<(Option<&str>, &Estimate)> =
         [(None, estimate)].into_iter().chain(alternates).collect();
@@ -76,7 +79,11 @@ fn asked(estimate: &Estimate) -> Vec<NodeId> {
         }
     }
     all.extend(job.edges.iter().map(|edge| edge.length.node));
-    if let Some(run) = takeoff.whole.as_ref().and_then(|taken| takeoff.runs.get(taken.run)) {
+    if let Some(run) = takeoff
+        .whole
+        .as_ref()
+        .and_then(|taken| takeoff.runs.get(taken.run))
+    {
         let used = inputs::used(&run.tape, &run.line_nodes());
         let names = used.iter().filter_map(|slot| run.tape.input_name(*slot));
         all.extend(names.filter_map(|name| job_origin(job, bare(name))));
@@ -128,9 +135,10 @@ pub(super) fn bid_value(estimate: &Estimate, figure: BidFigure) -> f64 {
         BidFigure::Overhead => price.overhead,
         BidFigure::Profit => price.profit,
         BidFigure::Allowances => price.allowances,
+        BidFigure::Freight => price.freight,
+        BidFigure::Contingency => price.contingency,
         BidFigure::Total => {
-            let after = price.total.minus(price.tax);
-            let before = after.and_then(|after| after.minus(price.charges));
+            let before = price.before_charges();
             return before.map_or(f64::NAN, |before| before.to_f64());
         }
         BidFigure::Hours => return estimate.labour.iter().map(|line| line.labour.hours).sum(),
@@ -293,9 +301,9 @@ impl<'a> Laying<'_, 'a> {
         let job = &self.estimate.takeoff.measured.job;
         let title = match rows {
             Rows::Faces(rows) => {
-                let measured = rows.first().and_then(|[_, number]| {
-                    self.estimate.takeoff.measured.faces.get(*number)
-                });
+                let measured = rows
+                    .first()
+                    .and_then(|[_, number]| self.estimate.takeoff.measured.faces.get(*number));
                 let face = measured.and_then(|measured| job.faces.get(measured.face));
                 face.map(|face| {
                     let finish = job.finishes.get(face.finish);
@@ -309,10 +317,13 @@ impl<'a> Laying<'_, 'a> {
             }
         };
         let title = title.unwrap_or_default();
-        let alike = self.live.classes.iter().filter(|class| class.version == self.number);
-        let begins = |class: &&Class| {
-            class.title == title || class.title.starts_with(&format!("{title} ("))
-        };
+        let alike = self
+            .live
+            .classes
+            .iter()
+            .filter(|class| class.version == self.number);
+        let begins =
+            |class: &&Class| class.title == title || class.title.starts_with(&format!("{title} ("));
         match alike.filter(begins).count() {
             0 => title,
             others => format!("{title} ({})", others + 1),
@@ -345,7 +356,10 @@ impl<'a> Laying<'_, 'a> {
         let mut sums = vec![(0.0, f64::NEG_INFINITY); found.terms.len()];
         let mut number = 0.0;
         for row in 0..found.rows.len() {
-            let count = found.rows.count(row).map_or(0.0, |cell| self.live.value(cell));
+            let count = found
+                .rows
+                .count(row)
+                .map_or(0.0, |cell| self.live.value(cell));
             number += count;
             for (term, (total, largest)) in sums.iter_mut().enumerate() {
                 let value = self.live.value(Cell::Term { class, row, term });
@@ -405,7 +419,9 @@ impl<'a> Laying<'_, 'a> {
             }
             Is::Charge(node) => {
                 let mut charges = self.estimate.charges.iter();
-                charges.position(|charge| charge.value == *node).map(Goes::Charge)
+                charges
+                    .position(|charge| charge.value == *node)
+                    .map(Goes::Charge)
             }
         };
         let what = line.words();
@@ -432,9 +448,8 @@ impl<'a> Laying<'_, 'a> {
         let Some(found) = self.live.classes.get(class) else {
             return;
         };
-        let same = |guard: &&Guard| {
-            !found.laid.differs(guard.left) && !found.laid.differs(guard.right)
-        };
+        let same =
+            |guard: &&Guard| !found.laid.differs(guard.left) && !found.laid.differs(guard.right);
         let held: Vec<(Held, Option<Span>)> = found
             .guards
             .iter()
@@ -457,25 +472,26 @@ impl<'a> Laying<'_, 'a> {
     /// Lays out a run that was made once, for one thing.
     fn single(&mut self, single: &Single<'a>, given: &mut dyn FnMut(&mut Self, &str) -> Expr) {
         let (tape, lines) = lines::of(single.run);
-        let (nodes, guards) = (
-            lines.iter().map(|line| line.node),
-            guards(&tape),
-        );
+        let (nodes, guards) = (lines.iter().map(|line| line.node), guards(&tape));
         let answer = |name: &'static str| Some((name, single.run.given(name)?.value));
         let answers: Vec<(usize, &'static str, NodeId)> = single
             .answers
             .iter()
             .filter_map(|(asked, name)| answer(name).map(|(name, node)| (*asked, name, node)))
             .collect();
-        let nodes: Vec<NodeId> = nodes.chain(answers.iter().map(|(.., node)| *node)).collect();
+        let nodes: Vec<NodeId> = nodes
+            .chain(answers.iter().map(|(.., node)| *node))
+            .collect();
         let used = inputs::used(&tape, &nodes);
         let names: Vec<String> = input_names(&tape).map(str::to_owned).collect();
-        let slots = names.iter().enumerate().map(|(slot, name)| {
-            match used.contains(&(slot as u32)) {
-                true => Given::Same(given(self, name)),
-                false => Given::Same(Expr::Number(f64::NAN)),
-            }
-        });
+        let slots =
+            names
+                .iter()
+                .enumerate()
+                .map(|(slot, name)| match used.contains(&(slot as u32)) {
+                    true => Given::Same(given(self, name)),
+                    false => Given::Same(Expr::Number(f64::NAN)),
+                });
         let slots: Vec<Given> = slots.collect();
         let first = self.live.workings.len();
         let words = names::of_rule(single.run, self.sources);
@@ -505,14 +521,20 @@ impl<'a> Laying<'_, 'a> {
                 self.answers.insert((asked, name), Expr::At(cell));
             }
         }
-        let held = guards.iter().filter_map(|guard| held(&laid, guard)).collect();
+        let held = guards
+            .iter()
+            .filter_map(|guard| held(&laid, guard))
+            .collect();
         self.add_checks(&single.title, held);
     }
 
     /// The rules for the job as a whole.
     fn whole(&mut self) {
         let takeoff = &self.estimate.takeoff;
-        let Some(run) = takeoff.whole.as_ref().and_then(|taken| takeoff.runs.get(taken.run))
+        let Some(run) = takeoff
+            .whole
+            .as_ref()
+            .and_then(|taken| takeoff.runs.get(taken.run))
         else {
             return;
         };
@@ -522,7 +544,9 @@ impl<'a> Laying<'_, 'a> {
             is_planned_for: true,
             answers: Vec::new(),
         };
-        self.single(&single, &mut |laying, name| laying.job_input(run, bare(name)));
+        self.single(&single, &mut |laying, name| {
+            laying.job_input(run, bare(name))
+        });
     }
 
     /// What a rule for the job is given.
@@ -538,7 +562,11 @@ impl<'a> Laying<'_, 'a> {
             .collect();
         let (key, kind, words) = match name {
             "area" => ("area", Dim::AREA, "coated area of all faces"),
-            "ground_run" => ("ground_run", Dim::LENGTH, "length of all faces along the ground"),
+            "ground_run" => (
+                "ground_run",
+                Dim::LENGTH,
+                "length of all faces along the ground",
+            ),
             "faces" => ("faces", Dim::NONE, "number of faces"),
             "hours" => ("hours", Dim::TIME, "hours on all faces and edges"),
             "working_height" => ("working_height", Dim::LENGTH, "highest working height"),
@@ -584,9 +612,8 @@ impl<'a> Laying<'_, 'a> {
     /// The hours of faces and edges.
     fn hours_so_far(&self) -> Vec<Expr> {
         let lines = self.live.workings.iter().enumerate();
-        let hours = lines.filter(|(_, line)| {
-            line.version == self.number && matches!(line.goes, Goes::Hours(_))
-        });
+        let hours = lines
+            .filter(|(_, line)| line.version == self.number && matches!(line.goes, Goes::Hours(_)));
         hours
             .map(|(number, _)| Expr::At(Cell::Working(number)))
             .collect()
@@ -679,6 +706,8 @@ impl<'a> Laying<'_, 'a> {
                 "overhead" => BidFigure::Overhead,
                 "profit" => BidFigure::Profit,
                 "allowances" => BidFigure::Allowances,
+                "freight" => BidFigure::Freight,
+                "contingency" => BidFigure::Contingency,
                 "total" => BidFigure::Total,
                 "hours" => BidFigure::Hours,
                 other => return laying.job_input(run, other),

@@ -29,7 +29,11 @@ impl Held {
             (Comparison::Equal, true) | (Comparison::NotEqual, false) => "is",
             (Comparison::NotEqual, true) | (Comparison::Equal, false) => "is not",
         };
-        format!("{} {how} {}", words(&self.left, live), words(&self.right, live))
+        format!(
+            "{} {how} {}",
+            words(&self.left, live),
+            words(&self.right, live)
+        )
     }
 }
 
@@ -64,10 +68,14 @@ fn say(of: &Expr, live: &Live<'_>) -> (String, u8) {
             match operator {
                 Operator::Add => (format!("{} + {}", part(a, SUM), part(b, SUM)), SUM),
                 Operator::Subtract => (format!("{} - {}", part(a, SUM), part(b, PRODUCT)), SUM),
-                Operator::Multiply => {
-                    (format!("{} × {}", part(a, PRODUCT), part(b, PRODUCT)), PRODUCT)
-                }
-                Operator::Divide => (format!("{} ÷ {}", part(a, PRODUCT), part(b, POWER)), PRODUCT),
+                Operator::Multiply => (
+                    format!("{} × {}", part(a, PRODUCT), part(b, PRODUCT)),
+                    PRODUCT,
+                ),
+                Operator::Divide => (
+                    format!("{} ÷ {}", part(a, PRODUCT), part(b, POWER)),
+                    PRODUCT,
+                ),
                 Operator::Power => (format!("{} ^ {}", part(a, WHOLE), part(b, WHOLE)), POWER),
                 Operator::Min => (listed("the smaller of", [a, b], live), WHOLE),
                 Operator::Max => (listed("the larger of", [a, b], live), WHOLE),
@@ -84,11 +92,7 @@ fn say(of: &Expr, live: &Live<'_>) -> (String, u8) {
     }
 }
 
-fn listed<'e>(
-    how: &str,
-    of: impl IntoIterator<Item = &'e Expr>,
-    live: &Live<'_>,
-) -> String {
+fn listed<'e>(how: &str, of: impl IntoIterator<Item = &'e Expr>, live: &Live<'_>) -> String {
     let parts: Vec<String> = of.into_iter().map(|expr| say(expr, live).0).collect();
     format!("{how} ({})", parts.join(", "))
 }
@@ -115,12 +119,14 @@ fn label(cell: Cell, live: &Live<'_>) -> String {
         term.map_or("", |term| term.what.as_str())
     };
     match cell {
-        Cell::Size(number) => live.sizes().get(number).map_or(String::new(), |size| {
-            match size.what.as_str() {
-                "size" => size.written.clone(),
-                what => what.to_owned(),
-            }
-        }),
+        Cell::Size(number) => {
+            live.sizes()
+                .get(number)
+                .map_or(String::new(), |size| match size.what.as_str() {
+                    "size" => size.written.clone(),
+                    what => what.to_owned(),
+                })
+        }
         Cell::Worked(number) => {
             let worked = live.worked().get(number);
             worked.map_or(String::new(), |worked| worked.what.clone())
@@ -132,7 +138,9 @@ fn label(cell: Cell, live: &Live<'_>) -> String {
         Cell::Face(_, figure) => figure_words(figure).to_owned(),
         Cell::FaceCount(_) => "equal faces".to_owned(),
         Cell::EdgeCount(_) => "equal edges".to_owned(),
-        Cell::Term { class, term: of, .. } => term(class, of).to_owned(),
+        Cell::Term {
+            class, term: of, ..
+        } => term(class, of).to_owned(),
         Cell::TermTotal { class, term: of } => format!("{} of all", term(class, of)),
         Cell::TermColumn { class, term: of } => format!("{} of each", term(class, of)),
         Cell::ClassCount(_) => "number of all".to_owned(),
@@ -147,6 +155,8 @@ fn label(cell: Cell, live: &Live<'_>) -> String {
             BidFigure::Overhead => "overhead",
             BidFigure::Profit => "profit",
             BidFigure::Allowances => "allowances",
+            BidFigure::Freight => "freight",
+            BidFigure::Contingency => "contingency",
             BidFigure::Total => "price before charges and tax",
             BidFigure::Hours => "hours that are paid",
         }

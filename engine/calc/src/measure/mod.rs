@@ -305,11 +305,7 @@ impl Faces<'_, '_> {
     }
 
     /// The area of all openings.
-    fn taken(
-        &mut self,
-        found: &[(Measures, NodeId)],
-        span: Span,
-    ) -> Result<NodeId, QuantityError> {
+    fn taken(&mut self, found: &[(Measures, NodeId)], span: Span) -> Result<NodeId, QuantityError> {
         let at = Some(span);
         let mut sum = self.tape.constant(Quantity::zero(Dim::AREA), at);
         for (measures, count) in found {

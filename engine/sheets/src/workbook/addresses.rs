@@ -1,12 +1,12 @@
 //! Where the cells of the live model stand, and its formulas as a spreadsheet writes them.
 
+use super::ladder::Ladder;
 use super::page::{HEAD_ROW, at};
 use super::{classes, edges, faces, factors, sizes, workings};
 use parge_base::trace::Comparison;
 use parge_base::{Factor, Function, Operator, Span};
 use parge_calc::live::{BidFigure, Cell, Expr, FACE_FIGURES, FaceFigure, Held, Live, NOISE};
-use parge_calc::price::Estimate;
-use rust_xlsxwriter::utility::{row_col_to_cell_absolute, row_col_to_cell};
+use rust_xlsxwriter::utility::{row_col_to_cell, row_col_to_cell_absolute};
 use std::collections::{BTreeMap, HashMap};
 use std::f64::consts::PI;
 use std::fmt::Write as _;
@@ -24,12 +24,13 @@ pub(super) struct Addresses<'a> {
     factor_rows: HashMap<Span, u32>,
     /// The first row of each class on its sheet.
     pub(super) class_rows: Vec<u32>,
-    /// Where the steps of the price stand, by version.
-    pub(super) bids: Vec<HashMap<BidFigure, String>>,
+    /// Where the steps of the price of each version stand.
+    ladders: Vec<(Ladder, String)>,
 }
 
 impl<'a> Addresses<'a> {
-    pub(super) fn of(live: &'a Live<'a>, bids: Vec<HashMap<BidFigure, String>>) -> Self {
+    /// Ladders come with the cell of the hours that are paid.
+    pub(super) fn of(live: &'a Live<'a>, ladders: Vec<(Ladder, String)>) -> Self {
         let factors = all_factors(live);
         let rows = factors.iter().zip(HEAD_ROW + 1..);
         Self {
@@ -37,7 +38,7 @@ impl<'a> Addresses<'a> {
             factor_rows: rows.map(|(factor, row)| (factor.span, row)).collect(),
             factors,
             class_rows: classes::first_rows(live),
-            bids,
+            ladders,
         }
     }
 
@@ -73,10 +74,11 @@ impl<'a> Addresses<'a> {
             }
             Cell::ClassCount(class) => on(classes::NAME, self.total_row(class), classes::COUNT),
             Cell::Working(number) => on(workings::NAME, line(number), workings::VALUE),
-            Cell::Bid(version, figure) => {
-                let found = self.bids.get(version).and_then(|bid| bid.get(&figure));
-                found.cloned().unwrap_or_else(|| "NA()".to_owned())
-            }
+            Cell::Bid(version, figure) => match self.ladders.get(version) {
+                Some((_, hours)) if figure == BidFigure::Hours => hours.clone(),
+                Some((ladder, _)) => ladder.figure(figure),
+                None => "NA()".to_owned(),
+            },
         }
     }
 
@@ -85,7 +87,11 @@ impl<'a> Addresses<'a> {
     }
 
     pub(super) fn total_row(&self, class: usize) -> u32 {
-        let rows = self.live.classes.get(class).map_or(0, |class| class.rows.len());
+        let rows = self
+            .live
+            .classes
+            .get(class)
+            .map_or(0, |class| class.rows.len());
         self.class_row(class) + rows as u32
     }
 
@@ -157,7 +163,15 @@ impl<'a> Addresses<'a> {
             Function::Round => "ROUND(",
         };
         text.push_str(name);
-        self.write(a, if function == Function::Negate { WHOLE } else { SUM }, text);
+        self.write(
+            a,
+            if function == Function::Negate {
+                WHOLE
+            } else {
+                SUM
+            },
+            text,
+        );
         text.push_str(match function {
             Function::WholeUp => ",9)))",
             Function::Round => ",0)",
@@ -165,12 +179,7 @@ impl<'a> Addresses<'a> {
         });
     }
 
-    fn write_call<'e>(
-        &self,
-        name: &str,
-        of: impl Iterator<Item = &'e Expr>,
-        text: &mut String,
-    ) {
+    fn write_call<'e>(&self, name: &str, of: impl Iterator<Item = &'e Expr>, text: &mut String) {
         text.push_str(name);
         text.push('(');
         for (number, part) in of.enumerate() {
@@ -210,11 +219,6 @@ impl<'a> Addresses<'a> {
         let conditions: Vec<String> = all.iter().map(|held| self.condition(held)).collect();
         let text = format!("IF(AND({}),0,1)", conditions.join(","));
         (text.len() <= MOST_LETTERS && all.len() <= MOST_ARGUMENTS).then_some(text)
-    }
-
-    /// The steps of the price of the estimate that stand on a sheet.
-    pub(super) fn estimate(&self) -> Option<&'a Estimate> {
-        self.live.versions.first().map(|version| version.estimate)
     }
 }
 
@@ -280,9 +284,16 @@ fn all_factors(live: &Live<'_>) -> Vec<Arc<Factor>> {
             .or_insert_with(|| Arc::clone(factor));
     };
     for version in &live.versions {
-        version.estimate.takeoff.factors().into_iter().for_each(&mut add);
+        version
+            .estimate
+            .takeoff
+            .factors()
+            .into_iter()
+            .for_each(&mut add);
         let charging = version.estimate.charging.iter();
-        charging.flat_map(|run| run.tape.factors()).for_each(&mut add);
+        charging
+            .flat_map(|run| run.tape.factors())
+            .for_each(&mut add);
     }
     live.factors().iter().for_each(&mut add);
     all.into_values().collect()

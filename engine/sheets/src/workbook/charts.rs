@@ -19,11 +19,6 @@ const SIZE: (u32, u32) = (860, 340);
 /// Rows from one chart to the next.
 const APART: u32 = 19;
 
-/// Whether there is anything to draw.
-pub(super) fn has_any(estimate: &Estimate) -> bool {
-    !estimate.labour.is_empty() || !estimate.materials.is_empty()
-}
-
 pub(super) fn write(
     sheet: &mut Worksheet,
     frame: &Frame,
@@ -31,12 +26,12 @@ pub(super) fn write(
 ) -> Result<(), XlsxError> {
     frame.begin(sheet, NAME)?;
     let money = estimate.currency.code();
-    let (labels, amounts) = summary::steps();
+    let [labels, amounts] = summary::steps();
     let cost = bars("What the total is made of", money, &labels, &amounts);
     sheet.insert_chart(HEAD_ROW, 0, &cost)?;
     let mut row = HEAD_ROW + APART;
     if !estimate.labour.is_empty() {
-        let (phases, hours) = labour::bars(estimate);
+        let [phases, hours] = labour::bars(estimate);
         let chart = bars("Hours by phase", "hours", &phases, &hours);
         sheet.insert_chart(row, 0, &chart)?;
         row += APART;
@@ -71,10 +66,8 @@ fn write_days(sheet: &mut Worksheet, plan: &DayPlan) -> Result<usize, XlsxError>
 /// Level bars, the first at the top.
 fn bars(title: &str, unit: &str, labels: &str, values: &str) -> Chart {
     let mut chart = plain(ChartType::Bar, title, labels, values);
-    chart.y_axis().set_reverse();
     chart.x_axis().set_reverse();
     chart.y_axis().set_name(unit);
-    chart.x_axis().set_reverse();
     chart
 }
 

@@ -2,7 +2,7 @@
 //! change of an input that no formula can follow is told here, and on the summary.
 
 use super::addresses::{Addresses, column, number};
-use super::page::{Column, Frame, HEAD_ROW, Page};
+use super::page::{Column, Frame, HEAD_ROW, Page, lines_between};
 use super::style::Look;
 use super::{classes, faces, factors, labour, materials, sizes, workings};
 use crate::shown;
@@ -18,9 +18,11 @@ const FINDING: usize = 2;
 /// How many checks there are.
 const CHECKS: usize = 9;
 
-/// The number of checks that do not hold.
-pub(super) fn failed() -> String {
-    format!("SUM({})", column(NAME, MARK, CHECKS))
+/// The number of checks that do not hold, but for the first: the status says by itself how many
+/// lines have no price.
+pub(super) fn amiss() -> String {
+    let marks = lines_between(NAME, MARK, 1, CHECKS - 1);
+    format!("COUNTIF({marks},\">0\")")
 }
 
 /// A check.
@@ -56,7 +58,11 @@ pub(super) fn write(
         page.formula(MARK, &format!("={}", check.number), check.now)?;
         let mark = page.here(MARK);
         let finding = format!("=IF({mark}=0,\"holds\",\"{}\")", check.help);
-        let said = if check.now == 0.0 { "holds" } else { check.help };
+        let said = if check.now == 0.0 {
+            "holds"
+        } else {
+            check.help
+        };
         page.formula_saying(FINDING, &finding, said)?;
         page.next()?;
     }
@@ -89,7 +95,11 @@ fn checks(estimate: &Estimate, of: &Addresses<'_>) -> Vec<Check> {
     vec![
         check(
             "Every line has a price",
-            format!("SUM({})+SUM({})", materials::marks(estimate), labour::marks(estimate)),
+            format!(
+                "SUM({})+SUM({})",
+                materials::marks(estimate),
+                labour::marks(estimate)
+            ),
             open,
             "INCOMPLETE: write the missing prices on sheets Materials and Labour",
         ),
@@ -188,7 +198,11 @@ fn unlike(estimate: &Estimate, of: &Addresses<'_>) -> String {
     }
     let lines = estimate.takeoff.measured.faces.len();
     let all = column(faces::NAME, faces::COUNT, lines);
-    format!("IF(ABS(SUM({all})-({}))>{},1,0)", counts.join("+"), number(1e-9))
+    format!(
+        "IF(ABS(SUM({all})-({}))>{},1,0)",
+        counts.join("+"),
+        number(1e-9)
+    )
 }
 
 /// Classes whose counts one formula can add up.

@@ -2,11 +2,11 @@
 //! a face, and what its rules work with added up below.
 
 use super::addresses::{Addresses, here, line, on};
+use super::clean::clean;
 use super::faces;
 use super::page::{Frame, at};
 use super::sizes::unit_words;
 use super::style::{self, Look};
-use super::clean::clean;
 use parge_calc::live::{Cell, Class, Live, Rows};
 use parge_calc::takeoff::Takeoff;
 use rust_xlsxwriter::{
@@ -101,8 +101,13 @@ fn write_class(
     let Some(first) = of.class_rows.get(number).copied() else {
         return Ok(());
     };
-    let version = live.versions.iter().find(|version| version.classes.contains(&number));
-    let Some(version) = version else { return Ok(()) };
+    let version = live
+        .versions
+        .iter()
+        .find(|version| version.classes.contains(&number));
+    let Some(version) = version else {
+        return Ok(());
+    };
     let title = match version.name {
         Some(name) => format!("{}, alternate “{name}”", class.title),
         None => class.title.clone(),
@@ -175,18 +180,36 @@ fn write_row(
         formula(COUNT, &of.cell(cell), live.value(cell), &formats.count)?;
     }
     let changed = match &class.rows {
-        Rows::Faces(rows) => rows.get(row).map(|[face, _]| on(faces::NAME, line(*face), faces::CHANGED)),
+        Rows::Faces(rows) => rows
+            .get(row)
+            .map(|[face, _]| on(faces::NAME, line(*face), faces::CHANGED)),
         Rows::Edges(_) => None,
     };
     // Where so much is compared that no cell holds it, every change counts.
-    let mark = of.mark(&live.row_guards(number, row)).or_else(|| changed.clone());
-    formula(OTHER_RULE, mark.as_deref().unwrap_or("0"), 0.0, &formats.mark)?;
+    let mark = of
+        .mark(&live.row_guards(number, row))
+        .or_else(|| changed.clone());
+    formula(
+        OTHER_RULE,
+        mark.as_deref().unwrap_or("0"),
+        0.0,
+        &formats.mark,
+    )?;
     let laid = changed.filter(|_| class.is_laid_out);
     formula(LAID_OUT, laid.as_deref().unwrap_or("0"), 0.0, &formats.mark)?;
     for term in 0..class.terms.len() {
         let expr = live.term(number, row, term);
-        let cell = Cell::Term { class: number, row, term };
-        formula(TERMS + term, &of.formula(&expr), live.value(cell), &formats.figure)?;
+        let cell = Cell::Term {
+            class: number,
+            row,
+            term,
+        };
+        formula(
+            TERMS + term,
+            &of.formula(&expr),
+            live.value(cell),
+            &formats.figure,
+        )?;
     }
     Ok(())
 }

@@ -88,7 +88,11 @@ fn faces_by_name(estimate: &Estimate) -> HashMap<Name<'_>, (usize, u32)> {
 }
 
 /// The row of the face that an edge belongs to, and how many equal ones there are.
-fn face_of(job: &Job, edge: &Edge, faces: &HashMap<Name<'_>, (usize, u32)>) -> Option<(usize, u32)> {
+fn face_of(
+    job: &Job,
+    edge: &Edge,
+    faces: &HashMap<Name<'_>, (usize, u32)>,
+) -> Option<(usize, u32)> {
     let name = edge.face.as_deref()?;
     let known = job.structures.get(edge.structure).map(|_| edge.structure)?;
     let (row, count) = *faces.get(&(known, name))?;

@@ -129,12 +129,17 @@ fn changed(page: &Page<'_>, row: usize, face: &FaceShown<'_>, of: &Addresses<'_>
 /// marked.
 fn misfit(row: usize, guards: &[Held], estimate: &Estimate, of: &Addresses<'_>) -> String {
     let measured = &estimate.takeoff.measured;
-    let face = measured.faces.get(row).and_then(|face| measured.job.faces.get(face.face));
+    let face = measured
+        .faces
+        .get(row)
+        .and_then(|face| measured.job.faces.get(face.face));
     let is_polygon = face.is_some_and(|face| {
         let openings = face.openings.iter().map(|opening| &opening.shape.node);
         let mut shapes = openings.chain([&face.shape.node]);
         shapes.any(|shape| matches!(shape, Shape::Polygon(_)))
     });
-    let mark = of.mark(guards).filter(|_| !is_polygon && !of.live.has_fixed_count(row));
+    let mark = of
+        .mark(guards)
+        .filter(|_| !is_polygon && !of.live.has_fixed_count(row));
     mark.unwrap_or_else(|| on(NAME, line(row), CHANGED))
 }

@@ -61,6 +61,8 @@ pub(super) fn write(
     if of.factors.is_empty() {
         page.nothing("no factor")?;
     }
+    let last = HEAD_ROW + of.factors.len() as u32;
+    page.numbers_between([HEAD_ROW + 1, last], STATED, [-1e9, 1e9], "a number")?;
     page.filter(of.factors.len())?;
     page.end()
 }

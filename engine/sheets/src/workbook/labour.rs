@@ -30,6 +30,21 @@ const COST: usize = 3;
 const OPEN: usize = 4;
 const LINE: usize = 5;
 
+/// The wage of an hour, as other sheets refer to it.
+pub(super) fn wage_cell() -> String {
+    format!("{NAME}!{}", fixed(WAGE_ROW, WAGE_COLUMN))
+}
+
+/// The sum of the hours, as other sheets refer to it.
+pub(super) fn hours_sum(estimate: &Estimate) -> String {
+    format!("SUM({})", lines(estimate, HOURS))
+}
+
+/// Phases and hours, for a chart.
+pub(super) fn bars(estimate: &Estimate) -> [String; 2] {
+    [0, HOURS].map(|column| lines(estimate, column))
+}
+
 /// The costs, as the summary refers to them.
 pub(super) fn costs(estimate: &Estimate) -> String {
     lines(estimate, COST)
@@ -91,6 +106,8 @@ pub(super) fn write(
         }
     };
     let rows = u32::try_from(class_rows(estimate)).unwrap_or(u32::MAX - HEAD_ROW);
+    let wage_said = "a wage that is not below 0";
+    page.numbers_between([WAGE_ROW; 2], WAGE_COLUMN, [0.0, 1e6], wage_said)?;
     page.header(HEAD_ROW + rows)?;
     page.freeze()?;
     for (number, line) in estimate.labour.iter().enumerate() {

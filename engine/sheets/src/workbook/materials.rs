@@ -19,9 +19,9 @@ pub(super) const NO_PACK: &str = "no pack";
 const NEED: usize = 3;
 const WASTE: usize = 4;
 const WITH_WASTE: usize = 5;
-const CONTENT: usize = 6;
+pub(super) const CONTENT: usize = 6;
 const PACKS: usize = 8;
-const PRICE: usize = 9;
+pub(super) const PRICE: usize = 9;
 const COST: usize = 10;
 const OPEN: usize = 12;
 const LINE: usize = 13;
@@ -50,6 +50,11 @@ pub(super) fn taxed_cost(estimate: &Estimate) -> String {
     }
     let taxed = lines_of(NAME, TAXED, estimate.materials.len());
     format!("(SUM({costs})-SUMIF({taxed},\"{NOT_TAXED}\",{costs}))")
+}
+
+/// A cell of a line, as another sheet refers to it.
+pub(super) fn input_of(line: usize, column: usize) -> String {
+    cell_of(NAME, column, line)
 }
 
 /// The packs of a line, as another sheet refers to them.
@@ -117,6 +122,10 @@ pub(super) fn write(
     if estimate.materials.is_empty() {
         page.nothing("no material")?;
     }
+    let rows = [HEAD_ROW + 1, page.row().saturating_sub(1)];
+    page.numbers_between(rows, CONTENT, [1e-9, 1e9], "a number above 0")?;
+    page.numbers_between(rows, PRICE, [0.0, 1e9], "a price that is not below 0")?;
+    page.filter(estimate.materials.len())?;
     let open = estimate.materials.iter().filter(|line| line.cost.is_none());
     let open = open.count();
     total(&mut page, NAME, [COST, OPEN], open)?;

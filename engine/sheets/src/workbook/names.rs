@@ -21,8 +21,8 @@ pub(super) fn define(
     of: &Addresses<'_>,
 ) -> Result<(), XlsxError> {
     let mut names = Names::default();
-    for (name, cell) in summary::inputs(estimate) {
-        names.define(book, &[name], &cell)?;
+    for (name, cell) in summary::inputs() {
+        names.define(book, &[&name], &cell)?;
     }
     for (number, line_of) in estimate.materials.iter().enumerate() {
         let item = line_of.material.item.as_str();
@@ -47,7 +47,11 @@ pub(super) fn define(
         let cell = on(sizes::NAME, line(number), sizes::STATED);
         match size.structure.is_empty() && lets.contains(size.of.as_str()) {
             true => names.define(book, &["let", &size.of], &cell)?,
-            false => names.define(book, &["size", &size.structure, &size.of, &size.what], &cell)?,
+            false => names.define(
+                book,
+                &["size", &size.structure, &size.of, &size.what],
+                &cell,
+            )?,
         }
     }
     Ok(())

@@ -359,14 +359,15 @@ impl<'w> Page<'w> {
     }
 
     /// Lets a column take whole numbers above nothing only.
-    pub(super) fn whole_numbers(
-        &mut self,
-        rows: [u32; 2],
-        column: usize,
-    ) -> Result<(), XlsxError> {
+    pub(super) fn whole_numbers(&mut self, rows: [u32; 2], column: usize) -> Result<(), XlsxError> {
         let rule = DataValidationRule::Between(1, 1_000_000);
         let said = "a whole number from 1 to 1,000,000";
-        self.validate(rows, column, DataValidation::new().allow_whole_number(rule), said)
+        self.validate(
+            rows,
+            column,
+            DataValidation::new().allow_whole_number(rule),
+            said,
+        )
     }
 
     /// Lets a column take numbers between two bounds only.
@@ -442,6 +443,8 @@ impl<'w> Page<'w> {
         for (number, width) in self.widths.iter().enumerate() {
             self.sheet.set_column_width(at(number), *width)?;
         }
+        let columns = at(self.columns.len().saturating_sub(1));
+        self.sheet.set_print_area(0, 0, self.row, columns)?;
         Ok(())
     }
 

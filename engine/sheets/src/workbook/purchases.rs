@@ -35,6 +35,18 @@ pub(super) fn freights(estimate: &Estimate) -> String {
     lines_of(NAME, FREIGHT, lines(estimate))
 }
 
+/// The price of a delivery of a supplier, as other sheets refer to it.
+pub(super) fn delivery_of(estimate: &Estimate, supplier: &str) -> Option<String> {
+    let mut row = HEAD_ROW;
+    for purchase in &estimate.purchases {
+        row += u32::try_from(purchase.lines.len()).ok()? + 1;
+        if purchase.supplier == supplier {
+            return Some(format!("{NAME}!{}", fixed(row, DELIVERY)));
+        }
+    }
+    None
+}
+
 pub(super) fn write(
     sheet: &mut Worksheet,
     frame: &Frame,

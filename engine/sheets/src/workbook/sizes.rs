@@ -3,8 +3,8 @@
 use super::addresses::{Addresses, number};
 use super::page::{Column, Frame, HEAD_ROW, Page};
 use super::style::Look;
-use parge_calc::live::{System, words};
 use parge_base::Unit;
+use parge_calc::live::{System, words};
 use rust_xlsxwriter::{Worksheet, XlsxError};
 
 pub(super) const NAME: &str = "Sizes";
@@ -37,7 +37,9 @@ pub(super) fn write(
     ];
     let mut page = Page::begin(sheet, frame, NAME, columns)?;
     page.widen(VALUE, 12.0);
-    page.note("Figures that the plan states. A shaded cell may be changed; everything follows it.")?;
+    page.note(
+        "Figures that the plan states. A shaded cell may be changed; everything follows it.",
+    )?;
     page.header(HEAD_ROW)?;
     page.freeze()?;
     for size in live.sizes() {
@@ -57,7 +59,11 @@ pub(super) fn write(
     for worked in live.worked() {
         page.blank()?;
         page.text(2, &worked.what)?;
-        page.formula(VALUE, &format!("={}", of.formula(&worked.expr)), worked.value)?;
+        page.formula(
+            VALUE,
+            &format!("={}", of.formula(&worked.expr)),
+            worked.value,
+        )?;
         page.text(7, &unit_words(&live.system.unit(worked.kind)))?;
         page.text(8, &words(&worked.expr, live))?;
         page.next()?;
@@ -65,6 +71,8 @@ pub(super) fn write(
     if lines(of) == 0 {
         page.nothing("no size")?;
     }
+    let last = HEAD_ROW + live.sizes().len() as u32;
+    page.numbers_between([HEAD_ROW + 1, last], STATED, [-1e6, 1e6], "a number")?;
     page.filter(lines(of))?;
     page.end()
 }

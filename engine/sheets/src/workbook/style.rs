@@ -10,6 +10,8 @@ const HEAD: Color = Color::RGB(0xE6E9EC);
 const INPUT: Color = Color::RGB(0xFFF6D6);
 const ALARM_INK: Color = Color::RGB(0x9B1C1C);
 const ALARM: Color = Color::RGB(0xFBE1DD);
+/// Bars and columns of charts.
+pub(super) const BAR: Color = Color::RGB(0x5B7083);
 const FINE_INK: Color = Color::RGB(0x1F5C37);
 
 /// What a column holds.

@@ -1,16 +1,15 @@
 //! The summary: the job, whether every line is priced, and the way from cost to price.
 
+use super::ladder::{self, Input, Ladder, Sums};
 use super::page::{Column, Frame, Page, at, fixed};
 use super::style::{self, Look};
-use super::{bid as bid_sheet, cautions, clean, factors, labour, materials, purchases};
+use super::{bid as bid_sheet, cautions, checks, clean, factors, labour, materials, purchases};
 use crate::shown;
-use parge_base::{Currency, Money};
 use parge_calc::estimate_class::Range;
-use parge_calc::job::{Profit, Rounding, Taxable};
 use parge_calc::price::Estimate;
 use parge_calc::takeoff::PackLabel;
-use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
+use rust_xlsxwriter::utility::cell_range_absolute;
 use rust_xlsxwriter::{ConditionalFormatFormula, Formula, Worksheet, XlsxError};
 
 const NAME: &str = "Summary";
@@ -23,21 +22,15 @@ const AMOUNT: usize = 3;
 const STATUS: u32 = 2;
 const FACTS: u32 = 4;
 const HEAD: u32 = 13;
-const MATERIALS: u32 = HEAD + 1;
-const LABOUR: u32 = HEAD + 3;
-const BURDEN: u32 = HEAD + 4;
-const OVERHEAD: u32 = HEAD + 5;
-const CONTINGENCY: u32 = HEAD + 6;
-const PROFIT: u32 = HEAD + 7;
-const CHARGES: u32 = HEAD + 9;
-const MINIMUM: u32 = HEAD + 10;
-const ROUNDING: u32 = HEAD + 11;
-const TAX: u32 = HEAD + 12;
-const TOTAL: u32 = HEAD + 13;
+const TOTAL: u32 = HEAD + 1 + ladder::STEPS;
 const OPEN: u32 = HEAD + 15;
-const RANGE: u32 = HEAD + 17;
+const AMISS: u32 = HEAD + 16;
+const RANGE: u32 = HEAD + 18;
 /// Below the range, where there is one.
 const NOTE: u32 = RANGE + 5;
+
+/// What stands in place of the status when a change cannot be followed to the end.
+const AMISS_WORDS: &str = "NOT THE TOTAL YET: see sheet Checks";
 
 const NOT_STATED: &str = "not stated";
 
@@ -77,10 +70,11 @@ pub(super) fn write(
 /// The status follows the number of open lines, so that a price filled in later, or taken out,
 /// is seen here.
 fn status(page: &mut Page<'_>, estimate: &Estimate) -> Result<(), XlsxError> {
-    let open = fixed(OPEN, AMOUNT);
+    let (open, amiss) = (fixed(OPEN, AMOUNT), fixed(AMISS, AMOUNT));
     let (none, one) = (shown::status(0), shown::status(1));
+    let checked = format!("IF({amiss}=0,\"{none}\",\"{AMISS_WORDS}\")");
     let formula = format!(
-        "=IF({open}=0,\"{none}\",IF({open}=1,\"{one}\",\"INCOMPLETE: \"&{open}&\" lines have no price\"))"
+        "=IF({open}=0,{checked},IF({open}=1,\"{one}\",\"INCOMPLETE: \"&{open}&\" lines have no price\"))"
     );
     let text = shown::status(shown::open_lines(estimate));
     let formula = Formula::new(formula).set_result(text);
@@ -90,9 +84,9 @@ fn status(page: &mut Page<'_>, estimate: &Estimate) -> Result<(), XlsxError> {
     Ok(())
 }
 
-/// Makes a row stand out while a line has no price.
+/// Makes a row stand out while a line has no price, or a check does not hold.
 fn mark(page: &mut Page<'_>, row: u32, last: u16) -> Result<(), XlsxError> {
-    let rule = format!("={}>0", fixed(OPEN, AMOUNT));
+    let rule = format!("={}+{}>0", fixed(OPEN, AMOUNT), fixed(AMISS, AMOUNT));
     let format = ConditionalFormatFormula::new()
         .set_rule(rule.as_str())
         .set_format(style::alarm());
@@ -140,50 +134,57 @@ fn facts(page: &mut Page<'_>, estimate: &Estimate, warnings: usize) -> Result<()
     Ok(())
 }
 
-/// A step from cost to price.
-struct Step<'a> {
-    item: &'a str,
-    basis: String,
-    input: Option<Input>,
-    formula: String,
-    result: Money,
-}
-
-/// What of a step is for the office to change.
-enum Input {
-    Rate(Decimal),
-    Amount(Money),
-}
-
-impl Input {
-    /// An amount that may not be stated: nothing then.
-    fn amount(stated: Option<Money>, currency: Currency) -> Option<Self> {
-        Some(Self::Amount(stated.unwrap_or(Money::zero(currency))))
+/// Where the steps of the price stand.
+pub(super) fn ladder() -> Ladder {
+    Ladder {
+        sheet: NAME.to_owned(),
+        first: HEAD + 1,
+        amounts: AMOUNT,
+        terms: (NAME.to_owned(), HEAD + 1, RATE),
     }
 }
 
-fn amount(row: u32) -> String {
-    cell(row, AMOUNT)
+/// The terms of the bid with their names and cells.
+pub(super) fn inputs() -> Vec<(String, String)> {
+    let cell = |step: u32| format!("{NAME}!{}", fixed(HEAD + 1 + step, RATE));
+    let terms = ladder::TERMS.iter();
+    terms
+        .map(|(step, name)| (format!("bid.{name}"), cell(*step)))
+        .collect()
 }
 
-fn down_to(row: u32) -> String {
-    format!("SUM({}:{})", amount(MATERIALS), amount(row))
+/// The names of the steps and their amounts, for a chart.
+pub(super) fn steps() -> [String; 2] {
+    [0, AMOUNT].map(|column| {
+        let (first, last) = (HEAD + 1 + ladder::MATERIALS, HEAD + 1 + ladder::TAX);
+        let range = cell_range_absolute(first, at(column), last, at(column));
+        format!("{NAME}!{range}")
+    })
 }
 
-/// What a step is reckoned on, with whether its term is stated.
-fn basis(is_stated: bool, on: &str) -> String {
-    match is_stated {
-        true => on.to_owned(),
-        false => format!("not stated; {on}"),
+fn sums(estimate: &Estimate) -> Sums {
+    let of = |words: &str, cells: Option<String>| match cells {
+        Some(cells) => (words.to_owned(), format!("=SUM({cells})")),
+        None => ("none".to_owned(), "=0".to_owned()),
+    };
+    let freights = (!estimate.purchases.is_empty()).then(|| purchases::freights(estimate));
+    Sums {
+        materials: of("sheet Materials", Some(materials::costs(estimate))),
+        freight: of("one delivery of each supplier: sheet Purchases", freights),
+        labour: of("sheet Labour", Some(labour::costs(estimate))),
+        allowances: of("sums set aside: sheet Bid", bid_sheet::allowances(estimate)),
+        charges: of(
+            "added by the rules: sheet Bid",
+            bid_sheet::charges(estimate),
+        ),
+        taxed: materials::taxed_cost(estimate),
     }
 }
 
 fn chain(page: &mut Page<'_>, estimate: &Estimate) -> Result<(), XlsxError> {
     page.widen(RATE, 12.0);
-    let all = cost_steps(estimate)
-        .into_iter()
-        .chain(price_steps(estimate));
-    for step in all {
+    let ladder = ladder();
+    for step in ladder.steps(estimate, &sums(estimate)) {
         page.blank()?;
         page.text(0, step.item)?;
         page.text(BASIS, &step.basis)?;
@@ -199,203 +200,20 @@ fn chain(page: &mut Page<'_>, estimate: &Estimate) -> Result<(), XlsxError> {
         page.formula(AMOUNT, &step.formula, step.result.to_f64())?;
         page.next()?;
     }
+    let (first, last) = (HEAD + 1 + ladder::MATERIALS, HEAD + 1 + ladder::TAX);
+    page.numbers_between(
+        [first, last],
+        RATE,
+        [0.0, 1e7],
+        "a number that is not below 0",
+    )?;
     page.total("Total")?;
     let text = shown::status(shown::open_lines(estimate));
     page.formula_saying(BASIS, &format!("={}", fixed(STATUS, 0)), &text)?;
     let total = estimate.price.total.to_f64();
-    page.formula(AMOUNT, &format!("={}", down_to(TAX)), total)?;
+    page.formula(AMOUNT, &format!("={}", ladder.total()), total)?;
     debug_assert_eq!(page.row(), TOTAL);
     mark(page, TOTAL, at(AMOUNT))
-}
-
-/// The steps of the cost, up to contingency.
-fn cost_steps(estimate: &Estimate) -> Vec<Step<'_>> {
-    let price = &estimate.price;
-    let bid = &estimate.takeoff.measured.job.bid;
-    let digits = estimate.currency.decimals();
-    let share = |of: String, row| format!("=ROUND({of}*{},{digits})", fixed(row, RATE));
-    let contingency = &estimate.contingency;
-    let with_overhead = "on materials, freight, labour, burden and overhead";
-    let contingency_basis = match (&contingency.by_class, bid.class) {
-        (Some(_), Some(class)) => {
-            format!(
-                "of class {}, by the rule pack; {with_overhead}",
-                class.number()
-            )
-        }
-        _ => basis(bid.contingency.is_some(), with_overhead),
-    };
-    let freight = match estimate.purchases.is_empty() {
-        true => "=0".to_owned(),
-        false => format!("=SUM({})", purchases::freights(estimate)),
-    };
-    vec![
-        Step {
-            item: "Materials",
-            basis: "sheet Materials".to_owned(),
-            input: None,
-            formula: format!("=SUM({})", materials::costs(estimate)),
-            result: price.materials,
-        },
-        Step {
-            item: "Freight",
-            basis: "one delivery of each supplier: sheet Purchases".to_owned(),
-            input: None,
-            formula: freight,
-            result: price.freight,
-        },
-        Step {
-            item: "Labour",
-            basis: "sheet Labour".to_owned(),
-            input: None,
-            formula: format!("=SUM({})", labour::costs(estimate)),
-            result: price.labour,
-        },
-        Step {
-            item: "Burden on wages",
-            basis: basis(bid.burden.is_some(), "on the labour"),
-            input: Some(Input::Rate(bid.burden.unwrap_or_default())),
-            formula: share(amount(LABOUR), BURDEN),
-            result: price.burden,
-        },
-        Step {
-            item: "Overhead",
-            basis: basis(
-                bid.overhead.is_some(),
-                "on materials, freight, labour and burden",
-            ),
-            input: Some(Input::Rate(bid.overhead.unwrap_or_default())),
-            formula: share(down_to(BURDEN), OVERHEAD),
-            result: price.overhead,
-        },
-        Step {
-            item: "Contingency",
-            basis: contingency_basis,
-            input: Some(Input::Rate(contingency.rate)),
-            formula: share(down_to(OVERHEAD), CONTINGENCY),
-            result: price.contingency,
-        },
-    ]
-}
-
-/// The steps from the cost to the price.
-fn price_steps(estimate: &Estimate) -> Vec<Step<'_>> {
-    let price = &estimate.price;
-    let bid = &estimate.takeoff.measured.job.bid;
-    let digits = estimate.currency.decimals();
-    let money = estimate.currency;
-    let (profit_basis, rate, is_margin) = match bid.profit {
-        None => ("not stated; as a markup on the cost", Decimal::ZERO, false),
-        Some(Profit::Markup(rate)) => ("markup: a share of the cost", rate, false),
-        Some(Profit::Margin(rate)) => ("margin: a share of cost and profit together", rate, true),
-    };
-    let (cost, share) = (down_to(CONTINGENCY), fixed(PROFIT, RATE));
-    let profit = match is_margin {
-        true => format!("=ROUND({cost}*{share}/(1-{share}),{digits})"),
-        false => format!("=ROUND({cost}*{share},{digits})"),
-    };
-    let content = |item, cells: Option<String>, from: &str, result| Step {
-        item,
-        basis: cells.as_ref().map_or("none", |_| from).to_owned(),
-        input: None,
-        formula: cells.map_or("=0".to_owned(), |cells| format!("=SUM({cells})")),
-        result,
-    };
-    let (tax_basis, rate_of_tax, tax_on) = match bid.tax {
-        None => ("not stated; on the price", Decimal::ZERO, down_to(ROUNDING)),
-        Some((rate, Taxable::Materials)) => {
-            let all_taxed = price.taxed == price.materials;
-            let words = match all_taxed {
-                true => "on the materials",
-                false => "on the taxed materials",
-            };
-            (words, rate, materials::taxed_cost(estimate))
-        }
-        Some((rate, Taxable::Total)) => (
-            "on the price with all that stands above",
-            rate,
-            down_to(ROUNDING),
-        ),
-    };
-    vec![
-        Step {
-            item: "Profit",
-            basis: profit_basis.to_owned(),
-            input: Some(Input::Rate(rate)),
-            formula: profit,
-            result: price.profit,
-        },
-        content(
-            "Allowances",
-            bid_sheet::allowances(estimate),
-            "sums set aside: sheet Bid",
-            price.allowances,
-        ),
-        content(
-            "Charges",
-            bid_sheet::charges(estimate),
-            "added by the rules: sheet Bid",
-            price.charges,
-        ),
-        Step {
-            item: "Up to the minimum",
-            basis: basis(
-                bid.minimum.is_some(),
-                "what is missing of the least price before tax",
-            ),
-            input: Input::amount(bid.minimum, money),
-            formula: minimum(digits),
-            result: price.minimum,
-        },
-        Step {
-            item: "Rounding",
-            basis: rounding_basis(bid.rounding),
-            input: Input::amount(bid.rounding.map(|rounding| rounding.multiple), money),
-            formula: rounding(bid.rounding, digits),
-            result: price.rounding,
-        },
-        Step {
-            item: "Tax",
-            basis: tax_basis.to_owned(),
-            input: Some(Input::Rate(rate_of_tax)),
-            formula: format!("=ROUND({tax_on}*{},{digits})", fixed(TAX, RATE)),
-            result: price.tax,
-        },
-    ]
-}
-
-fn minimum(digits: u32) -> String {
-    let (least, price) = (fixed(MINIMUM, RATE), down_to(CHARGES));
-    format!("=IF({least}>{price},ROUND({least}-{price},{digits}),0)")
-}
-
-fn rounding_basis(rounding: Option<Rounding>) -> String {
-    match rounding {
-        Some(Rounding { up: true, .. }) => {
-            "to the multiple above, before tax: a multiple of".to_owned()
-        }
-        rounding => basis(
-            rounding.is_some(),
-            "to the nearest multiple, before tax: a multiple of",
-        ),
-    }
-}
-
-/// The nearest multiple, or the one above; that one as well where the nearest lies under the least
-/// price. Without a multiple nothing is rounded.
-fn rounding(rounding: Option<Rounding>, digits: u32) -> String {
-    let (multiple, price) = (fixed(ROUNDING, RATE), down_to(MINIMUM));
-    let parts = format!("ROUND({price}/{multiple},9)");
-    let above = format!("ROUNDUP({parts},0)*{multiple}");
-    let rounded = match rounding {
-        Some(Rounding { up: true, .. }) => above,
-        _ => {
-            let nearest = format!("ROUND({parts},0)*{multiple}");
-            let least = fixed(MINIMUM, RATE);
-            format!("IF(ROUND({nearest},{digits})<{least},{above},{nearest})")
-        }
-    };
-    format!("=IF({multiple}=0,0,ROUND({rounded}-{price},{digits}))")
 }
 
 /// The number that the status follows.
@@ -411,6 +229,15 @@ fn open_lines(page: &mut Page<'_>, estimate: &Estimate) -> Result<(), XlsxError>
         .write_string_with_format(OPEN, 0, "Lines without a price", &style::fact_name())?;
     page.sheet
         .write_formula_with_format(OPEN, at(AMOUNT), formula, &style::body(Look::Count))?;
+    let amiss = Formula::new(format!("={}", checks::amiss())).set_result("0");
+    page.sheet.write_string_with_format(
+        AMISS,
+        0,
+        "Checks that do not hold",
+        &style::fact_name(),
+    )?;
+    page.sheet
+        .write_formula_with_format(AMISS, at(AMOUNT), amiss, &style::body(Look::Count))?;
     Ok(())
 }
 
@@ -457,8 +284,4 @@ fn note(page: &mut Page<'_>, row: u32) -> Result<(), XlsxError> {
     // A merged cell does not find its own height.
     page.sheet.set_row_height(row, 34)?;
     Ok(())
-}
-
-fn cell(row: u32, column: usize) -> String {
-    rust_xlsxwriter::utility::row_col_to_cell(row, at(column))
 }

@@ -181,8 +181,24 @@ fn every_formula_holds_the_figure_of_the_estimate() {
 #[test]
 fn only_plain_functions_are_used() {
     let plain = [
-        "ABS", "AND", "ASIN", "COUNT", "COUNTIF", "EXP", "IF", "INT", "LN", "MAX", "MIN", "PI",
-        "ROUND", "ROUNDUP", "SQRT", "SUM", "SUMIF", "SUMPRODUCT",
+        "ABS",
+        "AND",
+        "ASIN",
+        "COUNT",
+        "COUNTIF",
+        "EXP",
+        "IF",
+        "INT",
+        "LN",
+        "MAX",
+        "MIN",
+        "PI",
+        "ROUND",
+        "ROUNDUP",
+        "SQRT",
+        "SUM",
+        "SUMIF",
+        "SUMPRODUCT",
     ];
     let samples = [
         sample::complete(),

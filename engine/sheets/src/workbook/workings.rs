@@ -35,10 +35,17 @@ pub(super) fn goes(version: usize, goes: Goes) -> String {
     }
 }
 
+/// The line of a sheet that a figure goes to: `A1 M3`.
+pub(super) fn line_of(version: usize, to: Goes) -> String {
+    let text = goes(version, to);
+    text.strip_suffix(" need").unwrap_or(&text).to_owned()
+}
+
 /// The sum of all figures that go somewhere.
 pub(super) fn sum_of(of: &Addresses<'_>, version: usize, to: Goes) -> String {
     let lines = of.live.workings.len();
-    let [goes_to, values] = [GOES, VALUE].map(|column| super::addresses::column(NAME, column, lines));
+    let [goes_to, values] =
+        [GOES, VALUE].map(|column| super::addresses::column(NAME, column, lines));
     format!("SUMIF({goes_to},\"{}\",{values})", goes(version, to))
 }
 

@@ -2,9 +2,15 @@ use super::*;
 
 #[test]
 fn a_name_holds_what_a_spreadsheet_takes() {
-    assert_eq!(joined(&["waste", "finish-mix", "stamp"]), "waste.finish_mix.stamp");
+    assert_eq!(
+        joined(&["waste", "finish-mix", "stamp"]),
+        "waste.finish_mix.stamp"
+    );
     assert_eq!(joined(&["prices", "colour/=2+2"]), "prices.colour__2_2");
-    assert_eq!(joined(&["size", "", "Größe", "Höhe 1"]), "size.Größe.Höhe_1");
+    assert_eq!(
+        joined(&["size", "", "Größe", "Höhe 1"]),
+        "size.Größe.Höhe_1"
+    );
     assert!(joined(&["size", &"x".repeat(500)]).len() <= MOST_LETTERS);
 }
 
