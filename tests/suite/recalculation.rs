@@ -12,6 +12,7 @@ mod changes;
 mod edit;
 mod engine;
 mod find;
+mod live;
 mod office;
 mod parts;
 mod place;

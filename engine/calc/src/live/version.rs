@@ -461,7 +461,7 @@ impl<'a> Laying<'_, 'a> {
 
     fn add_checks(&mut self, of: &str, held: Vec<(Held, Option<Span>)>) {
         for (held, place) in held {
-            let what = held.words(self.live);
+            let what = "comparison".to_owned();
             self.add(of, what, Content::Held(held), Dim::NONE);
             if let Some(added) = self.live.workings.last_mut() {
                 (added.goes, added.place) = (Goes::Check, place);
@@ -840,7 +840,7 @@ impl Workings for Added<'_> {
             version: self.version,
             of: self.of.to_owned(),
             what: match total {
-                true => format!("{name} of all"),
+                true => format!("{name}, over all"),
                 false => name.to_owned(),
             },
             goes: Goes::On,

@@ -25,6 +25,7 @@ pub(super) fn write(
     estimate: &Estimate,
 ) -> Result<(), XlsxError> {
     frame.begin(sheet, NAME)?;
+    sheet.set_print_fit_to_pages(1, 1);
     let money = estimate.currency.code();
     let [labels, amounts] = summary::steps();
     let cost = bars("What the total is made of", money, &labels, &amounts);
@@ -66,8 +67,8 @@ fn write_days(sheet: &mut Worksheet, plan: &DayPlan) -> Result<usize, XlsxError>
 /// Level bars, the first at the top.
 fn bars(title: &str, unit: &str, labels: &str, values: &str) -> Chart {
     let mut chart = plain(ChartType::Bar, title, labels, values);
-    chart.x_axis().set_reverse();
-    chart.y_axis().set_name(unit);
+    chart.y_axis().set_reverse();
+    chart.x_axis().set_name(unit);
     chart
 }
 

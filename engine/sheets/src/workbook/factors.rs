@@ -28,7 +28,7 @@ pub(super) fn write(
         Column::number("Value", Look::Written),
         Column::text("Unit", 14.0),
         Column::number("In the rule pack", Look::Written),
-        Column::number("For formulas", Look::Written),
+        Column::number("For formulas", Look::Figure),
         Column::text("In", 14.0),
         Column::text("Source", 60.0),
         Column::text("Place", 44.0),

@@ -578,6 +578,7 @@ fn printed_width(value: f64, look: Look) -> f64 {
         Look::Text | Look::Count | Look::Mark | Look::Decimals(0) => 0.0,
         Look::Decimals(decimals) => f64::from(decimals) + 1.0,
         Look::Written => return value.to_string().len() as f64,
+        Look::Figure => 7.0,
         Look::Rate => 6.0,
         Look::Date => return "yyyy-mm-dd".len() as f64,
     };

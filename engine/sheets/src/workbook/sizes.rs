@@ -29,9 +29,9 @@ pub(super) fn write(
         Column::text("Of", 26.0),
         Column::text("What", 24.0),
         Column::text("In the plan", 18.0),
-        Column::number("Value", Look::Written),
+        Column::number("Value", Look::Figure),
         Column::text("Unit", 10.0),
-        Column::number("For formulas", Look::Written),
+        Column::number("For formulas", Look::Figure),
         Column::text("In", 10.0),
         Column::text("Worked out as", 60.0),
     ];

@@ -25,6 +25,8 @@ pub(super) enum Look {
     Decimals(u32),
     /// Numbers as they were written.
     Written,
+    /// Numbers of any size, with the digits that are worth reading.
+    Figure,
     /// A share.
     Rate,
     /// A mark that is shown only where it is not zero.
@@ -49,6 +51,7 @@ impl Look {
             Self::Text | Self::Written => "General".to_owned(),
             Self::Count | Self::Decimals(0) => "#,##0".to_owned(),
             Self::Decimals(decimals) => format!("#,##0.{}", "0".repeat(decimals as usize)),
+            Self::Figure => "#,##0.0#####".to_owned(),
             Self::Rate => "0.00##%".to_owned(),
             Self::Mark => "0;-0;".to_owned(),
             Self::Date => "yyyy-mm-dd".to_owned(),

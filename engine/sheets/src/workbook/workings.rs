@@ -58,11 +58,11 @@ pub(super) fn write(
     let columns = vec![
         Column::text("Of", 34.0),
         Column::text("What", 44.0),
-        Column::number("Value", Look::Written),
+        Column::number("Value", Look::Figure),
         Column::text("Unit", 12.0),
         Column::text("Worked out as", 80.0),
         Column::text("Goes to", 14.0),
-        Column::number("When written", Look::Written),
+        Column::number("When written", Look::Figure),
         Column::number("Days planned for another figure", Look::Mark),
         Column::text("Rule", 40.0),
     ];
