@@ -23,7 +23,9 @@ mod words;
 use crate::job::UnitSystem;
 use crate::price::{Estimate, Status};
 use crate::takeoff::PackLabel;
+pub(crate) use money::pack_words;
 use parge_base::{Currency, Money, Quantity, Unit};
+pub(crate) use plan::bid_terms;
 pub use value::Value;
 pub use words::Words;
 

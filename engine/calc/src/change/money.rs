@@ -155,19 +155,22 @@ fn offer(line: &MaterialLine) -> Vec<Property> {
     let supplier = Some(&line.supplier).filter(|supplier| !supplier.is_empty());
     let mut offer = price(line);
     offer.extend([
-        Property::of("pack", line.pack.as_ref().map(pack)),
+        Property::of(
+            "pack",
+            line.pack.as_ref().map(|pack| Value::Text(pack_words(pack))),
+        ),
         Property::of("supplier", supplier.map(Value::text)),
     ]);
     offer
 }
 
 /// A pack in words: `pail of 5 gal`, or `bag` for one bag.
-fn pack(pack: &PackSize) -> Value {
+pub(crate) fn pack_words(pack: &PackSize) -> String {
     let unit = pack.unit.text();
-    Value::Text(match pack.written == 1.0 && pack.name == unit {
+    match pack.written == 1.0 && pack.name == unit {
         true => unit.to_owned(),
         false => format!("{} of {} {unit}", pack.name, pack.written),
-    })
+    }
 }
 
 /// The way from cost to price, step by step.

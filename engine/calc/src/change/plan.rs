@@ -69,10 +69,24 @@ fn settings(estimate: &Estimate) -> Vec<Property> {
     settings
 }
 
-/// The terms of the bid. Their rates are exact, so they are words.
+/// The terms of the bid.
 fn terms(bid: &Bid) -> Vec<Property> {
+    let stated = bid_terms(bid);
+    TERMS
+        .iter()
+        .map(|term| {
+            let found = stated.iter().find(|(name, _)| name == term);
+            Property::of(*term, found.map(|(_, words)| Value::text(words)))
+        })
+        .collect()
+}
+
+/// The words of the terms that a bid may state.
+const TERMS: [&str; 4] = ["burden", "overhead", "profit", "tax"];
+
+/// The terms that a bid states, each with what it says. Their rates are exact, so they are words.
+pub(crate) fn bid_terms(bid: &Bid) -> Vec<(&'static str, String)> {
     let percent = |rate: Decimal| format!("{}%", (rate * Decimal::ONE_HUNDRED).normalize());
-    let rate = |rate: Option<Decimal>| rate.map(|rate| Value::Text(percent(rate)));
     let profit = bid.profit.map(|profit| match profit {
         Profit::Markup(rate) => format!("markup {} of the cost", percent(rate)),
         Profit::Margin(rate) => format!("margin {} of the price", percent(rate)),
@@ -81,12 +95,10 @@ fn terms(bid: &Bid) -> Vec<Property> {
         Taxable::Materials => format!("{} on materials", percent(rate)),
         Taxable::Total => format!("{} on total", percent(rate)),
     });
-    vec![
-        Property::of("burden", rate(bid.burden)),
-        Property::of("overhead", rate(bid.overhead)),
-        Property::of("profit", profit.map(Value::Text)),
-        Property::of("tax", tax.map(Value::Text)),
-    ]
+    let [burden, overhead] = [bid.burden, bid.overhead].map(|rate| rate.map(percent));
+    let said = TERMS.into_iter().zip([burden, overhead, profit, tax]);
+    said.filter_map(|(name, words)| Some((name, words?)))
+        .collect()
 }
 
 /// Pack and cautions.
