@@ -13,6 +13,7 @@ fn help_of_every_command() {
         "takeoff",
         "estimate",
         "explain",
+        "whatif",
         "rules",
         "rules show",
         "rules check",

@@ -32,4 +32,5 @@ mod rules;
 mod rules_reference;
 mod shapes;
 mod weather;
+mod whatif;
 mod why;

@@ -24,6 +24,7 @@ use crate::job::UnitSystem;
 use crate::price::{Estimate, Status};
 use crate::takeoff::PackLabel;
 use parge_base::{Currency, Money, Quantity, Unit};
+pub(crate) use plan::bid_terms;
 pub use value::Value;
 pub use words::Words;
 

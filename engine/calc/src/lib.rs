@@ -26,7 +26,9 @@ pub mod price;
 pub mod resolve;
 pub mod schedule;
 pub mod slips;
+pub mod stages;
 pub mod takeoff;
+pub mod whatif;
 
 #[cfg(test)]
 #[path = "testing/tests.rs"]

@@ -10,7 +10,7 @@ pub use chain::{Sums, chain};
 pub(crate) use chain::{rounded_by, up_to};
 pub use contingency::Contingency;
 pub use offers::Choice;
-pub(crate) use offers::wage_of;
+pub(crate) use offers::{offer_of, offers_for, wage_of};
 pub use purchases::{Purchase, PurchaseLine};
 
 use crate::alternates::PricedAlternate;

@@ -1,8 +1,10 @@
 //! The arguments.
 
 mod rules;
+mod whatif;
 
 pub(crate) use rules::*;
+pub(crate) use whatif::*;
 
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
@@ -36,6 +38,8 @@ pub(crate) enum Command {
     Explain(ExplainArgs),
     /// Tell what changed between two plans: sizes, finishes, prices, quantities, money
     Diff(DiffArgs),
+    /// Estimate a plan with some of its figures replaced, or find those that move its total most
+    Whatif(WhatifArgs),
     /// Lay plans out in the one layout there is; nothing that they say is changed
     Fmt(FmtArgs),
     /// Rule packs: those of the program, and your own

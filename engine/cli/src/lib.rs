@@ -51,6 +51,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, world: &mut World<'_>)
         Command::Days(args) => commands::days::run(args, world),
         Command::Explain(args) => commands::explain::run(args, world),
         Command::Diff(args) => commands::diff::run(args, world),
+        Command::Whatif(args) => commands::whatif::run(args, world),
         Command::Fmt(args) => commands::fmt::run(args, world),
         Command::Rules(rules) => commands::rules::run(&rules.command, world),
         Command::Checks => commands::checks::run(world),

@@ -9,13 +9,12 @@ use parge_base::prices::PriceBook;
 use parge_base::{Code, Diagnostic, FileId, Severity, Sources, Span, Spanned, diagnostic, suggest};
 use parge_calc::alternates::with_alternates;
 use parge_calc::contract::{FACE_HOOKS, HOOKS, OPENING_HOOK, Packs};
-use parge_calc::job::Job;
-use parge_calc::measure::measure;
 use parge_calc::pool::pool;
-use parge_calc::price::{Estimate, price};
-use parge_calc::resolve::{no_job, resolve_with, wants};
-use parge_calc::slips::slips;
-use parge_calc::takeoff::{Takeoff, take_off};
+use parge_calc::price::Estimate;
+use parge_calc::resolve::{no_job, wants};
+use parge_calc::stages::{Given, priced, taken_off};
+use parge_calc::takeoff::Takeoff;
+use parge_calc::whatif::Basis;
 use parge_grammar::ast::{Name, Plan, Statement};
 use parge_rules::{Pack, PackFiles};
 use std::io;
@@ -240,11 +239,35 @@ impl Session {
             measuring: loaded.measuring.as_deref(),
         };
         let forecast = self.forecast(loaded);
-        let resolved = resolve_with(&loaded.plan, packs, forecast.as_ref(), end);
-        let job: Job = self.keep(resolved)?;
-        let measured = self.keep(measure(job, packs));
-        self.diagnostics.extend(slips(&measured, &self.sources));
-        Some(self.keep(take_off(measured, &loaded.pack)))
+        let given = Given {
+            plan: &loaded.plan,
+            packs,
+            forecast: forecast.as_ref(),
+            end,
+        };
+        self.keep(taken_off(given, &self.sources))
+    }
+
+    /// All that an estimate rests on, to be changed and estimated anew; `None` where the price
+    /// book or the weather cannot be read, and then the plan is looked at all the same.
+    pub(crate) fn basis(&mut self, loaded: Loaded) -> Option<Basis> {
+        let end = self.end(loaded.file);
+        let Some(book) = self.prices(&loaded) else {
+            self.take_off(&loaded);
+            return None;
+        };
+        let forecast = self.forecast(&loaded);
+        if forecast.is_none() && wants(&loaded.plan).forecast.is_some() {
+            return None;
+        }
+        Some(Basis {
+            plan: Arc::new(loaded.plan),
+            rules: loaded.pack,
+            measuring: loaded.measuring,
+            book: Arc::new(book),
+            forecast: forecast.map(Arc::new),
+            end,
+        })
     }
 
     /// The price book that the plan asks for.
@@ -332,15 +355,10 @@ impl Session {
     ) -> Option<(Estimate, PriceBook)> {
         let takeoff = self.take_off(loaded);
         let book = self.prices(loaded);
-        let takeoff = takeoff?;
-        let pooled = self.pool(&takeoff, loaded);
-        if diagnostic::any_error(&self.diagnostics) {
-            return None;
-        }
-        let book = book?;
-        let estimate = self.keep(price(takeoff, pooled, &book, &loaded.pack))?;
-        let priced = with_alternates(estimate, &loaded.pack, &book, &self.diagnostics);
-        Some((self.keep(priced), book))
+        let estimate = priced(takeoff?, book.as_ref(), &loaded.pack, &self.diagnostics);
+        let (estimate, book) = (self.keep(estimate)?, book?);
+        let whole = with_alternates(estimate, &loaded.pack, &book, &self.diagnostics);
+        Some((self.keep(whole), book))
     }
 
     /// Tells everything, and the exit code that follows from it.

@@ -300,7 +300,7 @@ fn kit<'a>(tool: &'a Tool, estimate: &Estimate) -> ToolWire<'a> {
     }
 }
 
-fn caution(caution: &Caution) -> CautionWire<'_> {
+pub(crate) fn caution(caution: &Caution) -> CautionWire<'_> {
     CautionWire {
         key: &caution.key,
         text: &caution.text,
@@ -321,20 +321,25 @@ fn factor<'a>(factor: &'a Factor, sources: &'a Sources) -> FactorWire<'a> {
 }
 
 fn wires<'a>(diagnostics: &'a [Diagnostic], sources: &'a Sources) -> Vec<DiagnosticWire<'a>> {
-    let wire = |diagnostic: &'a Diagnostic| {
-        let span = diagnostic.span();
-        let place = span.map(|span| sources.place(span.file, span.start));
-        DiagnosticWire {
-            code: diagnostic.code.id(),
-            severity: diagnostic.severity().word(),
-            message: &diagnostic.message,
-            help: &diagnostic.help,
-            file: span.map(|span| sources.name(span.file)),
-            line: place.map(|place| place.line),
-            column: place.map(|place| place.column),
-        }
-    };
+    let wire = |said| diagnostic(said, sources);
     diagnostics.iter().map(wire).collect()
+}
+
+pub(crate) fn diagnostic<'a>(
+    diagnostic: &'a Diagnostic,
+    sources: &'a Sources,
+) -> DiagnosticWire<'a> {
+    let span = diagnostic.span();
+    let place = span.map(|span| sources.place(span.file, span.start));
+    DiagnosticWire {
+        code: diagnostic.code.id(),
+        severity: diagnostic.severity().word(),
+        message: &diagnostic.message,
+        help: &diagnostic.help,
+        file: span.map(|span| sources.name(span.file)),
+        line: place.map(|place| place.line),
+        column: place.map(|place| place.column),
+    }
 }
 
 #[cfg(test)]

@@ -18,10 +18,12 @@ pub mod sarif;
 mod seal;
 pub mod shown;
 pub mod shown_days;
+pub mod tornado;
 pub mod wire;
 pub mod wire_change;
 pub mod wire_days;
 pub mod wire_packs;
+pub mod wire_whatif;
 pub mod workbook;
 
 pub use explanation_html::{escape, explanation_html};
@@ -30,4 +32,5 @@ pub use json::{SCHEMA, diagnostics_json, json};
 pub use seal::{is_explanation, is_sealed_page, is_untouched, sealed_page};
 pub use wire_change::{CHANGE_SCHEMA, change_json, is_change_json};
 pub use wire_packs::{PACK_CHANGE_SCHEMA, is_pack_change_json, pack_change_json};
+pub use wire_whatif::{MOST_SCHEMA, WHATIF_SCHEMA, most_json, whatif_json};
 pub use workbook::{SheetError, change_order, workbook};

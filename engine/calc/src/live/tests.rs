@@ -18,6 +18,7 @@ fn with_live(text: &str, script: &str, test: impl FnOnce(&Live<'_>)) {
         currency: Currency::from_code("USD").unwrap(),
         offers: Vec::new(),
         open: Vec::new(),
+        freight: Vec::new(),
         span: Span::new(file, 0, 0),
     };
     let estimate = price(takeoff, pooled, &book, &pack).0.unwrap();

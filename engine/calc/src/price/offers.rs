@@ -89,7 +89,7 @@ pub(crate) fn choose<'b>(
 }
 
 /// The offers for an item: for `colour/granite` the rows of that name, or else those of `colour`.
-fn offers_for<'b>(book: &'b PriceBook, item: &str) -> Vec<&'b Offer> {
+pub(crate) fn offers_for<'b>(book: &'b PriceBook, item: &str) -> Vec<&'b Offer> {
     let of = |name: &str| -> Vec<&'b Offer> {
         let all = book.offers.iter();
         all.filter(|offer| offer.item == name).collect()
@@ -99,6 +99,11 @@ fn offers_for<'b>(book: &'b PriceBook, item: &str) -> Vec<&'b Offer> {
         Some((general, _)) if own.is_empty() => of(general),
         _ => own,
     }
+}
+
+/// The first offer for an item.
+pub(crate) fn offer_of<'b>(book: &'b PriceBook, item: &str) -> Option<&'b Offer> {
+    offers_for(book, item).into_iter().next()
 }
 
 /// The wage in a book: the row that holds on the day, or else the first.

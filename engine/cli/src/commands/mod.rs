@@ -10,4 +10,5 @@ pub(crate) mod fmt;
 pub(crate) mod new;
 pub(crate) mod rules;
 pub(crate) mod takeoff;
+pub(crate) mod whatif;
 pub(crate) mod why;

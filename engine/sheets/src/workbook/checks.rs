@@ -16,7 +16,7 @@ const MARK: usize = 1;
 const FINDING: usize = 2;
 
 /// How many checks there are.
-const CHECKS: usize = 9;
+const CHECKS: usize = 10;
 
 /// The number of checks that do not hold, but for the first: the status says by itself how many
 /// lines have no price.
@@ -131,6 +131,12 @@ fn checks(estimate: &Estimate, of: &Addresses<'_>) -> Vec<Check> {
             "what the days take (setting up, travel, shade) is still that of the hours as they were: have Parge plan them anew",
         ),
         check(
+            "The offers that were chosen are still the cheapest",
+            chosen(estimate),
+            0.0,
+            "packs or prices of an item with several offers have changed: have Parge choose anew",
+        ),
+        check(
             "Every size and factor is a number",
             numbers(of),
             0.0,
@@ -155,6 +161,23 @@ fn checks(estimate: &Estimate, of: &Addresses<'_>) -> Vec<Check> {
             "the sheets Faces and Classes do not agree: a formula has been overwritten",
         ),
     ]
+}
+
+/// Lines with several offers whose packs or price are no longer those that the choice was made for.
+fn chosen(estimate: &Estimate) -> String {
+    let lines = estimate.materials.iter().enumerate();
+    let several = lines.filter_map(|(number, line)| {
+        let choice = line.choice.as_ref().filter(|choice| choice.of > 1)?;
+        let packs = materials::packs_of(number);
+        let price = materials::input_of(number, materials::PRICE);
+        let (was, paid) = (choice.packs, choice.offer.price.to_f64());
+        Some(format!("IF(AND({packs}={was},{price}={paid}),0,1)"))
+    });
+    let parts: Vec<String> = several.take(MOST_PARTS / 2).collect();
+    match parts.is_empty() {
+        true => "0".to_owned(),
+        false => parts.join("+"),
+    }
 }
 
 fn numbers(of: &Addresses<'_>) -> String {
