@@ -7,7 +7,7 @@ use crate::shown;
 use parge_base::{Currency, Money};
 use parge_calc::estimate_class::Range;
 use parge_calc::job::{Profit, Rounding, Taxable};
-use parge_calc::price::Estimate;
+use parge_calc::price::{Estimate, MaterialLine};
 use parge_calc::takeoff::PackLabel;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
@@ -304,12 +304,12 @@ fn price_steps(estimate: &Estimate) -> Vec<Step<'_>> {
     let (tax_basis, rate_of_tax, tax_on) = match bid.tax {
         None => ("not stated; on the price", Decimal::ZERO, down_to(ROUNDING)),
         Some((rate, Taxable::Materials)) => {
-            let all_taxed = price.taxed == price.materials;
-            let words = match all_taxed {
-                true => "on the materials",
-                false => "on the taxed materials",
-            };
-            (words, rate, materials::taxed_cost(estimate))
+            if estimate.materials.iter().all(MaterialLine::is_taxed) {
+                ("on the materials", rate, amount(MATERIALS))
+            } else {
+                let taxed = materials::taxed_cost(estimate);
+                ("on the taxed materials", rate, taxed)
+            }
         }
         Some((rate, Taxable::Total)) => (
             "on the price with all that stands above",
