@@ -114,7 +114,12 @@ pub(crate) fn rounded_by(
         let parts = parts.ok_or(MoneyOverflow)?.round_dp(NOISE_DECIMALS);
         let whole = parts.round_dp_with_strategy(0, strategy);
         let rounded = whole.checked_mul(multiple.amount()).ok_or(MoneyOverflow)?;
-        Money::new(rounded, price.currency()).minus(price)
+        let more = Money::new(rounded, price.currency()).minus(price)?;
+        // A nothing has no sign.
+        Ok(match more.amount().is_zero() {
+            true => Money::zero(price.currency()),
+            false => more,
+        })
     };
     let nearest = to(RoundingStrategy::MidpointAwayFromZero)?;
     let lands = price.plus(nearest)?;

@@ -1,7 +1,7 @@
 use super::*;
 use crate::pool::pool;
 use crate::testing::{SCRIPT, pack_files, shown, taken};
-use parge_base::prices::OfferTerms;
+use parge_base::prices::{Offer, OfferTerms};
 use parge_base::{Sources, Units};
 
 /// Prices a small wall on terms of the bid, under the small pack with a table of contingencies.

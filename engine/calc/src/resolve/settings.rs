@@ -207,9 +207,11 @@ impl Values<'_> {
                 percent(value),
                 percent(most)
             );
+            // A number well over 1 has most likely lost its sign.
+            let likely = if value >= 2.0 { value.min(12.0) } else { 12.0 };
             let help = format!(
                 "write a percentage with its sign, such as `{}%`",
-                round_to(value, 6).abs().min(12.0)
+                round_to(likely, 6)
             );
             self.diagnostics
                 .push(Diagnostic::new(Code::OutOfRange, message, help).at(expr.span, ""));

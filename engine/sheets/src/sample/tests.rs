@@ -503,7 +503,7 @@ pub(crate) fn with_terms(more: &str) -> Sample {
             if offer.item == "mix" {
                 let mut more = offer.clone();
                 more.supplier = "Ferry Road Supply".to_owned();
-                more.price = money("7");
+                more.price = money("5");
                 more.terms.from_packs = 200;
                 more.terms.lead_days = Some(5);
                 offers.push(more);

@@ -5,7 +5,7 @@ use super::page::{at, fixed};
 use parge_base::{Currency, Money};
 use parge_calc::job::{Profit, Rounding, Taxable};
 use parge_calc::live::BidFigure;
-use parge_calc::price::Estimate;
+use parge_calc::price::{Estimate, MaterialLine};
 use rust_decimal::Decimal;
 use rust_xlsxwriter::utility::row_col_to_cell;
 
@@ -246,14 +246,13 @@ impl Ladder {
                 self.down_to(ROUNDING),
             ),
             Some((rate, Taxable::Materials)) => {
-                let all_taxed = price.taxed == price.materials;
-                let words = match all_taxed {
-                    true => "on the materials",
-                    false => "on the taxed materials",
-                };
-                (words, rate, sums.taxed.clone())
+                if estimate.materials.iter().all(MaterialLine::is_taxed) {
+                ("on the materials", rate, self.amount(MATERIALS))
+            } else {
+                ("on the taxed materials", rate, sums.taxed.clone())
             }
-            Some((rate, Taxable::Total)) => (
+        }
+        Some((rate, Taxable::Total)) => (
                 "on the price with all that stands above",
                 rate,
                 self.down_to(ROUNDING),

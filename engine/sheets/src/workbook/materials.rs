@@ -45,9 +45,6 @@ pub(super) fn marks(estimate: &Estimate) -> String {
 /// The cost that a tax on materials is reckoned on, as a formula of the summary.
 pub(super) fn taxed_cost(estimate: &Estimate) -> String {
     let costs = costs(estimate);
-    if estimate.materials.iter().all(MaterialLine::is_taxed) {
-        return format!("SUM({costs})");
-    }
     let taxed = lines_of(NAME, TAXED, estimate.materials.len());
     format!("(SUM({costs})-SUMIF({taxed},\"{NOT_TAXED}\",{costs}))")
 }

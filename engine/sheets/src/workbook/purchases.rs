@@ -15,6 +15,9 @@ pub(super) const NAME: &str = "Purchases";
 const DAY_ROW: u32 = 2;
 const DAY_COLUMN: usize = 1;
 
+/// What stands in place of a day, where no first day or no lead is known.
+const NOT_KNOWN: &str = "not known";
+
 const ITEM: usize = 1;
 const PACKS: usize = 2;
 const PACK: usize = 3;
@@ -140,10 +143,11 @@ fn write_line(
         None => page.sheet.write_blank(row, at(LEAD), &format)?,
     };
     let (day, lead) = (fixed(DAY_ROW, DAY_COLUMN), page.here(LEAD));
-    let order_by = format!("=IF({day}=\"\",\"\",IF({lead}=\"\",\"\",{day}-{lead}))");
+    let known = format!("IF({lead}=\"\",\"{NOT_KNOWN}\",{day}-{lead})");
+    let order_by = format!("=IF({day}=\"\",\"{NOT_KNOWN}\",{known})");
     match line.order_by.and_then(serial) {
         Some(last) => page.formula(ORDER_BY, &order_by, last)?,
-        None => page.formula_saying(ORDER_BY, &order_by, "")?,
+        None => page.formula_saying(ORDER_BY, &order_by, NOT_KNOWN)?,
     }
     page.next()
 }
