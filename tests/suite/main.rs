@@ -22,6 +22,7 @@ mod includes;
 mod measuring;
 mod pack_tests;
 mod packs;
+mod papers;
 mod plaster;
 mod prices;
 mod published;
