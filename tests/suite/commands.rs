@@ -12,6 +12,8 @@ fn help_of_every_command() {
         "check",
         "takeoff",
         "estimate",
+        "bid",
+        "draw",
         "explain",
         "whatif",
         "rules",

@@ -23,6 +23,7 @@ mod measuring;
 mod offers;
 mod pack_tests;
 mod packs;
+mod papers;
 mod plaster;
 mod prices;
 mod published;

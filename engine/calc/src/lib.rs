@@ -12,6 +12,7 @@ pub mod checks;
 pub mod contract;
 pub mod crew;
 pub mod days;
+pub mod elevation;
 pub mod estimate_class;
 pub mod expect;
 pub mod explain;

@@ -1,14 +1,16 @@
 //! The estimate as JSON, in the form that [`SCHEMA`] describes.
 
 mod days;
+mod takes;
 
 use crate::shown::{self, EdgeShown, FaceShown, LaidShown};
 use crate::wire::*;
+use crate::wire_takes::TakesWire;
 use parge_base::number::{NOISE_DECIMALS, round_to};
 use parge_base::{Diagnostic, Factor, Money, Sources};
 use parge_calc::job::{Profit, Structure, Taxable, UnitSystem};
 use parge_calc::price::{Estimate, LabourLine, MaterialLine, Purchase, PurchaseLine, Status};
-use parge_calc::takeoff::{Caution, Tool};
+use parge_calc::takeoff::{Caution, Taken, Tool};
 use rust_decimal::Decimal;
 
 /// The JSON Schema (draft 2020-12) of what [`json`] writes.
@@ -39,17 +41,28 @@ pub fn json(estimate: &Estimate, sources: &Sources, diagnostics: &[Diagnostic]) 
         },
         currency: estimate.currency.code(),
         structures: job.structures.iter().map(structure).collect(),
-        edges: shown::edges(takeoff)
-            .map(|shown| edge(shown, job.units))
+        finishes: job
+            .finishes
+            .iter()
+            .map(|finish| takes::finish(job, finish))
             .collect(),
+        edges: shown::edges(takeoff)
+            .enumerate()
+            .map(|(number, shown)| edge(shown, job.units, taken(estimate, &takeoff.edges, number)))
+            .collect(),
+        whole_job: takeoff
+            .whole
+            .as_ref()
+            .map(|whole| takes::takes(estimate, whole)),
         content: content(estimate),
         faces: shown::faces(takeoff)
-            .map(|shown| face(shown, job.units))
+            .enumerate()
+            .map(|(number, shown)| face(shown, job.units, taken(estimate, &takeoff.faces, number)))
             .collect(),
         layouts: shown::laid(takeoff).map(layout).collect(),
         materials: estimate.materials.iter().map(material).collect(),
         labour: estimate.labour.iter().map(labour).collect(),
-        days: days::days(takeoff),
+        days: days::days(estimate),
         price: price(estimate),
         purchases: purchases(estimate),
         kit: takeoff.kit.iter().map(|tool| kit(tool, estimate)).collect(),
@@ -57,6 +70,12 @@ pub fn json(estimate: &Estimate, sources: &Sources, diagnostics: &[Diagnostic]) 
         factors: factors.iter().map(|found| factor(found, sources)).collect(),
         diagnostics: wires(diagnostics, sources),
     })
+}
+
+/// What the face or the edge of that number takes.
+fn taken<'a>(estimate: &'a Estimate, of: &'a [Taken], number: usize) -> TakesWire<'a> {
+    of.get(number)
+        .map_or_else(takes::nothing, |taken| takes::takes(estimate, taken))
 }
 
 /// Diagnostics alone, as an object with the one member `diagnostics`.
@@ -79,7 +98,7 @@ fn measure(value: f64, unit: &str) -> Measure<'_> {
     }
 }
 
-fn face(face: FaceShown<'_>, system: UnitSystem) -> FaceWire<'_> {
+fn face<'a>(face: FaceShown<'a>, system: UnitSystem, takes: TakesWire<'a>) -> FaceWire<'a> {
     let area = |value| measure(value, shown::area_unit(system));
     let length = |value| measure(value, shown::length_unit(system));
     FaceWire {
@@ -95,6 +114,7 @@ fn face(face: FaceShown<'_>, system: UnitSystem) -> FaceWire<'_> {
         perimeter: length(face.perimeter),
         width: length(face.width),
         height: length(face.height),
+        takes,
     }
 }
 
@@ -108,7 +128,7 @@ fn structure(structure: &Structure) -> StructureWire<'_> {
     }
 }
 
-fn edge(edge: EdgeShown<'_>, system: UnitSystem) -> EdgeWire<'_> {
+fn edge<'a>(edge: EdgeShown<'a>, system: UnitSystem, takes: TakesWire<'a>) -> EdgeWire<'a> {
     let length = |value| measure(value, shown::length_unit(system));
     EdgeWire {
         structure: edge.structure,
@@ -117,6 +137,7 @@ fn edge(edge: EdgeShown<'_>, system: UnitSystem) -> EdgeWire<'_> {
         count: edge.count,
         length: length(edge.length),
         total_length: length(edge.total_length()),
+        takes,
     }
 }
 

@@ -2,6 +2,7 @@
 //! describes each of them, and a change of the estimate's types does not change them.
 
 use crate::wire_days::DaysWire;
+use crate::wire_takes::{FinishWire, TakesWire};
 use serde::Serialize;
 
 /// A number with its unit.
@@ -24,10 +25,14 @@ pub struct EstimateWire<'a> {
     pub currency: &'static str,
     /// The structures.
     pub structures: Vec<StructureWire<'a>>,
+    /// The finishes.
+    pub finishes: Vec<FinishWire<'a>>,
     /// The measured faces.
     pub faces: Vec<FaceWire<'a>>,
     /// The linear work.
     pub edges: Vec<EdgeWire<'a>>,
+    /// What the job takes as a whole.
+    pub whole_job: Option<TakesWire<'a>>,
     /// Sheets and rolls laid out on the faces.
     pub layouts: Vec<LayoutWire<'a>>,
     /// The materials.
@@ -115,6 +120,8 @@ pub struct EdgeWire<'a> {
     pub length: Measure<'static>,
     /// Of all.
     pub total_length: Measure<'static>,
+    /// All together.
+    pub takes: TakesWire<'a>,
 }
 
 /// What the bid says beside quantities and prices.
@@ -183,6 +190,8 @@ pub struct FaceWire<'a> {
     pub width: Measure<'static>,
     /// Of one.
     pub height: Measure<'static>,
+    /// All together.
+    pub takes: TakesWire<'a>,
 }
 
 /// What was laid out of an item on a face, one layer on all equal faces together.

@@ -168,7 +168,12 @@ allowance "Lamps" 400 USD
 const FACTORS: [(&str, &str, &str, [u32; 2]); 6] = [
     ("waste.csv", "mix,", "waste.mix", [0, 1500]),
     ("waste.csv", "small,", "waste.small", [1300, 3700]),
-    ("coverage.csv", "colour,", "coverage.colour", [10_000, 26_000]),
+    (
+        "coverage.csv",
+        "colour,",
+        "coverage.colour",
+        [10_000, 26_000],
+    ),
     ("labour.csv", "edge,", "labour.edge", [160, 440]),
     ("settings.csv", "curve,", "settings.curve", [100, 180]),
     ("settings.csv", "permit,", "settings.permit", [110, 290]),
@@ -242,7 +247,11 @@ fn hundredths(value: u32) -> String {
 
 fn with_value(table: &str, row: &str, value: u32) -> String {
     let line = |line: &str| match line.strip_prefix(row) {
-        Some(rest) => format!("{row}{},{}", hundredths(value), rest.split_once(',').unwrap().1),
+        Some(rest) => format!(
+            "{row}{},{}",
+            hundredths(value),
+            rest.split_once(',').unwrap().1
+        ),
         None => line.to_owned(),
     };
     table.lines().map(|of| line(of) + "\n").collect()
@@ -308,9 +317,14 @@ fn follows(workbook: &[u8], changes: &[Change]) -> Result<bool, String> {
         return Ok(false);
     }
     let after = Made::of(&shed(changes));
-    let total = book.show(&At::line("Summary", &["Total"], "Amount")).number();
+    let total = book
+        .show(&At::line("Summary", &["Total"], "Amount"))
+        .number();
     if !same_money(total, after.total(), 2) {
-        return Err(format!("the workbook bids {total}, the program {}", after.total()));
+        return Err(format!(
+            "the workbook bids {total}, the program {}",
+            after.total()
+        ));
     }
     let wanted = Recalculated::open(&after.workbook);
     let mut differences = book.differences_from(&wanted);

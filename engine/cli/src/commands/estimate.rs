@@ -62,9 +62,21 @@ fn write(
             bytes: json.clone().into_bytes(),
         });
     }
+    let mut bill = None;
+    if let Some(path) = &args.csv {
+        let help = "name the bill of materials as one, such as `--csv materials.csv`";
+        let path = outputs::named(path, &world.folder, "csv", help)?;
+        let bytes = parge_sheets::bill_of_materials(estimate).into_bytes();
+        bill = Some(bytes.clone());
+        files.push(Output { path, bytes });
+    }
     let mut read = session.files.clone();
     read.push(world.folder.join(&args.plan));
-    outputs::write(&files, &read, parge_sheets::is_untouched, args.force)?;
+    // Lines of values have no mark of their own: only the same ones are known to be the program's.
+    let is_own = |there: &[u8]| {
+        parge_sheets::is_untouched(there) || bill.as_deref().is_some_and(|bill| there == bill)
+    };
+    outputs::write(&files, &read, is_own, args.force)?;
     Ok(json)
 }
 

@@ -163,3 +163,43 @@ fn offers_and_terms_of_the_bid() {
     });
     insta::assert_snapshot!(serde_json::to_string_pretty(&shown).unwrap());
 }
+
+/// What faces, edges, the whole job and the days take adds up to the lines of the estimate.
+#[test]
+fn what_is_taken_adds_up() {
+    for sample in samples() {
+        let value = value(&sample);
+        let all = |name: &str| value[name].as_array().cloned().unwrap_or_default();
+        let days = value["days"]["days"]
+            .as_array()
+            .cloned()
+            .unwrap_or_default();
+        let of_parts = [all("faces"), all("edges"), days].concat();
+        let mut takes: Vec<Value> = of_parts.iter().map(|part| part["takes"].clone()).collect();
+        takes.push(value["whole_job"].clone());
+        let sum = |list: &str, key: &str, name: &Value, figure: fn(&Value) -> &Value| {
+            let lines = takes.iter().filter_map(|of| of[list].as_array()).flatten();
+            let of_it = lines.filter(|line| line[key] == *name);
+            of_it
+                .map(|line| figure(line).as_f64().unwrap())
+                .sum::<f64>()
+        };
+        for material in all("materials") {
+            let item = &material["item"];
+            let need = sum("needs", "item", item, |line| &line["need"]["value"]);
+            let waste = sum("needs", "item", item, |line| &line["waste"]["value"]);
+            assert!(
+                (need - material["need"]["value"].as_f64().unwrap()).abs() < 1e-6,
+                "{item}"
+            );
+            assert!(
+                (waste - material["waste"]["value"].as_f64().unwrap()).abs() < 1e-6,
+                "{item}"
+            );
+        }
+        for labour in all("labour") {
+            let hours = sum("hours", "phase", &labour["phase"], |line| &line["hours"]);
+            assert!((hours - labour["hours"].as_f64().unwrap()).abs() <= 0.005 + 1e-6);
+        }
+    }
+}

@@ -247,12 +247,12 @@ impl Ladder {
             ),
             Some((rate, Taxable::Materials)) => {
                 if estimate.materials.iter().all(MaterialLine::is_taxed) {
-                ("on the materials", rate, self.amount(MATERIALS))
-            } else {
-                ("on the taxed materials", rate, sums.taxed.clone())
+                    ("on the materials", rate, self.amount(MATERIALS))
+                } else {
+                    ("on the taxed materials", rate, sums.taxed.clone())
+                }
             }
-        }
-        Some((rate, Taxable::Total)) => (
+            Some((rate, Taxable::Total)) => (
                 "on the price with all that stands above",
                 rate,
                 self.down_to(ROUNDING),
