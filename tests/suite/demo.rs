@@ -136,16 +136,23 @@ fn the_workbook_shows_the_estimate() {
         [
             "Summary",
             "Bid",
+            "Checks",
+            "Charts",
             "Faces",
             "Edges",
             "Layout",
             "Materials",
             "Purchases",
             "Labour",
+            "Alternate 1",
+            "Alternate 2",
             "Days",
             "Batches",
             "Kit",
+            "Sizes",
             "Factors",
+            "Classes",
+            "Workings",
             "Cautions"
         ]
     );

@@ -145,6 +145,8 @@ pub fn workbook(
     if bid_lines > 0 {
         bid::write(book.add_worksheet(), &frame, estimate, &of)?;
     }
+    checks::write(book.add_worksheet(), &frame, estimate, &of)?;
+    charts::write(book.add_worksheet(), &frame, estimate)?;
     let lines = estimate.takeoff.measured.faces.len();
     faces::write(sheet_of(&mut book, lines)?, &frame, estimate, &of)?;
     if edges > 0 {
@@ -177,15 +179,13 @@ pub fn workbook(
     classes::write(sheet_of(&mut book, lines)?, &frame, &of)?;
     let lines = live.workings.len();
     workings::write(sheet_of(&mut book, lines)?, &frame, &of, sources)?;
-    checks::write(book.add_worksheet(), &frame, estimate, &of)?;
-    charts::write(book.add_worksheet(), &frame, estimate)?;
     let said = cautions::Said {
         cautions: &estimate.takeoff.cautions,
         diagnostics,
         sources,
     };
     cautions::write(book.add_worksheet(), &frame, &said)?;
-    names::define(&mut book, estimate, &of)?;
+    names::define(&mut book, estimate, &of);
     Ok(crate::seal::seal(book.save_to_buffer()?))
 }
 

@@ -5,7 +5,7 @@ use super::coherent::System;
 use super::cuts::{Needed, Sizes};
 use super::expr::{Cell, Expr, FACE_FIGURES, FaceFigure, Held};
 use crate::explain::names;
-use crate::job::Job;
+use crate::job::{Edge, Job};
 use crate::measure::{Measured, MeasuredFace};
 use parge_base::trace::Guard;
 use parge_base::{Dim, Factor, FileId, NodeId, Op, Quantity, Sources, Span, Unit, Units};
@@ -60,6 +60,8 @@ pub(super) struct Plan<'a> {
     pub(super) factors: Factors,
     /// Rows of faces, by their number in [`Job::faces`].
     pub(super) face_rows: HashMap<usize, usize>,
+    /// Rows of edges by what they are.
+    edge_rows: HashMap<EdgeKey, usize>,
     /// Faces whose number is used by expressions that cannot follow it: faces of templates.
     pub(super) fixed_counts: HashSet<usize>,
     cells: HashMap<NodeId, Cell>,
@@ -85,6 +87,21 @@ impl Factors {
     pub(super) fn known(&self, factor: &Factor) -> Option<Cell> {
         self.numbers.get(&factor.span).copied().map(Cell::Factor)
     }
+}
+
+/// What tells an edge from others: its structure, its statement, and the figure of its length.
+type EdgeKey = (usize, Span, NodeId);
+
+fn edge_key(edge: &Edge) -> EdgeKey {
+    (edge.structure, edge.span, edge.length.node)
+}
+
+fn edge_rows(job: &Job) -> HashMap<EdgeKey, usize> {
+    let mut rows = HashMap::new();
+    for (row, edge) in job.edges.iter().enumerate() {
+        rows.entry(edge_key(edge)).or_insert(row);
+    }
+    rows
 }
 
 /// The node of a figure of a face.
@@ -117,6 +134,7 @@ impl<'a> Plan<'a> {
             worked: Vec::new(),
             factors: Factors::default(),
             face_rows: HashMap::new(),
+            edge_rows: edge_rows(&measured.job),
             fixed_counts: HashSet::new(),
             cells: HashMap::new(),
         };
@@ -143,6 +161,11 @@ impl<'a> Plan<'a> {
         }
         plan.work_out(&needed);
         plan
+    }
+
+    /// The row of an edge of an alternate, which leaves edges out and keeps the others as they are.
+    pub(super) fn edge_row(&self, edge: &Edge) -> Option<usize> {
+        self.edge_rows.get(&edge_key(edge)).copied()
     }
 
     pub(super) fn job(&self) -> &'a Job {

@@ -9,7 +9,6 @@ use super::rule::{Given, Laid, Lay, Workings};
 use super::{Class, Content, Goes, Live, Rows, Term, Version, Working};
 use crate::days::Source;
 use crate::explain::names;
-use crate::job::Edge;
 use crate::origins::job_origin;
 use crate::price::Estimate;
 use crate::takeoff::Taken;
@@ -196,15 +195,9 @@ impl<'a> Laying<'_, 'a> {
                 Rows::Faces(rows.into_iter().filter_map(row).collect())
             }
             Rows::Edges(rows) => {
-                let all = &self.live.plan.job().edges;
                 let row = |[_, number]: [usize; 2]| {
                     let edge = takeoff.measured.job.edges.get(number)?;
-                    // An alternate leaves edges out; those that stay are as they were.
-                    let same = |other: &Edge| {
-                        let of = |edge: &Edge| (edge.structure, edge.span, edge.length.node);
-                        of(other) == of(edge)
-                    };
-                    Some([all.iter().position(same)?, number])
+                    Some([self.live.plan.edge_row(edge)?, number])
                 };
                 Rows::Edges(rows.into_iter().filter_map(row).collect())
             }

@@ -5,7 +5,7 @@ use super::addresses::{Addresses, line, on};
 use super::page::HEAD_ROW;
 use super::{factors, labour, materials, sizes, summary};
 use parge_calc::price::Estimate;
-use rust_xlsxwriter::{Workbook, XlsxError};
+use rust_xlsxwriter::Workbook;
 use std::collections::HashSet;
 
 /// Sizes that are named. A list of more names than that helps nobody; the cells are there.
@@ -15,30 +15,26 @@ const MOST_SIZES: usize = 2_000;
 const MOST_LETTERS: usize = 255;
 
 /// Names the cells that may be changed.
-pub(super) fn define(
-    book: &mut Workbook,
-    estimate: &Estimate,
-    of: &Addresses<'_>,
-) -> Result<(), XlsxError> {
+pub(super) fn define(book: &mut Workbook, estimate: &Estimate, of: &Addresses<'_>) {
     let mut names = Names::default();
     for (name, cell) in summary::inputs() {
-        names.define(book, &[&name], &cell)?;
+        names.define(book, &[&name], &cell);
     }
     for (number, line_of) in estimate.materials.iter().enumerate() {
         let item = line_of.material.item.as_str();
         for (kind, column) in [("prices", materials::PRICE), ("packs", materials::CONTENT)] {
             let cell = on(materials::NAME, line(number), column);
-            names.define(book, &[kind, item], &cell)?;
+            names.define(book, &[kind, item], &cell);
         }
     }
     if estimate.classes.is_empty() {
-        names.define(book, &["prices", "labour"], &labour::wage_cell())?;
+        names.define(book, &["prices", "labour"], &labour::wage_cell());
     }
     for (factor, row) in of.factors.iter().zip(HEAD_ROW + 1..) {
         if of.live.factor(factor).is_some() {
             let cell = on(factors::NAME, row, factors::STATED);
             let keys: Vec<&str> = factor.name.split([':', ',']).map(str::trim).collect();
-            names.define(book, &keys, &cell)?;
+            names.define(book, &keys, &cell);
         }
     }
     let job = &estimate.takeoff.measured.job;
@@ -46,15 +42,14 @@ pub(super) fn define(
     for (number, size) in of.live.sizes().iter().take(MOST_SIZES).enumerate() {
         let cell = on(sizes::NAME, line(number), sizes::STATED);
         match size.structure.is_empty() && lets.contains(size.of.as_str()) {
-            true => names.define(book, &["let", &size.of], &cell)?,
+            true => names.define(book, &["let", &size.of], &cell),
             false => names.define(
                 book,
                 &["size", &size.structure, &size.of, &size.what],
                 &cell,
-            )?,
+            ),
         }
     }
-    Ok(())
 }
 
 /// The names that are taken.
@@ -62,11 +57,11 @@ pub(super) fn define(
 struct Names(HashSet<String>);
 
 impl Names {
-    /// Names a cell by its parts; by a number too, where that is taken.
-    fn define(&mut self, book: &mut Workbook, parts: &[&str], cell: &str) -> Result<(), XlsxError> {
+    /// Names a cell by its parts; by a number too, where that is taken. The words are those of
+    /// users: a name that a spreadsheet would not take is left out, and the cell is there without.
+    fn define(&mut self, book: &mut Workbook, parts: &[&str], cell: &str) {
         let name = self.free(&joined(parts));
-        book.define_name(name, &format!("={cell}"))?;
-        Ok(())
+        book.define_name(name, &format!("={cell}")).ok();
     }
 
     fn free(&mut self, name: &str) -> String {

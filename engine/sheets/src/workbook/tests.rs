@@ -401,7 +401,7 @@ fn the_terms_of_offers_and_of_the_bid_are_live() {
         assert_eq!(number(&bytes, "Summary", cell), amount.to_f64(), "{cell}");
     }
     let range = sample.estimate.range.unwrap();
-    for (cell, amount) in ["D31", "D32"].into_iter().zip(range.outer) {
+    for (cell, amount) in ["D32", "D33"].into_iter().zip(range.outer) {
         assert_eq!(number(&bytes, "Summary", cell), amount.to_f64(), "{cell}");
     }
     insta::assert_snapshot!(sheets_as_text(
@@ -418,4 +418,33 @@ fn rounding_up_is_another_formula() {
         cell(&bytes, "Summary", "D25").formula.unwrap(),
         @"IF($C$25=0,0,ROUND(ROUNDUP(ROUND(SUM(D15:D24)/$C$25,9),0)*$C$25-SUM(D15:D24),2))"
     );
+}
+
+/// Names of any script, from right to left too, and names that no cell could be called by.
+#[test]
+fn names_of_any_script_stay_what_they_are() {
+    let plan = BARE_PLAN
+        .replace("structure Wall", "structure \"جدار البستان\"")
+        .replace("face front", "face \"=SUM(A1) 壁 🧱\"");
+    let sample = sample::run(&plan, &PRICES, "USD");
+    let bytes = bytes(&sample);
+    let text = |name| cell(&bytes, "Faces", name).value;
+    assert_eq!(text("A5"), Data::String("جدار البستان".into()));
+    assert_eq!(text("B5"), Data::String("=SUM(A1) 壁 🧱".into()));
+    let book = Xlsx::new(Cursor::new(bytes.as_slice())).unwrap();
+    let names: Vec<&str> = book
+        .defined_names()
+        .iter()
+        .map(|(name, _)| name.as_str())
+        .filter(|name| name.starts_with("size.ج"))
+        .collect();
+    assert_eq!(names.len(), 2, "{names:?}");
+}
+
+/// The cells that the figures are reckoned in, of the smallest job.
+#[test]
+fn the_cells_behind_the_figures() {
+    let sample = sample::run(BARE_PLAN, &PRICES, "USD");
+    let sheets = ["Sizes", "Faces", "Classes", "Workings", "Checks"];
+    insta::assert_snapshot!(sheets_as_text(&bytes(&sample), &sheets));
 }
