@@ -41,7 +41,8 @@ const MAY_USE: [(&str, &str, &[&str]); 9] = [
 ];
 
 /// Libraries that only one crate may know.
-const ONLY_IN: [(&str, &str); 4] = [
+const ONLY_IN: [(&str, &str); 5] = [
+    ("calamine", "parge-importers"),
     ("rhai", "parge-rules"),
     ("pest", "parge-grammar"),
     ("rust_xlsxwriter", "parge-sheets"),

@@ -1,7 +1,9 @@
 //! The arguments.
 
+mod import;
 mod rules;
 
+pub(crate) use import::ImportArgs;
 pub(crate) use rules::*;
 
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
@@ -36,6 +38,8 @@ pub(crate) enum Command {
     Explain(ExplainArgs),
     /// Tell what changed between two plans: sizes, finishes, prices, quantities, money
     Diff(DiffArgs),
+    /// Make a plan of a client's sheet, held against the sheet row by row and sum by sum
+    Import(ImportArgs),
     /// Lay plans out in the one layout there is; nothing that they say is changed
     Fmt(FmtArgs),
     /// Rule packs: those of the program, and your own
