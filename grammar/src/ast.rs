@@ -153,6 +153,23 @@ pub enum BidTerm {
     Profit(Name, Expr),
     /// `tax 7.25% on materials` or `tax 7.25% on total`
     Tax(Expr, Name),
+    /// `contingency 8%`: on cost with overhead.
+    Contingency(Expr),
+    /// `class 3`: how well the job is known.
+    Class(Expr),
+    /// `minimum 2150 USD`: the least price before tax.
+    Minimum(Spanned<Money>),
+    /// `round to 5 USD` or `round up to 10 USD`: the price before tax.
+    Round(RoundTo),
+}
+
+/// `round to 5 USD`, or `round up to 10 USD`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RoundTo {
+    /// Whether never down.
+    pub up: bool,
+    /// What the price becomes a multiple of.
+    pub multiple: Spanned<Money>,
 }
 
 /// `let name = expression`

@@ -14,4 +14,4 @@ pub mod update;
 pub mod write;
 
 pub use forecast::forecast;
-pub use prices::price_book;
+pub use prices::{MAX_WORKBOOK_BYTES, price_book, price_book_of_workbook};

@@ -1,25 +1,40 @@
-//! Price books.
+//! Price books, as comma-separated text or as the sheet of an xlsx workbook.
 //!
-//! One row an item. The columns, in any order, under a header row:
+//! One row an offer. The columns, in any order, under a header row:
 //!
 //! | column | what it says |
 //! | --- | --- |
 //! | `item` | the item as the rule pack names it; `labour` is the wage of an hour, `labour/lead` that of the wage class `lead` |
 //! | `pack`, `pack_unit` | how much one pack holds: `5` and `gal`, or `1` and `bag` |
 //! | `price`, `currency` | the price of one pack: `185.00` and an ISO 4217 code such as `USD` |
-//! | `description`, `pack_name`, `supplier` | in words; may be left out |
-//! | `valid_until` | the last day the price holds, as ISO 8601; may be left out |
 //!
-//! A row without a price prices nothing: its item stays unpriced, and the estimate incomplete.
+//! All others may be left out, and so may each of their cells:
+//!
+//! | column | what it says | where it says nothing |
+//! | --- | --- | --- |
+//! | `description`, `pack_name`, `supplier` | in words | |
+//! | `valid_from`, `valid_until` | the first and the last day on which the price holds, as ISO 8601 | it holds before and after |
+//! | `from_packs` | the price holds from so many packs on | from one |
+//! | `lead_days` | calendar days from order to delivery | not known |
+//! | `freight` | what the supplier asks for a delivery, once a job, of however many items; the rows of a supplier that state it state the same | none |
+//! | `taxed` | `yes` or `no`: whether a tax on materials is reckoned on the item | `yes` |
+//!
+//! An item may stand in several rows: of suppliers, of pack sizes, from numbers of packs on, for
+//! times that do not overlap. Two rows that are alike in all of these price it twice. A wage has
+//! one row for a time. A row without a price prices nothing: where its item has no other row, it
+//! stays unpriced, and the estimate incomplete.
 
-use jiff::civil::Date;
-use parge_base::prices::{Offer, PackSize, PriceBook};
-use parge_base::{Code, Currency, Diagnostic, FileId, Money, Sources, Span, Units, diagnostic};
-use parge_rules::csv_text::{CsvRow, CsvText, number};
-use rust_decimal::Decimal;
-use std::collections::BTreeMap;
+mod row;
+mod table;
+mod workbook;
 
-const COLUMNS: [&str; 9] = [
+use parge_base::prices::{Freight, Offer, PriceBook};
+use parge_base::{Code, Currency, Diagnostic, FileId, Money, Sources, Units, diagnostic};
+use row::Reader;
+use table::{Row, Table};
+pub use workbook::MAX_WORKBOOK_BYTES;
+
+const COLUMNS: [&str; 14] = [
     "item",
     "description",
     "pack",
@@ -28,219 +43,200 @@ const COLUMNS: [&str; 9] = [
     "price",
     "currency",
     "supplier",
+    "valid_from",
     "valid_until",
+    "from_packs",
+    "lead_days",
+    "freight",
+    "taxed",
 ];
 const REQUIRED: [&str; 5] = ["item", "pack", "pack_unit", "price", "currency"];
 
-/// Reads a price book. With an error there is no book: a price that was passed over could be
-/// the one that matters.
+/// The item that is an hour of labour, and of which the wage classes are details.
+const LABOUR: &str = "labour";
+
+/// Reads a price book in comma-separated text. With an error there is no book: a price that was
+/// passed over could be the one that matters.
 pub fn price_book(
     sources: &Sources,
     file: FileId,
     units: &Units,
 ) -> (Option<PriceBook>, Vec<Diagnostic>) {
-    let text = match CsvText::read(sources, file, Code::BadPriceBook) {
-        Ok(text) => text,
-        Err(diagnostic) => return (None, vec![diagnostic]),
-    };
-    let mut diagnostics = check_columns(&text);
+    match Table::of_text(sources, file) {
+        Ok(table) => book(&table, units),
+        Err(diagnostic) => (None, vec![diagnostic]),
+    }
+}
+
+/// Reads a price book in an xlsx workbook: the sheet of that name, or else its first one. The rows
+/// are added to the sources under the name to show for the workbook, line by line as they stand in
+/// the sheet.
+pub fn price_book_of_workbook(
+    sources: &mut Sources,
+    name: &str,
+    bytes: &[u8],
+    sheet: Option<&str>,
+    units: &Units,
+) -> (Option<PriceBook>, Vec<Diagnostic>) {
+    match workbook::read(sources, name, bytes, sheet) {
+        Ok(table) => book(&table, units),
+        Err(diagnostic) => (None, vec![diagnostic]),
+    }
+}
+
+fn book(table: &Table, units: &Units) -> (Option<PriceBook>, Vec<Diagnostic>) {
+    let mut diagnostics = check_columns(table);
     if !diagnostics.is_empty() {
         return (None, diagnostics);
     }
-    let reader = Reader { text: &text, units };
-    let mut offers: Vec<Offer> = Vec::new();
-    let mut open = Vec::new();
-    let mut first: BTreeMap<String, Span> = BTreeMap::new();
-    for row in &text.rows {
+    let reader = Reader { table, units };
+    let mut read: Vec<(Offer, &Row)> = Vec::new();
+    let (mut open, mut freight) = (Vec::new(), Freights::default());
+    for row in &table.rows {
         match reader.offer(row) {
-            Ok(Some(offer)) => offers.push(offer),
-            Ok(None) => open.push((reader.field(row, "item").to_owned(), row.span)),
+            Ok(Some((offer, of_delivery))) => {
+                let found = freight.add(&offer, of_delivery, row);
+                diagnostics.extend(found.err());
+                read.push((offer, row));
+            }
+            Ok(None) => open.push((table.field(row, "item").to_owned(), row.line.span)),
             Err(diagnostic) => diagnostics.push(diagnostic),
         }
-        let item = reader.field(row, "item");
-        if let Some(first) = first
-            .insert(item.to_owned(), row.span)
-            .filter(|_| !item.is_empty())
-        {
-            let message = format!("`{item}` is priced twice");
-            let twice = Diagnostic::new(Code::PricedTwice, message, "keep the row that holds");
-            diagnostics.push(twice.at(row.span, "again here").at(first, "first here"));
-        }
     }
-    let currency = one_currency(&offers, &text, &mut diagnostics);
+    diagnostics.extend(priced_twice(&read));
+    let currency = one_currency(&read, table, &mut diagnostics);
     diagnostic::tidy(&mut diagnostics);
     let book = currency
         .filter(|_| diagnostics.is_empty())
         .map(|currency| PriceBook {
             currency,
-            offers,
+            offers: read.into_iter().map(|(offer, _)| offer).collect(),
             open,
-            span: text.header_span,
+            freight: freight.0,
+            span: table.header_span,
         });
     (book, diagnostics)
 }
 
-fn check_columns(text: &CsvText) -> Vec<Diagnostic> {
+fn check_columns(table: &Table) -> Vec<Diagnostic> {
     let help = format!("the columns are: {}", COLUMNS.join(", "));
     let wrong = |message: String| {
-        Diagnostic::new(Code::BadPriceBook, message, help.clone()).at(text.header_span, "")
+        let diagnostic = Diagnostic::new(Code::BadPriceBook, message, help.clone());
+        diagnostic.at(table.header_span, table.header_place.clone())
     };
     let missing = REQUIRED
         .into_iter()
-        .filter(|name| text.column(name).is_none())
+        .filter(|name| table.column(name).is_none())
         .map(|name| wrong(format!("the price book has no column `{name}`")));
-    let unknown = text
+    let unknown = table
         .header
         .iter()
         .filter(|name| !COLUMNS.contains(&name.as_str()))
-        .map(|name| {
-            wrong(format!(
+        .map(|name| match name.as_str() {
+            "" => wrong("a column of the price book has no name".to_owned()),
+            name => wrong(format!(
                 "the price book has a column `{name}` that is not known"
-            ))
+            )),
         });
     missing.chain(unknown).collect()
 }
 
+/// What each supplier asks for a delivery.
+#[derive(Default)]
+struct Freights(Vec<Freight>);
+
+impl Freights {
+    /// Keeps what a row says of the delivery, which must be what the supplier's other rows say.
+    fn add(&mut self, offer: &Offer, amount: Option<Money>, row: &Row) -> Result<(), Diagnostic> {
+        let Some(amount) = amount else {
+            return Ok(());
+        };
+        let known = self.0.iter().find(|known| known.supplier == offer.supplier);
+        match known {
+            Some(known) if known.amount == amount => {}
+            Some(known) => {
+                let message = format!("the freight of `{}` is stated twice", offer.supplier);
+                let help = "write what one delivery of the supplier costs into one row, or the \
+                            same into all";
+                let diagnostic = Diagnostic::new(Code::BadPriceRow, message, help);
+                let diagnostic = diagnostic.at(row.line.span, row.said("otherwise here"));
+                return Err(diagnostic.at(known.span, "first here"));
+            }
+            None => self.0.push(Freight {
+                supplier: offer.supplier.clone(),
+                amount,
+                span: row.line.span,
+            }),
+        }
+        Ok(())
+    }
+}
+
+/// Rows that price an item twice, each told once.
+fn priced_twice(read: &[(Offer, &Row)]) -> Vec<Diagnostic> {
+    let mut found = Vec::new();
+    for (at, (offer, row)) in read.iter().enumerate() {
+        let before = read.iter().take(at);
+        let mut twins = before.filter(|(first, _)| is_twin(first, offer));
+        let Some((_, first)) = twins.next() else {
+            continue;
+        };
+        let message = format!("`{}` is priced twice", offer.item);
+        let help = match is_labour(&offer.item) {
+            true => "keep the row that holds; wages of other times have days that do not overlap",
+            false => {
+                "keep the row that holds; other offers have another supplier, pack, number of \
+                 packs or time"
+            }
+        };
+        let twice = Diagnostic::new(Code::PricedTwice, message, help);
+        let twice = twice.at(row.line.span, row.said("again here"));
+        found.push(twice.at(first.line.span, first.said("first here")));
+    }
+    found
+}
+
+/// Whether two rows could be taken for each other. There are no several offers of labour.
+fn is_twin(a: &Offer, b: &Offer) -> bool {
+    let same_offer = a.supplier == b.supplier
+        && a.pack.size == b.pack.size
+        && a.terms.from_packs == b.terms.from_packs;
+    a.item == b.item && a.holds_beside(b) && (same_offer || is_labour(&a.item))
+}
+
+fn is_labour(item: &str) -> bool {
+    item.split('/').next() == Some(LABOUR)
+}
+
 fn one_currency(
-    offers: &[Offer],
-    text: &CsvText,
+    read: &[(Offer, &Row)],
+    table: &Table,
     diagnostics: &mut Vec<Diagnostic>,
 ) -> Option<Currency> {
-    let Some(first) = offers.first() else {
+    let Some((first, first_row)) = read.first() else {
         if diagnostics.is_empty() {
             let help = "add a row for each item that the job needs";
             let empty = Diagnostic::new(Code::BadPriceBook, "the price book prices nothing", help);
-            diagnostics.push(empty.at(text.header_span, ""));
+            diagnostics.push(empty.at(table.header_span, table.header_place.clone()));
         }
         return None;
     };
     let currency = first.price.currency();
-    if let Some(other) = offers
-        .iter()
-        .find(|offer| offer.price.currency() != currency)
-    {
+    let mut rows = read.iter();
+    if let Some((other, row)) = rows.find(|(offer, _)| offer.price.currency() != currency) {
+        let other = other.price.currency();
         let message = format!(
             "the price book mixes {} and {}",
             currency.code(),
-            other.price.currency().code()
+            other.code()
         );
         let help = "keep one book a currency";
         let mixed = Diagnostic::new(Code::BadPriceBook, message, help);
-        diagnostics.push(
-            mixed
-                .at(other.span, other.price.currency().code())
-                .at(first.span, currency.code()),
-        );
+        let mixed = mixed.at(row.line.span, row.said(other.code()));
+        let mixed = mixed.at(first_row.line.span, first_row.said(currency.code()));
+        diagnostics.push(mixed);
     }
     Some(currency)
-}
-
-struct Reader<'a> {
-    text: &'a CsvText,
-    units: &'a Units,
-}
-
-impl Reader<'_> {
-    fn field<'r>(&self, row: &'r CsvRow, column: &str) -> &'r str {
-        self.text
-            .column(column)
-            .map_or("", |column| row.field(column))
-    }
-
-    /// The offer of a row; none where its price is left open.
-    fn offer(&self, row: &CsvRow) -> Result<Option<Offer>, Diagnostic> {
-        let wrong = |message: String, help: &str| {
-            Diagnostic::new(Code::BadPriceRow, message, help).at(row.span, "")
-        };
-        row.check_length(self.text.header.len(), Code::BadPriceRow)?;
-        let item = self.field(row, "item");
-        if item.is_empty() {
-            return Err(wrong(
-                "the row names no item".into(),
-                "write the item as the rule pack names it",
-            ));
-        }
-        let pack = self
-            .pack(row)
-            .map_err(|(message, help)| wrong(message, help))?;
-        let valid_until = match self.field(row, "valid_until") {
-            "" => None,
-            text => Some(text.parse::<Date>().map_err(|_| {
-                wrong(
-                    format!("`{text}` is no date"),
-                    "write year-month-day: `2026-12-31`",
-                )
-            })?),
-        };
-        let code = self.field(row, "currency");
-        let currency = Currency::from_code(code).ok_or_else(|| {
-            wrong(
-                if code.is_empty() {
-                    "the row names no currency".to_owned()
-                } else {
-                    format!("`{code}` is no currency")
-                },
-                "write its three letters: `USD`, `EUR`, `INR`",
-            )
-        })?;
-        let amount = match self.field(row, "price") {
-            "" => return Ok(None),
-            text => text
-                .parse::<Decimal>()
-                .ok()
-                .filter(|price| !price.is_sign_negative())
-                .ok_or_else(|| {
-                    wrong(
-                        format!("`{text}` is no price"),
-                        "write the number alone: `185.00`",
-                    )
-                })?,
-        };
-        Ok(Some(Offer {
-            item: item.to_owned(),
-            description: self.field(row, "description").to_owned(),
-            pack,
-            price: Money::new(amount, currency),
-            supplier: self.field(row, "supplier").to_owned(),
-            valid_until,
-            span: row.span,
-        }))
-    }
-
-    fn pack(&self, row: &CsvRow) -> Result<PackSize, (String, &'static str)> {
-        let unit = self
-            .units
-            .parse(self.field(row, "pack_unit"))
-            .map_err(|error| {
-                (
-                    error.to_string(),
-                    "write a unit such as `gal`, `bag`, `ft2` or `h`",
-                )
-            })?;
-        let text = self.field(row, "pack");
-        let written = number(text).filter(|size| *size > 0.0).ok_or_else(|| {
-            (
-                format!("`{text}` is no size of a pack"),
-                "write how much one pack holds, such as `5`",
-            )
-        })?;
-        let size = unit
-            .quantity(written)
-            .map_err(|error| (error.to_string(), "write a smaller number"))?;
-        let name = match self.field(row, "pack_name") {
-            "" => unit
-                .dim()
-                .as_item()
-                .map_or("pack".to_owned(), |item| item.name().to_owned()),
-            name => name.to_owned(),
-        };
-        Ok(PackSize {
-            size,
-            written,
-            unit,
-            name,
-        })
-    }
 }
 
 #[cfg(test)]

@@ -72,12 +72,16 @@ fn the_printed_lines_add_up() {
     assert_eq!(sum("labour"), cents(&price["labour"]));
     let parts = [
         "materials",
+        "freight",
         "labour",
         "burden",
         "overhead",
+        "contingency",
         "profit",
         "allowances",
         "charges",
+        "minimum",
+        "rounding",
         "tax",
     ];
     assert_eq!(
@@ -132,15 +136,23 @@ fn the_workbook_shows_the_estimate() {
         [
             "Summary",
             "Bid",
+            "Checks",
+            "Charts",
             "Faces",
             "Edges",
             "Layout",
             "Materials",
+            "Purchases",
             "Labour",
+            "Alternate 1",
+            "Alternate 2",
             "Days",
             "Batches",
             "Kit",
+            "Sizes",
             "Factors",
+            "Classes",
+            "Workings",
             "Cautions"
         ]
     );

@@ -42,10 +42,10 @@ const MAY_USE: [(&str, &str, &[&str]); 9] = [
 
 /// Libraries that only one crate may know.
 const ONLY_IN: [(&str, &str); 5] = [
-    ("calamine", "parge-importers"),
     ("rhai", "parge-rules"),
     ("pest", "parge-grammar"),
     ("rust_xlsxwriter", "parge-sheets"),
+    ("minijinja", "parge-sheets"),
     ("clap", "parge-cli"),
 ];
 

@@ -241,9 +241,14 @@ impl Dim {
 
     /// The dimension as symbols of the SI base units and item names: `m3/bag`, `1/m2`.
     pub fn symbols(self) -> String {
-        const NAMES: [&str; 5] = ["m", "kg", "s", "K", "money"];
+        self.symbols_in(["m", "kg", "s", "K", "money"])
+    }
+
+    /// The dimension as symbols of other units of length, mass, time, temperature and money:
+    /// `ft3/bag`.
+    pub fn symbols_in(self, names: [&str; 5]) -> String {
         let (mut top, mut bottom) = (Vec::new(), Vec::new());
-        let powers = NAMES.into_iter().zip(self.base);
+        let powers = names.into_iter().zip(self.base);
         let items = self
             .items
             .iter()

@@ -21,6 +21,13 @@ use std::sync::Arc;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct NodeId(u32);
 
+impl NodeId {
+    /// Its place on its tape, from 0.
+    pub fn index(self) -> usize {
+        self.0 as usize
+    }
+}
+
 /// Where a factor comes from. Everybody who bids on it can ask.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub enum FactorSource {
@@ -131,6 +138,8 @@ pub enum Op {
     Factor(u32),
     /// A number written in a plan or script.
     Literal,
+    /// A number of a formula that nobody states: the 2 of a half, or nothing to begin a sum with.
+    Constant,
     /// A function of an earlier node.
     Apply(Function, NodeId),
     /// An operation on two earlier nodes.
@@ -248,6 +257,11 @@ impl Tape {
         self.push(Op::Literal, value, place)
     }
 
+    /// Adds a number of a formula that nobody states.
+    pub fn constant(&mut self, value: Quantity, place: Option<Span>) -> NodeId {
+        self.push(Op::Constant, value, place)
+    }
+
     /// Applies a function to a node.
     pub fn apply(
         &mut self,
@@ -335,7 +349,7 @@ impl Tape {
         let in_nodes = self.nodes.iter().any(|node| match node.op {
             Op::Apply(_, a) => a == *input,
             Op::Combine(_, a, b) => a == *input || b == *input,
-            Op::Input(_) | Op::Factor(_) | Op::Literal => false,
+            Op::Input(_) | Op::Factor(_) | Op::Literal | Op::Constant => false,
         });
         in_nodes
             || self
@@ -368,7 +382,7 @@ impl Tape {
                     Some(value) if value.dim == node.value.dim => Ok(*value),
                     _ => return Err(ReplayError::OtherInputs),
                 },
-                Op::Factor(_) | Op::Literal => Ok(node.value),
+                Op::Factor(_) | Op::Literal | Op::Constant => Ok(node.value),
                 Op::Apply(function, a) => function.of(replay.value(a)),
                 Op::Combine(operator, a, b) => operator.of(replay.value(a), replay.value(b)),
             };
@@ -401,6 +415,7 @@ impl Tape {
                 Op::Input(slot) => inputs.get(slot as usize).copied(),
                 Op::Factor(number) => other.factor(number).map(|factor| self.factor_node(factor)),
                 Op::Literal => Some(self.literal(node.value, node.place)),
+                Op::Constant => Some(self.constant(node.value, node.place)),
                 Op::Apply(function, a) => self.apply(function, here(a), node.place).ok(),
                 Op::Combine(operator, a, b) => {
                     self.combine(operator, here(a), here(b), node.place).ok()
@@ -409,6 +424,13 @@ impl Tape {
             // The replay has shown that every node has a value.
             taken.push(made.ok_or(ReplayError::OtherInputs)?);
         }
+        // The replay has shown that each turns out as it did there.
+        let here = |of: NodeId| taken.get(of.0 as usize).copied().unwrap_or(of);
+        self.guards.extend(other.guards.iter().map(|guard| Guard {
+            left: here(guard.left),
+            right: here(guard.right),
+            ..*guard
+        }));
         Ok(Grafted(taken))
     }
 

@@ -13,7 +13,7 @@ use parge_base::{Diagnostic, Money, Severity};
 use parge_rules::Pack;
 
 /// An alternate with its price.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug)]
 pub struct PricedAlternate {
     /// Its name.
     pub name: String,
@@ -23,6 +23,8 @@ pub struct PricedAlternate {
     pub difference: Option<Money>,
     /// Cautions that the estimate itself does not give.
     pub cautions: Vec<Caution>,
+    /// The whole estimate with the changes made, where there is a difference.
+    pub estimate: Option<Box<Estimate>>,
 }
 
 /// Prices the alternates of an estimate. What was said of the estimate itself is in `known` and
@@ -45,9 +47,8 @@ pub fn with_alternates(
             .as_ref()
             .filter(|_| estimate.status == Status::Complete)
             .and_then(|other| other.price.total.minus(estimate.price.total).ok());
-        let cautions = other
-            .map(|other| other.takeoff.cautions)
-            .unwrap_or_default();
+        let cautions = other.as_ref().map(|other| other.takeoff.cautions.clone());
+        let cautions = cautions.unwrap_or_default();
         let new = |caution: &Caution| {
             let here = &estimate.takeoff.cautions;
             here.iter().all(|known| known.key != caution.key)
@@ -62,6 +63,7 @@ pub fn with_alternates(
             changes: words(job, number),
             difference,
             cautions: cautions.into_iter().filter(new).collect(),
+            estimate: other.filter(|_| difference.is_some()).map(Box::new),
         });
     }
     estimate.alternates = priced;

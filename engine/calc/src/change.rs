@@ -24,6 +24,7 @@ use crate::job::UnitSystem;
 use crate::price::{Estimate, Status};
 use crate::takeoff::PackLabel;
 use parge_base::{Currency, Money, Quantity, Unit};
+pub(crate) use plan::bid_terms;
 pub use value::Value;
 pub use words::Words;
 
@@ -229,7 +230,8 @@ pub struct CostChange<'c> {
 /// A step of the way from cost to price.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Step {
-    /// `materials`, `labour`, `burden`, `overhead`, `profit` or `tax`.
+    /// `materials`, `labour`, `burden`, `overhead`, `profit`, `tax`, or one of those that most bids
+    /// do not have, such as `contingency`.
     pub name: &'static str,
     /// The amounts.
     pub amount: Both<Money>,

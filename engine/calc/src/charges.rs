@@ -122,7 +122,7 @@ fn other_currencies(run: &Run, currency: Currency) -> Vec<Diagnostic> {
 /// What the rule sees of a bid.
 fn subject(price: &Price, labour: &[LabourLine], takeoff: &Takeoff) -> Option<Subject> {
     let money = |amount: Money| Quantity::new(amount.to_f64(), Dim::MONEY).ok();
-    let before_tax = price.total.minus(price.tax).ok()?;
+    let total = price.before_charges().ok()?;
     let job = &takeoff.measured.job;
     let mut area = Quantity::zero(Dim::AREA);
     for measured in &takeoff.measured.faces {
@@ -149,7 +149,9 @@ fn subject(price: &Price, labour: &[LabourLine], takeoff: &Takeoff) -> Option<Su
         money(price.overhead)?,
         money(price.profit)?,
         money(price.allowances)?,
-        money(before_tax)?,
+        money(price.freight)?,
+        money(price.contingency)?,
+        money(total)?,
         hours,
         area,
     ];
@@ -157,13 +159,15 @@ fn subject(price: &Price, labour: &[LabourLine], takeoff: &Takeoff) -> Option<Su
 }
 
 /// What the rule is given of a bid, and of what kind it is.
-pub(crate) const BID: [(&str, Dim); 9] = [
+pub(crate) const BID: [(&str, Dim); 11] = [
     ("materials", Dim::MONEY),
     ("labour", Dim::MONEY),
     ("burden", Dim::MONEY),
     ("overhead", Dim::MONEY),
     ("profit", Dim::MONEY),
     ("allowances", Dim::MONEY),
+    ("freight", Dim::MONEY),
+    ("contingency", Dim::MONEY),
     ("total", Dim::MONEY),
     ("hours", Dim::TIME),
     ("area", Dim::AREA),

@@ -175,3 +175,6 @@ pub const SITE: &str = "site";
 pub const SHAPES: &str = "shapes";
 /// How the words of a size in that table begin which is no length: it counts something.
 pub const COUNTED_SIZE: &str = "number of";
+/// Table of contingencies by the class of the estimate: `class`, each with a share. It holds where a
+/// plan states a class and no contingency; a pack may leave it out.
+pub const CONTINGENCY: &str = "contingency";

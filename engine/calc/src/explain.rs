@@ -9,18 +9,19 @@ mod build;
 mod charges;
 mod figures;
 mod money;
-mod names;
+pub(crate) mod names;
 mod needs;
 mod outline;
 mod reasons;
 mod tapes;
 
 pub use figures::{Listing, Unfound, listing};
+pub(crate) use figures::{MEASURES, measure};
 pub use outline::{Entry, Outline, Piece};
 
 use crate::crew::{PaidClass, mean_wage};
-use crate::price::Estimate;
-use parge_base::number::round_to;
+use crate::job::Rounding;
+use crate::price::{Estimate, rounded_by, up_to};
 use parge_base::prices::PriceBook;
 use parge_base::{
     Currency, Dim, FactorSource, Function, Money, Operator, Quantity, Sources, Span, Unit,
@@ -90,6 +91,24 @@ pub enum Step {
         of: Id,
         /// The share.
         rate: Id,
+    },
+    /// What is missing of the least price, or nothing.
+    UpTo {
+        /// The price as it stands.
+        of: Id,
+        /// The least that it may be.
+        least: Id,
+    },
+    /// What makes a price a multiple; see [`crate::job::Rounding`].
+    Rounded {
+        /// The price as it stands.
+        of: Id,
+        /// What it becomes a multiple of.
+        multiple: Id,
+        /// Whether to the multiple above.
+        up: bool,
+        /// The least that it may be.
+        least: Option<Id>,
     },
     /// A share of the price, reckoned from the cost: `cost × rate / (1 - rate)`, rounded.
     Margin {
@@ -231,8 +250,8 @@ fn compute(step: &Step, values: &dyn Fn(Id) -> Option<Value>) -> Option<Value> {
             Value::Money(Money::zero(*currency).unit_times(amount).ok()?)
         }
         Step::Hours(time) => {
-            let hours = quantity(time)?.value / crate::pool::HOUR;
-            Value::Quantity(Quantity::plain(round_to(hours, 2)))
+            let hours = crate::pool::paid_hours(quantity(time)?);
+            Value::Quantity(Quantity::plain(hours))
         }
         Step::Cost { price, number } => {
             Value::Money(money(price)?.times(quantity(number)?.value).ok()?)
@@ -249,6 +268,21 @@ fn compute(step: &Step, values: &dyn Fn(Id) -> Option<Value>) -> Option<Value> {
             Value::Money(mean_wage(&classes?).ok()??)
         }
         Step::Share { of, rate: share } => Value::Money(money(of)?.share(rate(share)?).ok()?),
+        Step::UpTo { of, least } => Value::Money(up_to(money(of)?, money(least)?).ok()?),
+        Step::Rounded {
+            of,
+            multiple,
+            up,
+            least,
+        } => {
+            let (up, multiple) = (*up, money(multiple)?);
+            let least = match least {
+                Some(least) => Some(money(least)?),
+                None => None,
+            };
+            let rounding = Rounding { up, multiple };
+            Value::Money(rounded_by(money(of)?, rounding, least).ok()?)
+        }
         Step::Margin { of, rate: share } => {
             let share = rate(share)?;
             Value::Money(money(of)?.fraction(share, Decimal::ONE - share).ok()?)

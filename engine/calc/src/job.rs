@@ -4,6 +4,7 @@ mod calendar;
 
 pub use calendar::Calendar;
 
+use crate::estimate_class::EstimateClass;
 use crate::measure::MeasuredFace;
 use crate::physics::evaporation::Evaporation;
 use jiff::civil::Date;
@@ -66,15 +67,33 @@ pub enum Taxable {
     Total,
 }
 
-/// The terms of the bid; a term that is not stated counts for nothing, and is warned about.
+/// What the price before tax is rounded to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Rounding {
+    /// To the multiple above, and not to the nearest one.
+    pub up: bool,
+    /// What it becomes a multiple of; more than nothing.
+    pub multiple: Money,
+}
+
+/// The terms of the bid. One that is not stated counts for nothing; that is warned about for
+/// burden, overhead, profit and tax, which every bid has.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Bid {
     /// On wages.
     pub burden: Option<Decimal>,
     /// On direct cost.
     pub overhead: Option<Decimal>,
+    /// For what is not foreseen, on direct cost with overhead.
+    pub contingency: Option<Decimal>,
+    /// How well the job is known.
+    pub class: Option<EstimateClass>,
     /// On cost, or in the price.
     pub profit: Option<Profit>,
+    /// The least that the price before tax may be.
+    pub minimum: Option<Money>,
+    /// What the price before tax is rounded to.
+    pub rounding: Option<Rounding>,
     /// The rate, and on what.
     pub tax: Option<(Decimal, Taxable)>,
 }
@@ -86,8 +105,16 @@ pub struct BidPlaces {
     pub burden: Option<Span>,
     /// `overhead 12%`.
     pub overhead: Option<Span>,
+    /// `contingency 8%`.
+    pub contingency: Option<Span>,
+    /// `class 3`.
+    pub class: Option<Span>,
     /// `profit margin 18%`.
     pub profit: Option<Span>,
+    /// `minimum 2150 USD`.
+    pub minimum: Option<Span>,
+    /// `round up to 10 USD`.
+    pub rounding: Option<Span>,
     /// `tax 7.25% on materials`.
     pub tax: Option<Span>,
 }

@@ -12,18 +12,24 @@ pub mod checks;
 pub mod contract;
 pub mod crew;
 pub mod days;
+pub mod elevation;
+pub mod estimate_class;
 pub mod expect;
 pub mod explain;
 pub mod job;
 pub mod layout;
+pub mod live;
 pub mod measure;
+mod origins;
 pub mod physics;
 pub mod pool;
 pub mod price;
 pub mod resolve;
 pub mod schedule;
 pub mod slips;
+pub mod stages;
 pub mod takeoff;
+pub mod whatif;
 
 #[cfg(test)]
 #[path = "testing/tests.rs"]

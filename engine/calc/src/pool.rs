@@ -3,7 +3,7 @@
 use crate::contract::{MATERIALS, PHASES};
 use crate::job::UnitSystem;
 use crate::takeoff::Takeoff;
-use parge_base::number::round_to;
+use parge_base::number::{NOISE_DECIMALS, round_to};
 use parge_base::{Code, Diagnostic, Dim, Quantity, Unit};
 use parge_rules::Pack;
 pub use parge_rules::general_item;
@@ -47,6 +47,12 @@ pub struct Pooled {
 
 /// Seconds in an hour.
 pub(crate) const HOUR: f64 = 3600.0;
+
+/// Hours to the hundredth, as they are printed and paid, not fooled by the noise of binary
+/// fractions. A spreadsheet writes it `ROUND(ROUND(x,9),2)`.
+pub(crate) fn paid_hours(time: Quantity) -> f64 {
+    round_to(round_to(time.value / HOUR, NOISE_DECIMALS), 2)
+}
 
 /// Adds up what all faces and the job take.
 pub fn pool(takeoff: &Takeoff, pack: &Pack) -> (Pooled, Vec<Diagnostic>) {
@@ -118,7 +124,7 @@ pub fn pool(takeoff: &Takeoff, pack: &Pack) -> (Pooled, Vec<Diagnostic>) {
                 .text(PHASES, &[phase, "description"])
                 .unwrap_or(phase)
                 .to_owned();
-            let hours = round_to(time.value / HOUR, 2);
+            let hours = paid_hours(*time);
             pooled.labour.push(Labour {
                 phase: phase.to_owned(),
                 description,

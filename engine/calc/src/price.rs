@@ -1,18 +1,36 @@
-//! Pricing: needs rounded up to packs, labour at its rate, and the chain from cost to price.
+//! Pricing: needs rounded up to packs of the best offer, labour at its rate, what is bought of
+//! whom, and the chain from cost to price.
+
+mod chain;
+mod contingency;
+mod offers;
+mod purchases;
+mod said;
+
+pub use chain::{Sums, chain};
+pub(crate) use chain::{rounded_by, up_to};
+pub use contingency::Contingency;
+pub use offers::Choice;
+pub(crate) use offers::{offer_of, offers_for, wage_of};
+pub use purchases::{Purchase, PurchaseLine};
 
 use crate::alternates::PricedAlternate;
 use crate::charges::{Charge, Charged, charges};
 use crate::crew::{self, PaidClass};
-use crate::job::{Bid, Job, Profit, Taxable};
+use crate::estimate_class::Range;
+use crate::job::{Bid, Job};
 use crate::pool::{Labour, Material, Pooled};
 use crate::takeoff::Takeoff;
+use jiff::civil::Date;
+use offers::{Found, choose};
 use parge_base::money::MoneyOverflow;
-use parge_base::number::whole_up;
-use parge_base::prices::{Offer, PackSize, PriceBook};
-use parge_base::{Code, Currency, Diagnostic, Dim, Money, diagnostic, suggest};
+use parge_base::prices::{PackSize, PriceBook};
+use parge_base::{Code, Currency, Diagnostic, Dim, Factor, Money, Quantity, Span, diagnostic};
 use parge_rules::{Pack, Run};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::FromPrimitive;
+use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// The item of a price book that is an hour of labour, before burden.
 pub const LABOUR_ITEM: &str = "labour";
@@ -41,6 +59,16 @@ pub struct MaterialLine {
     pub cost: Option<Money>,
     /// Who sells it.
     pub supplier: String,
+    /// The offer it is bought by, and why.
+    pub choice: Option<Choice>,
+}
+
+impl MaterialLine {
+    /// Whether a tax on materials is reckoned on it.
+    pub fn is_taxed(&self) -> bool {
+        let choice = self.choice.as_ref();
+        choice.is_none_or(|choice| choice.offer.terms.taxed)
+    }
 }
 
 /// A phase with its cost.
@@ -60,22 +88,48 @@ pub struct Price {
     pub wage: Option<Money>,
     /// The sum of the priced materials.
     pub materials: Money,
+    /// The part of it that a tax on materials is reckoned on. It is no step of its own.
+    pub taxed: Money,
+    /// What suppliers ask for bringing them.
+    pub freight: Money,
     /// The sum of the priced labour.
     pub labour: Money,
     /// Burden on the labour.
     pub burden: Money,
-    /// Overhead on materials, labour and burden.
+    /// Overhead on materials, freight, labour and burden.
     pub overhead: Money,
+    /// For what is not foreseen, on all of these.
+    pub contingency: Money,
     /// Profit.
     pub profit: Money,
     /// The sums set aside: neither overhead nor profit is reckoned on them.
     pub allowances: Money,
     /// What rules of the pack add.
     pub charges: Money,
+    /// What was missing of the least price before tax.
+    pub minimum: Money,
+    /// What rounds the price before tax; less than nothing where it is rounded down.
+    pub rounding: Money,
     /// Tax.
     pub tax: Money,
     /// What the client pays.
     pub total: Money,
+}
+
+impl Price {
+    /// What a rule for the price sees as the total: neither what it adds itself, nor what follows.
+    pub fn before_charges(&self) -> Result<Money, MoneyOverflow> {
+        let parts = [
+            self.freight,
+            self.labour,
+            self.burden,
+            self.overhead,
+            self.contingency,
+            self.profit,
+            self.allowances,
+        ];
+        parts.into_iter().try_fold(self.materials, Money::plus)
+    }
 }
 
 /// A priced job.
@@ -93,14 +147,34 @@ pub struct Estimate {
     pub labour: Vec<LabourLine>,
     /// The wage classes of the crew, in the order of the plan; empty where one wage pays all.
     pub classes: Vec<PaidClass>,
+    /// The materials by supplier.
+    pub purchases: Vec<Purchase>,
+    /// The first day on site, where it is known.
+    pub first_day: Option<Date>,
     /// The chain to the total.
     pub price: Price,
+    /// The contingency that holds.
+    pub contingency: Contingency,
+    /// Between which amounts the total is expected, where the plan states a class.
+    pub range: Option<Range>,
     /// What rules of the pack add, line by line.
     pub charges: Vec<Charge>,
     /// The run of the rule that adds the charges, where the pack has one.
     pub charging: Option<Run>,
     /// What the client may choose instead; see [`crate::alternates`].
     pub alternates: Vec<PricedAlternate>,
+}
+
+impl Estimate {
+    /// All factors that the figures rest on, each once, by name.
+    pub fn factors(&self) -> Vec<&Arc<Factor>> {
+        let charging = self.charging.iter().flat_map(|run| run.tape.factors());
+        let of_the_price = self.contingency.by_class.iter().chain(charging);
+        let all = of_the_price.chain(self.takeoff.factors());
+        let by_name: BTreeMap<&str, &Arc<Factor>> =
+            all.map(|factor| (factor.name.as_str(), factor)).collect();
+        by_name.into_values().collect()
+    }
 }
 
 /// Prices what was pooled. `None` only when an amount outgrows what can be written.
@@ -120,28 +194,13 @@ pub fn price(
     };
     let result = pricing.estimate(pooled);
     let mut diagnostics = pricing.diagnostics;
+    // Sums without what is in another currency would look right.
+    let is_mixed = diagnostics
+        .iter()
+        .any(|said| said.code == Code::OtherCurrency);
     let estimate = match result {
-        Ok((materials, (labour, classes), price, (charges, charging))) => {
-            let priced = materials.iter().all(|line| line.cost.is_some())
-                && labour.iter().all(|line| line.cost.is_some());
-            let status = if priced {
-                Status::Complete
-            } else {
-                Status::Incomplete
-            };
-            Some(Estimate {
-                takeoff,
-                status,
-                currency: book.currency,
-                materials,
-                labour,
-                classes,
-                price,
-                charges,
-                charging,
-                alternates: Vec::new(),
-            })
-        }
+        Ok(_) if is_mixed => None,
+        Ok(lines) => Some(lines.estimate(takeoff, book.currency)),
         Err(overflow) => {
             let help = "check the sizes, counts and prices: no wall costs that much";
             diagnostics.push(Diagnostic::new(
@@ -161,19 +220,54 @@ struct Pricing<'a> {
     takeoff: &'a Takeoff,
     job: &'a Job,
     pack: &'a Pack,
-    /// The first price met that ends some day, where the job has no date to hold it against.
-    undated: Option<&'a Offer>,
+    /// The first price met that holds for a time, where the job has no date to hold it against.
+    undated: Option<Span>,
     diagnostics: Vec<Diagnostic>,
 }
 
-type Lines = (
-    Vec<MaterialLine>,
-    (Vec<LabourLine>, Vec<PaidClass>),
-    Price,
-    Charged,
-);
+/// All that pricing adds to a take-off.
+struct Lines {
+    materials: Vec<MaterialLine>,
+    labour: Vec<LabourLine>,
+    classes: Vec<PaidClass>,
+    purchases: Vec<Purchase>,
+    first_day: Option<Date>,
+    price: Price,
+    contingency: Contingency,
+    range: Option<Range>,
+    charged: Charged,
+}
 
-impl<'a> Pricing<'a> {
+impl Lines {
+    fn estimate(self, takeoff: Takeoff, currency: Currency) -> Estimate {
+        let priced = self.materials.iter().all(|line| line.cost.is_some())
+            && self.labour.iter().all(|line| line.cost.is_some());
+        let status = if priced {
+            Status::Complete
+        } else {
+            Status::Incomplete
+        };
+        let (charges, charging) = self.charged;
+        Estimate {
+            takeoff,
+            status,
+            currency,
+            materials: self.materials,
+            labour: self.labour,
+            classes: self.classes,
+            purchases: self.purchases,
+            first_day: self.first_day,
+            price: self.price,
+            contingency: self.contingency,
+            range: self.range,
+            charges,
+            charging,
+            alternates: Vec::new(),
+        }
+    }
+}
+
+impl Pricing<'_> {
     fn estimate(&mut self, pooled: Pooled) -> Result<Lines, MoneyOverflow> {
         let materials: Vec<MaterialLine> = pooled
             .materials
@@ -191,28 +285,69 @@ impl<'a> Pricing<'a> {
                 Ok(LabourLine { labour, cost })
             })
             .collect::<Result<_, MoneyOverflow>>()?;
-        let material_sum = sum(
-            self.book.currency,
-            materials.iter().filter_map(|line| line.cost),
-        )?;
-        let labour_sum = sum(
-            self.book.currency,
-            labour.iter().filter_map(|line| line.cost),
-        )?;
+        let first_day = purchases::first_day(self.takeoff);
+        let purchases = purchases::purchases(&materials, first_day, self.book)?;
         self.warn_of_open_terms();
         self.warn_without_date();
-        let allowances = sum(self.book.currency, self.allowances().into_iter())?;
-        let none = Money::zero(self.book.currency);
-        let bid = &self.job.bid;
-        let before = chain([material_sum, labour_sum, allowances, none], bid, wage)?;
+        let contingency = self.contingency();
+        let mut sums = self.sums(&materials, &labour, &purchases)?;
+        let bid = self.bid();
+        let before = chain(sums, &bid, contingency.rate, wage)?;
         let said = &mut self.diagnostics;
-        let (charges, charging) = charges(&before, &labour, self.takeoff, self.pack, said);
-        let added = sum(
-            self.book.currency,
-            charges.iter().map(|charge| charge.amount),
-        )?;
-        let price = chain([material_sum, labour_sum, allowances, added], bid, wage)?;
-        Ok((materials, (labour, classes), price, (charges, charging)))
+        let charged = charges(&before, &labour, self.takeoff, self.pack, said);
+        let amounts = charged.0.iter().map(|charge| charge.amount);
+        sums.charges = sum(self.book.currency, amounts)?;
+        let price = chain(sums, &bid, contingency.rate, wage)?;
+        let class = self.job.bid.class;
+        Ok(Lines {
+            materials,
+            labour,
+            classes,
+            purchases,
+            first_day,
+            price,
+            contingency,
+            range: class.map(|class| class.range(price.total)).transpose()?,
+            charged,
+        })
+    }
+
+    /// What the chain begins with, before the rules add anything.
+    fn sums(
+        &mut self,
+        materials: &[MaterialLine],
+        labour: &[LabourLine],
+        purchases: &[Purchase],
+    ) -> Result<Sums, MoneyOverflow> {
+        let currency = self.book.currency;
+        let priced = || materials.iter().filter(|line| line.cost.is_some());
+        let taxed = priced().filter(|line| line.is_taxed());
+        let allowances = self.allowances();
+        Ok(Sums {
+            materials: sum(currency, priced().filter_map(|line| line.cost))?,
+            taxed: sum(currency, taxed.filter_map(|line| line.cost))?,
+            freight: purchases::freight(purchases, currency)?,
+            labour: sum(currency, labour.iter().filter_map(|line| line.cost))?,
+            allowances: sum(currency, allowances.into_iter())?,
+            charges: Money::zero(currency),
+        })
+    }
+
+    /// The terms of the bid; amounts in another currency than the prices are errors, and left out.
+    fn bid(&mut self) -> Bid {
+        let mut bid = self.job.bid;
+        let places = self.job.bid_places;
+        let other = |amount: Money| amount.currency() != self.book.currency;
+        if let Some(least) = bid.minimum.filter(|least| other(*least)) {
+            self.other_currency("the minimum", least, places.minimum);
+            bid.minimum = None;
+        }
+        if let Some(rounding) = bid.rounding.filter(|rounding| other(rounding.multiple)) {
+            let what = "what the price is rounded to";
+            self.other_currency(what, rounding.multiple, places.rounding);
+            bid.rounding = None;
+        }
+        bid
     }
 
     /// The sums set aside; one in another currency than the prices is an error.
@@ -225,68 +360,61 @@ impl<'a> Pricing<'a> {
             .iter()
             .partition(|allowance| allowance.amount.currency() == book);
         for allowance in other {
-            let message = format!(
-                "allowance `{}` is in {}, and the price book is in {}",
-                allowance.name,
-                allowance.amount.currency().code(),
-                book.code()
-            );
-            let help = format!(
-                "write the sum in {}; Parge knows no rates of exchange",
-                book.code()
-            );
-            let diagnostic = Diagnostic::new(Code::OtherCurrency, message, help);
-            let diagnostic = diagnostic.at(allowance.span, "");
-            self.diagnostics
-                .push(diagnostic.at(self.book.span, "the price book"));
+            let what = format!("allowance `{}`", allowance.name);
+            self.other_currency(&what, allowance.amount, Some(allowance.span));
         }
         fit.into_iter().map(|allowance| allowance.amount).collect()
     }
 
     fn material(&mut self, material: Material) -> Result<MaterialLine, MoneyOverflow> {
-        let blank = MaterialLine {
+        let (book, date) = (self.book, self.job.date);
+        let need = Quantity {
+            value: material.need.value + material.waste.value,
+            dim: material.need.dim,
+        };
+        let found = choose(book, &material.item, need, date)?;
+        let mut line = MaterialLine {
             material,
             packs: None,
             pack: None,
             unit_price: None,
             cost: None,
             supplier: String::new(),
+            choice: None,
         };
-        let Some(offer) = offer_of(self.book, &blank.material.item) else {
-            let name = &blank.material.item;
-            let message = format!(
-                "`{name}` ({}) has no price, so the estimate is INCOMPLETE",
-                blank.material.description
-            );
-            self.no_price(name, message);
-            return Ok(blank);
-        };
-        self.warn_if_expired(offer);
-        let material = &blank.material;
-        if offer.pack.size.dim != material.need.dim {
-            let message = format!(
-                "`{}` is sold by {}, but the job needs {}: the estimate is INCOMPLETE",
-                offer.item,
-                offer.pack.size.dim.words(),
-                material.need.dim.words()
-            );
-            let help = format!(
-                "give the pack's content in a unit such as `{}`",
-                material.unit.text()
-            );
-            self.diagnostics
-                .push(Diagnostic::new(Code::PackMismatch, message, help).at(offer.span, ""));
-            return Ok(blank);
+        let (item, description) = (&line.material.item, &line.material.description);
+        match found {
+            Found::Nothing => {
+                let message =
+                    format!("`{item}` ({description}) has no price, so the estimate is INCOMPLETE");
+                self.no_price(item, message);
+            }
+            Found::OtherKind(offer) => {
+                self.warn_of_its_day(offer);
+                let message = format!(
+                    "`{}` is sold by {}, but the job needs {}: the estimate is INCOMPLETE",
+                    offer.item,
+                    offer.pack.size.dim.words(),
+                    need.dim.words()
+                );
+                let help = format!(
+                    "give the pack's content in a unit such as `{}`",
+                    line.material.unit.text()
+                );
+                self.diagnostics
+                    .push(Diagnostic::new(Code::PackMismatch, message, help).at(offer.span, ""));
+            }
+            Found::Offer(choice) => {
+                self.warn_of_its_day(&choice.offer);
+                line.packs = Some(choice.packs);
+                line.pack = Some(choice.offer.pack.clone());
+                line.unit_price = Some(choice.offer.price);
+                line.cost = Some(choice.cost);
+                line.supplier = choice.offer.supplier.clone();
+                line.choice = Some(*choice);
+            }
         }
-        let packs = whole_up((material.need.value + material.waste.value) / offer.pack.size.value);
-        Ok(MaterialLine {
-            packs: Some(packs),
-            pack: Some(offer.pack.clone()),
-            unit_price: Some(offer.price),
-            cost: Some(offer.price.times(packs)?),
-            supplier: offer.supplier.clone(),
-            ..blank
-        })
+        Ok(line)
     }
 
     /// The price of an hour, and the classes of which it is the mean: those of the crew where the
@@ -319,11 +447,11 @@ impl<'a> Pricing<'a> {
     /// The wage in one row. Labour is paid by the hundredth of an hour, so it is priced by the
     /// hour and nothing else.
     fn wage(&mut self, item: &str, nothing: &str) -> Option<Money> {
-        let Some(offer) = self.book.offer(item) else {
+        let Some(offer) = wage_of(self.book, item, self.job.date) else {
             self.no_price(item, nothing.to_owned());
             return None;
         };
-        self.warn_if_expired(offer);
+        self.warn_of_its_day(offer);
         if offer.pack.size.dim != Dim::TIME
             || offer.pack.unit.text() != "h"
             || offer.pack.written != 1.0
@@ -336,141 +464,12 @@ impl<'a> Pricing<'a> {
         }
         Some(offer.price)
     }
-
-    /// Says that an item has no price: at its row where that leaves the price open, or else at
-    /// the book, with the name of the row that was perhaps meant.
-    fn no_price(&mut self, item: &str, message: String) {
-        let diagnostic = match self
-            .book
-            .open
-            .iter()
-            .find(|(open, _)| open == item || item.starts_with(&format!("{open}/")))
-        {
-            Some((_, span)) => Diagnostic::new(
-                Code::NoPrice,
-                message,
-                "write the price of one pack into this row",
-            )
-            .at(*span, "its price is left open"),
-            None => {
-                let items = self.book.offers.iter().map(|offer| offer.item.as_str());
-                let near = suggest::nearest(item, items).map_or(String::new(), |near| {
-                    format!(", or correct the row `{near}`")
-                });
-                let help = format!("add a row for `{item}` to the price book{near}");
-                Diagnostic::new(Code::NoPrice, message, help)
-                    .at(self.book.span, "no row in this price book")
-            }
-        };
-        self.diagnostics.push(diagnostic);
-    }
-
-    fn warn_if_expired(&mut self, offer: &'a Offer) {
-        let Some(last) = offer.valid_until else {
-            return;
-        };
-        let Some(day) = self.job.date else {
-            self.undated.get_or_insert(offer);
-            return;
-        };
-        if last < day {
-            let message = format!(
-                "the price of `{}` held until {last}, and the bid is of {day}",
-                offer.item
-            );
-            let help =
-                "ask the supplier for a new price, and change price and date in the price book";
-            self.diagnostics
-                .push(Diagnostic::new(Code::PriceExpired, message, help).at(offer.span, ""));
-        }
-    }
-
-    fn warn_of_open_terms(&mut self) {
-        let bid = &self.job.bid;
-        let terms = [
-            ("burden", bid.burden.is_none()),
-            ("overhead", bid.overhead.is_none()),
-            ("profit", bid.profit.is_none()),
-            ("tax", bid.tax.is_none()),
-        ];
-        let open: Vec<&str> = terms
-            .into_iter()
-            .filter(|(_, open)| *open)
-            .map(|(name, _)| name)
-            .collect();
-        if !open.is_empty() {
-            let message = format!(
-                "the bid says nothing of {}: counted as nothing",
-                open.join(", ")
-            );
-            let help = "state it in the job block: `bid { burden 32%  overhead 12%  profit margin 20%  tax 7% on materials }`";
-            let diagnostic = Diagnostic::new(Code::BidTermMissing, message, help);
-            self.diagnostics.push(diagnostic.at(self.job.span, ""));
-        }
-    }
-
-    /// Without the day of the bid nobody can tell whether a price that ends still holds.
-    fn warn_without_date(&mut self) {
-        if let Some(offer) = self.undated {
-            let message = "the job has no date, and some of its prices hold only until a day";
-            let help = "add the day of the bid to the job block, such as `date 2026-05-11`";
-            let diagnostic = Diagnostic::new(Code::NoDate, message, help)
-                .at(self.job.span, "")
-                .at(offer.span, "the first of them");
-            self.diagnostics.push(diagnostic);
-        }
-    }
-}
-
-/// The offer for an item: for `colour/granite` the row of that name, or else `colour`.
-pub(crate) fn offer_of<'a>(book: &'a PriceBook, item: &str) -> Option<&'a Offer> {
-    let general = item.split_once('/').map(|(general, _)| general);
-    book.offer(item).or_else(|| book.offer(general?))
 }
 
 fn sum(currency: Currency, amounts: impl Iterator<Item = Money>) -> Result<Money, MoneyOverflow> {
     amounts
         .into_iter()
         .try_fold(Money::zero(currency), Money::plus)
-}
-
-/// From the sums of material, labour, allowances and charges to the total:
-/// overhead on materials, labour and burden; a markup `k` adds `k` of the cost, a margin `m`
-/// adds `m / (1 - m)` of it; allowances and charges are added as they are; tax on the materials or on the
-/// price with all of these.
-pub fn chain(
-    [materials, labour, allowances, charges]: [Money; 4],
-    bid: &Bid,
-    wage: Option<Money>,
-) -> Result<Price, MoneyOverflow> {
-    let none = Decimal::ZERO;
-    let burden = labour.share(bid.burden.unwrap_or(none))?;
-    let direct = materials.plus(labour)?.plus(burden)?;
-    let overhead = direct.share(bid.overhead.unwrap_or(none))?;
-    let cost = direct.plus(overhead)?;
-    let profit = match bid.profit {
-        None => Money::zero(cost.currency()),
-        Some(Profit::Markup(rate)) => cost.share(rate)?,
-        Some(Profit::Margin(rate)) => cost.fraction(rate, Decimal::ONE - rate)?,
-    };
-    let net = cost.plus(profit)?.plus(allowances)?.plus(charges)?;
-    let tax = match bid.tax {
-        None => Money::zero(materials.currency()),
-        Some((rate, Taxable::Materials)) => materials.share(rate)?,
-        Some((rate, Taxable::Total)) => net.share(rate)?,
-    };
-    Ok(Price {
-        wage,
-        materials,
-        labour,
-        burden,
-        overhead,
-        profit,
-        allowances,
-        charges,
-        tax,
-        total: net.plus(tax)?,
-    })
 }
 
 #[cfg(test)]

@@ -157,7 +157,7 @@ impl<'t> Lengths<'t> {
                     }
                     written = written.or(found);
                 }
-                Op::Literal | Op::Input(_) | Op::Factor(_) => {}
+                Op::Literal | Op::Constant | Op::Input(_) | Op::Factor(_) => {}
             }
         }
         Some(Size {

@@ -2,9 +2,11 @@
 
 mod import;
 mod rules;
+mod whatif;
 
 pub(crate) use import::ImportArgs;
 pub(crate) use rules::*;
+pub(crate) use whatif::*;
 
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
@@ -30,8 +32,12 @@ pub(crate) enum Command {
     Check(CheckArgs),
     /// Measure a plan: faces, materials needed, hours
     Takeoff(TakeoffArgs),
-    /// Price a plan: on the terminal, as a workbook, as JSON
+    /// Price a plan: on the terminal, as a workbook, as JSON; its materials as CSV
     Estimate(EstimateArgs),
+    /// Write the page of the bid for the client: price, scope, drawings
+    Bid(BidArgs),
+    /// Draw the faces of a plan to scale, with their sizes and openings
+    Draw(DrawArgs),
     /// Plan the days of work: what is done and mixed on each; as calendar, chart or lines
     Days(DaysArgs),
     /// Tell how a figure came about, down to the lines of plan, rules, tables and prices
@@ -40,6 +46,8 @@ pub(crate) enum Command {
     Diff(DiffArgs),
     /// Make a plan of a client's sheet, held against the sheet row by row and sum by sum
     Import(ImportArgs),
+    /// Estimate a plan with some of its figures replaced, or find those that move its total most
+    Whatif(WhatifArgs),
     /// Lay plans out in the one layout there is; nothing that they say is changed
     Fmt(FmtArgs),
     /// Rule packs: those of the program, and your own
@@ -101,6 +109,36 @@ pub(crate) struct EstimateArgs {
     /// Write the estimate as JSON here; `-` writes it to the terminal in place of the tables
     #[arg(long, value_name = "FILE|-")]
     pub(crate) json: Option<PathBuf>,
+    /// Write the bill of materials here, a line each (*.csv)
+    #[arg(long, value_name = "FILE.csv")]
+    pub(crate) csv: Option<PathBuf>,
+    /// Replace a file even if it was changed since the program wrote it
+    #[arg(long)]
+    pub(crate) force: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct BidArgs {
+    /// The plan (*.parge)
+    pub(crate) plan: PathBuf,
+    /// Write the page here (*.html) instead of to the terminal
+    #[arg(short, long, value_name = "FILE.html")]
+    pub(crate) output: Option<PathBuf>,
+    /// Replace a file even if it was changed since the program wrote it
+    #[arg(long)]
+    pub(crate) force: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct DrawArgs {
+    /// The plan (*.parge)
+    pub(crate) plan: PathBuf,
+    /// Write the drawing here (*.svg) instead of to the terminal
+    #[arg(short, long, value_name = "FILE.svg")]
+    pub(crate) output: Option<PathBuf>,
+    /// Draw this face alone, such as `Kiosk/front`
+    #[arg(long, value_name = "STRUCTURE/FACE")]
+    pub(crate) face: Option<String>,
     /// Replace a file even if it was changed since the program wrote it
     #[arg(long)]
     pub(crate) force: bool,

@@ -58,10 +58,24 @@ pub(crate) fn write(
 
 /// The path of a workbook, which must be named as one.
 pub(crate) fn workbook_path(path: &Path, folder: &Path) -> Result<PathBuf, Diagnostic> {
+    named(
+        path,
+        folder,
+        "xlsx",
+        "name the workbook as one, such as `-o bid.xlsx`",
+    )
+}
+
+/// The path of a file, which must have the ending of its kind.
+pub(crate) fn named(
+    path: &Path,
+    folder: &Path,
+    kind: &str,
+    help: &str,
+) -> Result<PathBuf, Diagnostic> {
     let ending = path.extension();
-    if ending.is_none_or(|ending| !ending.eq_ignore_ascii_case("xlsx")) {
-        let message = format!("{} does not end in .xlsx", path.display());
-        let help = "name the workbook as one, such as `-o bid.xlsx`";
+    if ending.is_none_or(|ending| !ending.eq_ignore_ascii_case(kind)) {
+        let message = format!("{} does not end in .{kind}", path.display());
         return Err(Diagnostic::new(Code::CannotWrite, message, help));
     }
     Ok(folder.join(path))

@@ -1,5 +1,6 @@
 //! One plan on its way through the stages, with all that was said about it.
 
+use crate::files::{Unread, unread};
 use crate::includes::Includes;
 use crate::origin::Origin;
 use crate::{World, exit::Exit, packs, render};
@@ -8,13 +9,12 @@ use parge_base::prices::PriceBook;
 use parge_base::{Code, Diagnostic, FileId, Severity, Sources, Span, Spanned, diagnostic, suggest};
 use parge_calc::alternates::with_alternates;
 use parge_calc::contract::{FACE_HOOKS, HOOKS, OPENING_HOOK, Packs};
-use parge_calc::job::Job;
-use parge_calc::measure::measure;
 use parge_calc::pool::pool;
-use parge_calc::price::{Estimate, price};
-use parge_calc::resolve::{no_job, resolve_with, wants};
-use parge_calc::slips::slips;
-use parge_calc::takeoff::{Takeoff, take_off};
+use parge_calc::price::Estimate;
+use parge_calc::resolve::{no_job, wants};
+use parge_calc::stages::{Given, priced, taken_off};
+use parge_calc::takeoff::Takeoff;
+use parge_calc::whatif::Basis;
 use parge_grammar::ast::{Name, Plan, Statement};
 use parge_rules::{Pack, PackFiles};
 use std::io;
@@ -239,11 +239,35 @@ impl Session {
             measuring: loaded.measuring.as_deref(),
         };
         let forecast = self.forecast(loaded);
-        let resolved = resolve_with(&loaded.plan, packs, forecast.as_ref(), end);
-        let job: Job = self.keep(resolved)?;
-        let measured = self.keep(measure(job, packs));
-        self.diagnostics.extend(slips(&measured, &self.sources));
-        Some(self.keep(take_off(measured, &loaded.pack)))
+        let given = Given {
+            plan: &loaded.plan,
+            packs,
+            forecast: forecast.as_ref(),
+            end,
+        };
+        self.keep(taken_off(given, &self.sources))
+    }
+
+    /// All that an estimate rests on, to be changed and estimated anew; `None` where the price
+    /// book or the weather cannot be read, and then the plan is looked at all the same.
+    pub(crate) fn basis(&mut self, loaded: Loaded) -> Option<Basis> {
+        let end = self.end(loaded.file);
+        let Some(book) = self.prices(&loaded) else {
+            self.take_off(&loaded);
+            return None;
+        };
+        let forecast = self.forecast(&loaded);
+        if forecast.is_none() && wants(&loaded.plan).forecast.is_some() {
+            return None;
+        }
+        Some(Basis {
+            plan: Arc::new(loaded.plan),
+            rules: loaded.pack,
+            measuring: loaded.measuring,
+            book: Arc::new(book),
+            forecast: forecast.map(Arc::new),
+            end,
+        })
     }
 
     /// The price book that the plan asks for.
@@ -252,19 +276,27 @@ impl Session {
             self.missing(&loaded.plan, loaded.file, "prices", "prices \"prices.csv\"");
             return None;
         };
-        let file = self.beside_plan(loaded, word, *span)?;
-        self.keep(parge_importers::price_book(
-            &self.sources,
-            file,
-            loaded.pack.units(),
-        ))
+        let units = loaded.pack.units();
+        let (path, sheet) = book_and_sheet(word);
+        if !is_workbook(path) {
+            let file = self.beside_plan(loaded, path, *span)?;
+            return self.keep(parge_importers::price_book(&self.sources, file, units));
+        }
+        let bytes = self.workbook_beside_plan(loaded, path, *span)?;
+        let name = loaded.origin.shown(path);
+        let sources = &mut self.sources;
+        let (book, said) =
+            parge_importers::price_book_of_workbook(sources, &name, &bytes, sheet, units);
+        let said = said.into_iter().map(|said| asked_for(said, *span));
+        self.keep((book, said.collect()))
     }
 
     /// Keeps the price book that the plan names from being an output of a command that does not
     /// read it.
     pub(crate) fn guard_prices(&mut self, loaded: &Loaded) {
         if let Some(Name { node: word, .. }) = wants(&loaded.plan).prices {
-            self.files.extend(loaded.origin.on_disk(Path::new(word)));
+            let (path, _) = book_and_sheet(word);
+            self.files.extend(loaded.origin.on_disk(Path::new(path)));
         }
     }
 
@@ -284,14 +316,24 @@ impl Session {
         let (origin, path) = (&loaded.origin, Path::new(word));
         self.files.extend(origin.on_disk(path));
         let read = origin.read_text(path, &origin.shown(word), &mut self.sources);
-        let read = read.map_err(|error| {
-            if error.labels.is_empty() {
-                error.at(span, "asked for here")
-            } else {
-                error
+        self.or_say(read.map_err(|error| asked_for(error, span)))
+    }
+
+    /// A workbook that the plan names by its path from the plan's folder.
+    fn workbook_beside_plan(&mut self, loaded: &Loaded, word: &str, span: Span) -> Option<Vec<u8>> {
+        let (origin, path) = (&loaded.origin, Path::new(word));
+        self.files.extend(origin.on_disk(path));
+        let read = origin.read(path, parge_importers::MAX_WORKBOOK_BYTES);
+        let read = read.map_err(|why| match why {
+            Unread::TooLarge => {
+                let most = parge_importers::MAX_WORKBOOK_BYTES >> 20;
+                let message = format!("{} is larger than {most} MB", origin.shown(word));
+                let help = "a price book is far smaller: take out what is no price";
+                Diagnostic::new(Code::TooLarge, message, help)
             }
+            why => unread(why, &origin.shown(word)),
         });
-        self.or_say(read)
+        self.or_say(read.map_err(|error| asked_for(error, span)))
     }
 
     /// The pooled needs.
@@ -313,15 +355,10 @@ impl Session {
     ) -> Option<(Estimate, PriceBook)> {
         let takeoff = self.take_off(loaded);
         let book = self.prices(loaded);
-        let takeoff = takeoff?;
-        let pooled = self.pool(&takeoff, loaded);
-        if diagnostic::any_error(&self.diagnostics) {
-            return None;
-        }
-        let book = book?;
-        let estimate = self.keep(price(takeoff, pooled, &book, &loaded.pack))?;
-        let priced = with_alternates(estimate, &loaded.pack, &book, &self.diagnostics);
-        Some((self.keep(priced), book))
+        let estimate = priced(takeoff?, book.as_ref(), &loaded.pack, &self.diagnostics);
+        let (estimate, book) = (self.keep(estimate)?, book?);
+        let whole = with_alternates(estimate, &loaded.pack, &book, &self.diagnostics);
+        Some((self.keep(whole), book))
     }
 
     /// Tells everything, and the exit code that follows from it.
@@ -357,6 +394,28 @@ impl Session {
             }
         })
     }
+}
+
+/// What concerns no text points at the word in the plan that asked for the file.
+fn asked_for(diagnostic: Diagnostic, span: Span) -> Diagnostic {
+    match diagnostic.labels.is_empty() {
+        true => diagnostic.at(span, "asked for here"),
+        false => diagnostic,
+    }
+}
+
+/// A price book and its sheet: `prices.xlsx#Spring 2026` is the sheet `Spring 2026` of
+/// `prices.xlsx`. A book that is no workbook has none.
+fn book_and_sheet(word: &str) -> (&str, Option<&str>) {
+    match word.rsplit_once('#') {
+        Some((path, sheet)) if is_workbook(path) => (path, Some(sheet)),
+        _ => (word, None),
+    }
+}
+
+fn is_workbook(path: &str) -> bool {
+    let ending = Path::new(path).extension();
+    ending.is_some_and(|ending| ending.eq_ignore_ascii_case("xlsx"))
 }
 
 /// The program's own measuring rule.

@@ -1,6 +1,7 @@
 //! The day plan as files for other programs: a calendar, a chart, and lines of values.
 
 use crate::chart::{Bar, Chart, Row, svg};
+use crate::csv::{self, cell};
 use crate::ics::{Event, When, ics, uid};
 use crate::shown_days::{WorkShown, hours, short_step_words, step_words, work};
 use jiff::ToSpan;
@@ -70,7 +71,7 @@ pub fn drawing(takeoff: &Takeoff, plan: &DayPlan) -> Option<String> {
 
 /// The work of all days as lines of values (CSV, RFC 4180), with a header.
 pub fn lines(takeoff: &Takeoff, plan: &DayPlan) -> String {
-    let mut out = String::from("day,weekday,structure,work,people,hours\r\n");
+    let mut out = format!("{}day,weekday,structure,work,people,hours\r\n", csv::MARK);
     for WorkShown {
         day,
         weekday,
@@ -81,26 +82,11 @@ pub fn lines(takeoff: &Takeoff, plan: &DayPlan) -> String {
         ..
     } in work(takeoff, plan)
     {
-        let texts = [day, weekday, structure, &work].map(cell).join(",");
-        out.push_str(&format!("{texts},{people},{hours:.2}\r\n"));
+        let [day, weekday, structure, work] = [day, weekday, structure, &work].map(cell);
+        let (people, hours) = (people.to_string(), format!("{hours:.2}"));
+        out.push_str(&csv::line(&[day, weekday, structure, work, people, hours]));
     }
     out
-}
-
-/// A text as a cell that is a text wherever it is opened: one that a spreadsheet would take for a
-/// formula has an apostrophe before it.
-fn cell(text: &str) -> String {
-    let is_formula = text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']);
-    let text = if is_formula {
-        format!("'{text}")
-    } else {
-        text.to_owned()
-    };
-    if text.contains(['"', ',', '\r', '\n']) {
-        format!("\"{}\"", text.replace('"', "\"\""))
-    } else {
-        text
-    }
 }
 
 /// The steps with when they are done.

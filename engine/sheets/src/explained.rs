@@ -151,7 +151,7 @@ fn digits(number: f64) -> String {
 }
 
 /// Commas between the thousands.
-fn grouped(text: &str) -> String {
+pub(crate) fn grouped(text: &str) -> String {
     let (sign, rest) = text
         .strip_prefix('-')
         .map_or(("", text), |rest| ("-", rest));

@@ -2,6 +2,7 @@
 
 use crate::explained::{entry_figure, formula, stands};
 use crate::seal;
+use crate::text::escape;
 use parge_base::Sources;
 use parge_calc::explain::{Entry, Outline};
 use parge_calc::job::{Job, UnitSystem};
@@ -30,23 +31,6 @@ a { color: #345 }
 summary { list-style: none } .leaf { break-inside: avoid-page }
 details::details-content { content-visibility: visible; block-size: auto } }
 ";
-
-/// A text as HTML shows it: nothing in it is markup. Control characters become visible.
-pub fn escape(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for letter in text.chars() {
-        match letter {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            '\'' => out.push_str("&#39;"),
-            control if control.is_control() => out.push('\u{fffd}'),
-            other => out.push(other),
-        }
-    }
-    out
-}
 
 /// An explanation as a page of HTML.
 pub fn explanation_html(outline: &Outline, job: &Job, sources: &Sources) -> String {

@@ -1,14 +1,16 @@
 //! The estimate as JSON, in the form that [`SCHEMA`] describes.
 
 mod days;
+mod takes;
 
 use crate::shown::{self, EdgeShown, FaceShown, LaidShown};
 use crate::wire::*;
+use crate::wire_takes::TakesWire;
 use parge_base::number::{NOISE_DECIMALS, round_to};
 use parge_base::{Diagnostic, Factor, Money, Sources};
-use parge_calc::job::{Bid, Profit, Structure, Taxable, UnitSystem};
-use parge_calc::price::{Estimate, LabourLine, MaterialLine, Price, Status};
-use parge_calc::takeoff::{Caution, Tool};
+use parge_calc::job::{Profit, Structure, Taxable, UnitSystem};
+use parge_calc::price::{Estimate, LabourLine, MaterialLine, Purchase, PurchaseLine, Status};
+use parge_calc::takeoff::{Caution, Taken, Tool};
 use rust_decimal::Decimal;
 
 /// The JSON Schema (draft 2020-12) of what [`json`] writes.
@@ -18,7 +20,7 @@ pub const SCHEMA: &str = include_str!("../schema/estimate.schema.json");
 pub fn json(estimate: &Estimate, sources: &Sources, diagnostics: &[Diagnostic]) -> String {
     let takeoff = &estimate.takeoff;
     let job = &takeoff.measured.job;
-    let factors = takeoff.factors();
+    let factors = estimate.factors();
     pretty(&EstimateWire {
         job: JobWire {
             name: &job.name,
@@ -39,23 +41,41 @@ pub fn json(estimate: &Estimate, sources: &Sources, diagnostics: &[Diagnostic]) 
         },
         currency: estimate.currency.code(),
         structures: job.structures.iter().map(structure).collect(),
-        edges: shown::edges(takeoff)
-            .map(|shown| edge(shown, job.units))
+        finishes: job
+            .finishes
+            .iter()
+            .map(|finish| takes::finish(job, finish))
             .collect(),
+        edges: shown::edges(takeoff)
+            .enumerate()
+            .map(|(number, shown)| edge(shown, job.units, taken(estimate, &takeoff.edges, number)))
+            .collect(),
+        whole_job: takeoff
+            .whole
+            .as_ref()
+            .map(|whole| takes::takes(estimate, whole)),
         content: content(estimate),
         faces: shown::faces(takeoff)
-            .map(|shown| face(shown, job.units))
+            .enumerate()
+            .map(|(number, shown)| face(shown, job.units, taken(estimate, &takeoff.faces, number)))
             .collect(),
         layouts: shown::laid(takeoff).map(layout).collect(),
         materials: estimate.materials.iter().map(material).collect(),
         labour: estimate.labour.iter().map(labour).collect(),
-        days: days::days(takeoff),
-        price: price(&estimate.price, &job.bid),
+        days: days::days(estimate),
+        price: price(estimate),
+        purchases: purchases(estimate),
         kit: takeoff.kit.iter().map(|tool| kit(tool, estimate)).collect(),
         cautions: takeoff.cautions.iter().map(caution).collect(),
         factors: factors.iter().map(|found| factor(found, sources)).collect(),
         diagnostics: wires(diagnostics, sources),
     })
+}
+
+/// What the face or the edge of that number takes.
+fn taken<'a>(estimate: &'a Estimate, of: &'a [Taken], number: usize) -> TakesWire<'a> {
+    of.get(number)
+        .map_or_else(takes::nothing, |taken| takes::takes(estimate, taken))
 }
 
 /// Diagnostics alone, as an object with the one member `diagnostics`.
@@ -78,7 +98,7 @@ fn measure(value: f64, unit: &str) -> Measure<'_> {
     }
 }
 
-fn face(face: FaceShown<'_>, system: UnitSystem) -> FaceWire<'_> {
+fn face<'a>(face: FaceShown<'a>, system: UnitSystem, takes: TakesWire<'a>) -> FaceWire<'a> {
     let area = |value| measure(value, shown::area_unit(system));
     let length = |value| measure(value, shown::length_unit(system));
     FaceWire {
@@ -94,6 +114,7 @@ fn face(face: FaceShown<'_>, system: UnitSystem) -> FaceWire<'_> {
         perimeter: length(face.perimeter),
         width: length(face.width),
         height: length(face.height),
+        takes,
     }
 }
 
@@ -107,7 +128,7 @@ fn structure(structure: &Structure) -> StructureWire<'_> {
     }
 }
 
-fn edge(edge: EdgeShown<'_>, system: UnitSystem) -> EdgeWire<'_> {
+fn edge<'a>(edge: EdgeShown<'a>, system: UnitSystem, takes: TakesWire<'a>) -> EdgeWire<'a> {
     let length = |value| measure(value, shown::length_unit(system));
     EdgeWire {
         structure: edge.structure,
@@ -116,6 +137,7 @@ fn edge(edge: EdgeShown<'_>, system: UnitSystem) -> EdgeWire<'_> {
         count: edge.count,
         length: length(edge.length),
         total_length: length(edge.total_length()),
+        takes,
     }
 }
 
@@ -171,7 +193,34 @@ fn material(line: &MaterialLine) -> MaterialWire<'_> {
         unit_price: line.unit_price.map(unit_price),
         cost: line.cost.map(Money::to_text),
         supplier: &line.supplier,
+        from_packs: line
+            .choice
+            .as_ref()
+            .map(|choice| choice.offer.terms.from_packs),
+        taxed: line.is_taxed(),
+        reason: line.choice.as_ref().map_or("", |choice| &choice.reason),
     }
+}
+
+fn purchases(estimate: &Estimate) -> Vec<PurchaseWire<'_>> {
+    let item = |line: &PurchaseLine| {
+        let material = estimate.materials.get(line.material)?;
+        Some(PurchaseLineWire {
+            item: &material.material.item,
+            lead_days: line.lead_days,
+            order_by: line.order_by.map(|day| day.to_string()),
+        })
+    };
+    let purchase = |purchase: &'_ Purchase| PurchaseWire {
+        supplier: purchase.supplier.clone(),
+        lines: purchase.lines.iter().filter_map(item).collect(),
+        cost: purchase.cost.to_text(),
+        freight: purchase
+            .freight
+            .as_ref()
+            .map(|freight| freight.amount.to_text()),
+    };
+    estimate.purchases.iter().map(purchase).collect()
 }
 
 /// A price as the book states it: with the minor unit's digits at least, and with more where
@@ -190,30 +239,60 @@ fn labour(line: &LabourLine) -> LabourWire<'_> {
     }
 }
 
-fn price(price: &Price, bid: &Bid) -> PriceWire {
+fn price(estimate: &Estimate) -> PriceWire {
+    let price = &estimate.price;
     PriceWire {
         materials: price.materials.to_text(),
+        freight: price.freight.to_text(),
         labour: price.labour.to_text(),
         burden: price.burden.to_text(),
         overhead: price.overhead.to_text(),
+        contingency: price.contingency.to_text(),
         profit: price.profit.to_text(),
         allowances: price.allowances.to_text(),
         charges: price.charges.to_text(),
+        minimum: price.minimum.to_text(),
+        rounding: price.rounding.to_text(),
         tax: price.tax.to_text(),
         total: price.total.to_text(),
+        taxed_materials: price.taxed.to_text(),
         wage: price.wage.map(unit_price),
-        terms: TermsWire {
-            burden: bid.burden.map(rate),
-            overhead: bid.overhead.map(rate),
-            profit: bid.profit.map(profit),
-            tax: bid.tax.map(|(share, on)| TaxWire {
-                rate: rate(share),
-                on: match on {
-                    Taxable::Materials => "materials",
-                    Taxable::Total => "total",
-                },
-            }),
-        },
+        terms: terms(estimate),
+        range: estimate.range.map(|range| RangeWire {
+            class: range.class.number(),
+            low: range.outer[0].to_text(),
+            high: range.outer[1].to_text(),
+            best_low: range.inner[0].to_text(),
+            best_high: range.inner[1].to_text(),
+        }),
+    }
+}
+
+fn terms(estimate: &Estimate) -> TermsWire {
+    let bid = &estimate.takeoff.measured.job.bid;
+    let by_class = estimate.contingency.by_class.is_some();
+    let contingency = bid.contingency.is_some() || by_class;
+    TermsWire {
+        burden: bid.burden.map(rate),
+        overhead: bid.overhead.map(rate),
+        contingency: contingency.then(|| ContingencyWire {
+            rate: rate(estimate.contingency.rate),
+            from: if by_class { "class" } else { "plan" },
+        }),
+        class: bid.class.map(|class| class.number()),
+        profit: bid.profit.map(profit),
+        minimum: bid.minimum.map(Money::to_text),
+        rounding: bid.rounding.map(|rounding| RoundingWire {
+            multiple: rounding.multiple.to_text(),
+            up: rounding.up,
+        }),
+        tax: bid.tax.map(|(share, on)| TaxWire {
+            rate: rate(share),
+            on: match on {
+                Taxable::Materials => "materials",
+                Taxable::Total => "total",
+            },
+        }),
     }
 }
 
@@ -242,7 +321,7 @@ fn kit<'a>(tool: &'a Tool, estimate: &Estimate) -> ToolWire<'a> {
     }
 }
 
-fn caution(caution: &Caution) -> CautionWire<'_> {
+pub(crate) fn caution(caution: &Caution) -> CautionWire<'_> {
     CautionWire {
         key: &caution.key,
         text: &caution.text,
@@ -263,20 +342,25 @@ fn factor<'a>(factor: &'a Factor, sources: &'a Sources) -> FactorWire<'a> {
 }
 
 fn wires<'a>(diagnostics: &'a [Diagnostic], sources: &'a Sources) -> Vec<DiagnosticWire<'a>> {
-    let wire = |diagnostic: &'a Diagnostic| {
-        let span = diagnostic.span();
-        let place = span.map(|span| sources.place(span.file, span.start));
-        DiagnosticWire {
-            code: diagnostic.code.id(),
-            severity: diagnostic.severity().word(),
-            message: &diagnostic.message,
-            help: &diagnostic.help,
-            file: span.map(|span| sources.name(span.file)),
-            line: place.map(|place| place.line),
-            column: place.map(|place| place.column),
-        }
-    };
+    let wire = |said| diagnostic(said, sources);
     diagnostics.iter().map(wire).collect()
+}
+
+pub(crate) fn diagnostic<'a>(
+    diagnostic: &'a Diagnostic,
+    sources: &'a Sources,
+) -> DiagnosticWire<'a> {
+    let span = diagnostic.span();
+    let place = span.map(|span| sources.place(span.file, span.start));
+    DiagnosticWire {
+        code: diagnostic.code.id(),
+        severity: diagnostic.severity().word(),
+        message: &diagnostic.message,
+        help: &diagnostic.help,
+        file: span.map(|span| sources.name(span.file)),
+        line: place.map(|place| place.line),
+        column: place.map(|place| place.column),
+    }
 }
 
 #[cfg(test)]

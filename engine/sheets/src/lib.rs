@@ -4,8 +4,12 @@
 //! [`shown`] gives every figure in the unit it is shown in, so that the workbook, the JSON and
 //! the program's own tables print the same numbers.
 
+mod bid_page;
+mod bill;
 pub mod chart;
+mod csv;
 pub mod day_files;
+pub mod drawing;
 pub mod explained;
 mod explanation_html;
 mod explanation_json;
@@ -18,18 +22,26 @@ pub mod sarif;
 mod seal;
 pub mod shown;
 pub mod shown_days;
+mod text;
+pub mod tornado;
 pub mod verdicts;
 pub mod wire;
 pub mod wire_change;
 pub mod wire_days;
 pub mod wire_packs;
+pub mod wire_takes;
+pub mod wire_whatif;
 pub mod workbook;
 
-pub use explanation_html::{escape, explanation_html};
+pub use bid_page::{PageError, bid_page};
+pub use bill::bill_of_materials;
+pub use explanation_html::explanation_html;
 pub use explanation_json::{EXPLANATION_SCHEMA, explanation_json};
 pub use json::{SCHEMA, diagnostics_json, json};
 pub use seal::{is_explanation, is_sealed_page, is_untouched, sealed_page};
+pub use text::escape;
 pub use verdicts::verdict_workbook;
 pub use wire_change::{CHANGE_SCHEMA, change_json, is_change_json};
 pub use wire_packs::{PACK_CHANGE_SCHEMA, is_pack_change_json, pack_change_json};
+pub use wire_whatif::{MOST_SCHEMA, WHATIF_SCHEMA, most_json, whatif_json};
 pub use workbook::{SheetError, change_order, workbook};

@@ -5,8 +5,18 @@ use parge_calc::job::{Measuring, UnitSystem};
 use parge_calc::price::{Estimate, MaterialLine};
 use parge_calc::takeoff::{Takeoff, Tool};
 
+/// True of every estimate, for whoever reads it.
+pub const OF_EVERY_ESTIMATE: [&str; 2] = [
+    "Local building codes, the data sheets of the mixes and coatings in use, and the judgement of \
+     licensed practice come before anything stated here.",
+    "Nothing here is structural, electrical, gas or safety design. Structures, anchorage and loads \
+     are to be designed and checked by those licensed to do so.",
+];
+
 /// Square metres in a square foot, exact.
 const SQUARE_FOOT: f64 = 0.09290304;
+/// Metres in an inch, exact.
+pub(crate) const INCH: f64 = 0.0254;
 /// Metres in a foot, exact.
 const FOOT: f64 = 0.3048;
 

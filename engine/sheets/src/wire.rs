@@ -2,6 +2,7 @@
 //! describes each of them, and a change of the estimate's types does not change them.
 
 use crate::wire_days::DaysWire;
+use crate::wire_takes::{FinishWire, TakesWire};
 use serde::Serialize;
 
 /// A number with its unit.
@@ -24,10 +25,14 @@ pub struct EstimateWire<'a> {
     pub currency: &'static str,
     /// The structures.
     pub structures: Vec<StructureWire<'a>>,
+    /// The finishes.
+    pub finishes: Vec<FinishWire<'a>>,
     /// The measured faces.
     pub faces: Vec<FaceWire<'a>>,
     /// The linear work.
     pub edges: Vec<EdgeWire<'a>>,
+    /// What the job takes as a whole.
+    pub whole_job: Option<TakesWire<'a>>,
     /// Sheets and rolls laid out on the faces.
     pub layouts: Vec<LayoutWire<'a>>,
     /// The materials.
@@ -36,6 +41,8 @@ pub struct EstimateWire<'a> {
     pub labour: Vec<LabourWire<'a>>,
     /// The day plan.
     pub days: Option<DaysWire<'a>>,
+    /// The materials by supplier.
+    pub purchases: Vec<PurchaseWire<'a>>,
     /// From cost to price.
     pub price: PriceWire,
     /// What the bid says besides.
@@ -113,6 +120,8 @@ pub struct EdgeWire<'a> {
     pub length: Measure<'static>,
     /// Of all.
     pub total_length: Measure<'static>,
+    /// All together.
+    pub takes: TakesWire<'a>,
 }
 
 /// What the bid says beside quantities and prices.
@@ -181,6 +190,8 @@ pub struct FaceWire<'a> {
     pub width: Measure<'static>,
     /// Of one.
     pub height: Measure<'static>,
+    /// All together.
+    pub takes: TakesWire<'a>,
 }
 
 /// What was laid out of an item on a face, one layer on all equal faces together.
@@ -221,6 +232,36 @@ pub struct MaterialWire<'a> {
     pub cost: Option<String>,
     /// Who sells it.
     pub supplier: &'a str,
+    /// From how many packs on the price holds.
+    pub from_packs: Option<u32>,
+    /// Whether a tax on materials is reckoned on it.
+    pub taxed: bool,
+    /// Why this offer.
+    pub reason: &'a str,
+}
+
+/// What is bought of one supplier.
+#[derive(Debug, Serialize)]
+pub struct PurchaseWire<'a> {
+    /// The supplier.
+    pub supplier: String,
+    /// The lines.
+    pub lines: Vec<PurchaseLineWire<'a>>,
+    /// Of the priced lines.
+    pub cost: String,
+    /// Of the delivery.
+    pub freight: Option<String>,
+}
+
+/// A line of a purchase.
+#[derive(Debug, Serialize)]
+pub struct PurchaseLineWire<'a> {
+    /// The item.
+    pub item: &'a str,
+    /// Calendar days from order to delivery.
+    pub lead_days: Option<u32>,
+    /// The last day to order it.
+    pub order_by: Option<String>,
 }
 
 /// A pack.
@@ -250,26 +291,53 @@ pub struct LabourWire<'a> {
 pub struct PriceWire {
     /// The sum of the priced materials.
     pub materials: String,
+    /// Of deliveries.
+    pub freight: String,
     /// The sum of the priced labour.
     pub labour: String,
     /// On labour.
     pub burden: String,
-    /// On materials, labour and burden.
+    /// On materials, freight, labour and burden.
     pub overhead: String,
+    /// On all of these.
+    pub contingency: String,
     /// Profit.
     pub profit: String,
     /// Sums set aside.
     pub allowances: String,
     /// What rules of the pack add.
     pub charges: String,
+    /// What was missing of the least price.
+    pub minimum: String,
+    /// What rounds the price before tax.
+    pub rounding: String,
     /// Tax.
     pub tax: String,
     /// What the client pays.
     pub total: String,
+    /// What a tax on materials is reckoned on.
+    pub taxed_materials: String,
     /// Of an hour, before burden.
     pub wage: Option<String>,
     /// The terms.
     pub terms: TermsWire,
+    /// Between which amounts the total is expected.
+    pub range: Option<RangeWire>,
+}
+
+/// Between which amounts the total is expected.
+#[derive(Debug, Serialize)]
+pub struct RangeWire {
+    /// The class of the estimate.
+    pub class: usize,
+    /// At the outer limits.
+    pub low: String,
+    /// At the outer limits.
+    pub high: String,
+    /// At the inner limits.
+    pub best_low: String,
+    /// At the inner limits.
+    pub best_high: String,
 }
 
 /// The terms of the bid; null where the plan states none.
@@ -279,10 +347,36 @@ pub struct TermsWire {
     pub burden: Option<String>,
     /// On direct cost.
     pub overhead: Option<String>,
+    /// On direct cost with overhead.
+    pub contingency: Option<ContingencyWire>,
+    /// Of the estimate.
+    pub class: Option<usize>,
     /// On cost, or in the price.
     pub profit: Option<ProfitWire>,
+    /// The least price before tax.
+    pub minimum: Option<String>,
+    /// Of the price before tax.
+    pub rounding: Option<RoundingWire>,
     /// The rate, and on what.
     pub tax: Option<TaxWire>,
+}
+
+/// Contingency.
+#[derive(Debug, Serialize)]
+pub struct ContingencyWire {
+    /// The share.
+    pub rate: String,
+    /// `plan` or `class`.
+    pub from: &'static str,
+}
+
+/// Rounding.
+#[derive(Debug, Serialize)]
+pub struct RoundingWire {
+    /// What the price becomes a multiple of.
+    pub multiple: String,
+    /// Whether to the multiple above.
+    pub up: bool,
 }
 
 /// Profit.

@@ -1,6 +1,7 @@
 //! The form of the day plan within the JSON of an estimate; see [`crate::wire`].
 
 use crate::wire::Measure;
+use crate::wire_takes::TakesWire;
 use serde::Serialize;
 
 /// Which work is done on which day.
@@ -52,6 +53,8 @@ pub struct DayWire<'a> {
     pub people: u32,
     /// What is worked on.
     pub work: Vec<WorkWire>,
+    /// What the day takes by itself.
+    pub takes: TakesWire<'a>,
 }
 
 /// A day's work on a step.

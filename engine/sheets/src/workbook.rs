@@ -4,10 +4,15 @@
 //! its stored result; only functions that every spreadsheet program has are used. Nothing in it
 //! depends on the clock, so the same estimate gives the same bytes.
 
+mod addresses;
+mod alternates;
 mod batches;
 mod bid;
 mod cautions;
 mod change_order;
+mod charts;
+mod checks;
+mod classes;
 mod clean;
 mod days;
 mod edges;
@@ -15,23 +20,34 @@ mod faces;
 mod factors;
 mod kit;
 mod labour;
+mod ladder;
 mod layouts;
 mod materials;
+mod names;
 mod page;
+mod purchases;
+mod sizes;
 mod style;
 mod summary;
+mod workings;
 
+use addresses::Addresses;
 pub use change_order::change_order;
 pub(crate) use clean::clean as clean_text;
+use ladder::Ladder;
 use page::Frame;
 use parge_base::{Diagnostic, Severity, Sources};
 use parge_calc::job::Job;
+use parge_calc::live::{Live, Version};
 use parge_calc::price::Estimate;
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Workbook, Worksheet, XlsxError};
 use std::fmt;
 
 /// Rows that a sheet can hold.
 const MAX_ROWS: usize = 1_048_576;
+
+/// Columns that a sheet can hold.
+const MAX_COLUMNS: usize = 16_384;
 
 /// Rows beside the lines: title, job, wage, header and total, with room to spare.
 const OTHER_ROWS: usize = 16;
@@ -52,6 +68,13 @@ pub enum SheetError {
         /// The lines it would need.
         lines: usize,
     },
+    /// A sheet would have more columns than a spreadsheet can hold.
+    TooManyColumns {
+        /// The sheet.
+        sheet: &'static str,
+        /// The columns it would need.
+        columns: usize,
+    },
     /// The workbook could not be put together.
     Failed(String),
 }
@@ -62,6 +85,10 @@ impl fmt::Display for SheetError {
             Self::TooManyRows { sheet, lines } => write!(
                 f,
                 "sheet `{sheet}` would need {lines} lines, but a spreadsheet holds {MAX_ROWS} rows"
+            ),
+            Self::TooManyColumns { sheet, columns } => write!(
+                f,
+                "sheet `{sheet}` would need {columns} columns, but a spreadsheet holds {MAX_COLUMNS}"
             ),
             Self::Failed(why) => write!(f, "the workbook could not be written: {why}"),
         }
@@ -82,7 +109,13 @@ pub fn workbook(
     sources: &Sources,
     diagnostics: &[Diagnostic],
 ) -> Result<Vec<u8>, SheetError> {
-    let factors = estimate.takeoff.factors();
+    let live = Live::of(estimate, sources);
+    let of = Addresses::of(&live, ladders(&live));
+    check_room("Alternate", alternates::rows(&live.versions))?;
+    check_room(sizes::NAME, sizes::lines(&of))?;
+    check_room(classes::NAME, classes::rows(&live))?;
+    check_columns(classes::NAME, classes::columns(&live))?;
+    check_room(workings::NAME, live.workings.len())?;
     check_room(faces::NAME, estimate.takeoff.measured.faces.len())?;
     let edges = estimate.takeoff.measured.job.edges.len();
     check_room(edges::NAME, edges)?;
@@ -91,12 +124,13 @@ pub fn workbook(
     let bid_lines = bid::lines(estimate);
     check_room(bid::NAME, bid_lines)?;
     check_room(materials::NAME, estimate.materials.len())?;
+    check_room(purchases::NAME, purchases::lines(estimate))?;
     check_room(labour::NAME, estimate.labour.len())?;
     let plan = estimate.takeoff.days.as_ref();
     check_room(days::NAME, plan.map_or(0, days::lines))?;
     check_room(batches::NAME, plan.map_or(0, |plan| plan.cards.len()))?;
     check_room(kit::NAME, estimate.takeoff.kit.len())?;
-    check_room(factors::NAME, factors.len())?;
+    check_room(factors::NAME, of.factors.len())?;
     let said = estimate.takeoff.cautions.len() + diagnostics.len();
     check_room(cautions::NAME, said)?;
 
@@ -110,18 +144,24 @@ pub fn workbook(
         .count();
     summary::write(book.add_worksheet(), &frame, estimate, warnings)?;
     if bid_lines > 0 {
-        bid::write(book.add_worksheet(), &frame, estimate)?;
+        bid::write(book.add_worksheet(), &frame, estimate, &of)?;
     }
+    checks::write(book.add_worksheet(), &frame, estimate, &of)?;
+    charts::write(book.add_worksheet(), &frame, estimate)?;
     let lines = estimate.takeoff.measured.faces.len();
-    faces::write(sheet_of(&mut book, lines)?, &frame, estimate)?;
+    faces::write(sheet_of(&mut book, lines)?, &frame, estimate, &of)?;
     if edges > 0 {
-        edges::write(book.add_worksheet(), &frame, estimate)?;
+        edges::write(sheet_of(&mut book, edges)?, &frame, estimate, &of)?;
     }
     if layouts > 0 {
         layouts::write(sheet_of(&mut book, layouts)?, &frame, estimate)?;
     }
-    materials::write(book.add_worksheet(), &frame, estimate)?;
-    labour::write(book.add_worksheet(), &frame, estimate)?;
+    materials::write(book.add_worksheet(), &frame, estimate, &of)?;
+    if purchases::lines(estimate) > 0 {
+        purchases::write(book.add_worksheet(), &frame, estimate)?;
+    }
+    labour::write(book.add_worksheet(), &frame, estimate, &of)?;
+    alternates::write(&mut book, &frame, &of)?;
     if let Some(plan) = plan {
         let lines = days::lines(plan);
         days::write(sheet_of(&mut book, lines)?, &frame, estimate, plan)?;
@@ -133,14 +173,33 @@ pub fn workbook(
     if !estimate.takeoff.kit.is_empty() {
         kit::write(book.add_worksheet(), &frame, estimate)?;
     }
-    factors::write(book.add_worksheet(), &frame, &factors, sources)?;
+    let lines = sizes::lines(&of);
+    sizes::write(sheet_of(&mut book, lines)?, &frame, &of)?;
+    factors::write(book.add_worksheet(), &frame, &of, sources)?;
+    let lines = classes::rows(&live);
+    classes::write(sheet_of(&mut book, lines)?, &frame, &of)?;
+    let lines = live.workings.len();
+    workings::write(sheet_of(&mut book, lines)?, &frame, &of, sources)?;
     let said = cautions::Said {
         cautions: &estimate.takeoff.cautions,
         diagnostics,
         sources,
     };
     cautions::write(book.add_worksheet(), &frame, &said)?;
+    names::define(&mut book, estimate, &of);
     Ok(crate::seal::seal(book.save_to_buffer()?))
+}
+
+/// Where the steps of the price stand, version by version, with the hours that are paid.
+fn ladders(live: &Live<'_>) -> Vec<(Ladder, String)> {
+    let of = |(number, version): (usize, &Version<'_>)| match number {
+        0 => (summary::ladder(), labour::hours_sum(version.estimate)),
+        number => {
+            let ladder = alternates::ladder(number, version.estimate);
+            (ladder, alternates::hours(number, version.estimate))
+        }
+    };
+    live.versions.iter().enumerate().map(of).collect()
 }
 
 fn sheet_of(book: &mut Workbook, lines: usize) -> Result<&mut Worksheet, XlsxError> {
@@ -156,6 +215,13 @@ fn check_room(sheet: &'static str, lines: usize) -> Result<(), SheetError> {
         Ok(())
     } else {
         Err(SheetError::TooManyRows { sheet, lines })
+    }
+}
+
+fn check_columns(sheet: &'static str, columns: usize) -> Result<(), SheetError> {
+    match columns <= MAX_COLUMNS {
+        true => Ok(()),
+        false => Err(SheetError::TooManyColumns { sheet, columns }),
     }
 }
 

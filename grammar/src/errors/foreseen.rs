@@ -146,6 +146,9 @@ impl Failure<'_> {
             // Where a height may be left out, it is not what is missing.
             () if self.expects(Rule::EOI) => return None,
             () if self.expects(Rule::times) => "`x` is missing before the height",
+            () if self.block == Some(Kind::Bid) && self.expects(Rule::kw_to) => {
+                "`to` is missing before what the price is rounded to"
+            }
             () if self.expects(Rule::kw_to) => "`to` is missing between the two sizes",
             () => return None,
         };

@@ -23,8 +23,8 @@ const SIGNS: [(&str, &str); 11] = [
 pub(crate) fn odd_amount(span: Span, written: &str, error: &MoneyError) -> Diagnostic {
     let (message, help) = match error {
         MoneyError::NoNumber if written.starts_with(['-', '−']) => (
-            "an allowance is a sum set aside, and never less than nothing".to_owned(),
-            "write the sum alone, as in `allowance \"Crane day\" 850 USD`".to_owned(),
+            format!("{} is less than nothing", shown(written)),
+            "write the sum without a sign, as in `850 USD`".to_owned(),
         ),
         MoneyError::NoCode => (
             format!("the currency is missing behind {}", shown(written)),

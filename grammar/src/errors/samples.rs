@@ -36,7 +36,7 @@ const SHAPES: [(&str, &str); 16] = [
 ];
 
 /// The settings and members of blocks, and the statements of the top.
-const MEMBERS: [(&str, &str, &str); 46] = [
+const MEMBERS: [(&str, &str, &str); 50] = [
     ("client", "job", "client \"Heron Point Trust\""),
     ("site", "job", "site \"Trailhead court\""),
     ("date", "job", "date 2026-04-20"),
@@ -72,6 +72,10 @@ const MEMBERS: [(&str, &str, &str); 46] = [
     ("overhead", "bid block", "overhead 12%"),
     ("profit", "bid block", "profit markup 25%"),
     ("tax", "bid block", "tax 7.25% on materials"),
+    ("contingency", "bid block", "contingency 8%"),
+    ("class", "bid block", "class 3"),
+    ("minimum", "bid block", "minimum 2150 USD"),
+    ("round", "bid block", "round up to 10 USD"),
     ("technique", "finish", "technique stamp"),
     ("thickness", "finish", "thickness 3/4in"),
     ("relief", "finish", "relief 1.15"),

@@ -62,7 +62,7 @@ fn words(rule: Rule) -> &'static str {
         | Rule::parameter => "a name",
         Rule::quoted => "a name in quotes",
         Rule::text => "a text in quotes",
-        Rule::amount => "an amount",
+        Rule::amount | Rule::bid_amount => "an amount",
         Rule::property => "a measure such as `area`",
         Rule::expr
         | Rule::operand
@@ -76,6 +76,7 @@ fn words(rule: Rule) -> &'static str {
         Rule::weekday => "a weekday such as `mon`",
         Rule::version_number => "the number 1",
         Rule::profit_kind => "`markup` or `margin`",
+        Rule::up | Rule::kw_up => "`up`",
         Rule::point => "a corner `(x, y)`",
         Rule::comma => "`,`",
         Rule::open => "`(`",
@@ -161,6 +162,10 @@ fn words(rule: Rule) -> &'static str {
         | Rule::overhead
         | Rule::profit
         | Rule::tax
+        | Rule::contingency
+        | Rule::class
+        | Rule::minimum
+        | Rule::rounding
         | Rule::finish_member
         | Rule::technique
         | Rule::thickness
@@ -244,6 +249,10 @@ fn words(rule: Rule) -> &'static str {
         | Rule::kw_overhead
         | Rule::kw_profit
         | Rule::kw_tax
+        | Rule::kw_contingency
+        | Rule::kw_class
+        | Rule::kw_minimum
+        | Rule::kw_round
         | Rule::kw_technique
         | Rule::kw_thickness
         | Rule::kw_relief
@@ -273,6 +282,8 @@ fn words(rule: Rule) -> &'static str {
         | Rule::dot
         | Rule::measured
         | Rule::COMMENT
+        | Rule::amount_part
+        | Rule::bid_word
         | Rule::group
         | Rule::infix
         | Rule::add

@@ -38,7 +38,16 @@ fn members(opener: &str) -> Option<Members> {
             "forecast",
         ],
         "weather" => &["air", "humidity", "wind", "mix"],
-        "bid" => &["burden", "overhead", "profit", "tax"],
+        "bid" => &[
+            "burden",
+            "overhead",
+            "profit",
+            "tax",
+            "contingency",
+            "class",
+            "minimum",
+            "round",
+        ],
         "finish" => &[
             "technique",
             "thickness",

@@ -3,11 +3,13 @@
 use super::token::{Kind, Token};
 
 /// Words with an expression directly behind them: a `-` there is a sign, a `(` a bracket.
-const BEFORE_EXPRESSIONS: [&str; 32] = [
+const BEFORE_EXPRESSIONS: [&str; 34] = [
     "air",
     "around",
     "at",
     "burden",
+    "class",
+    "contingency",
     "count",
     "crew",
     "diameter",

@@ -4,7 +4,7 @@ use super::Reader;
 use crate::ast::{Allowance, Name};
 use crate::errors::money;
 use crate::outline::Item;
-use crate::syntax::Rule;
+use crate::syntax::{Pair, Rule};
 use parge_base::{Money, Spanned};
 
 impl Reader<'_> {
@@ -25,13 +25,18 @@ impl Reader<'_> {
         let pairs = self.head(Rule::allowance_head, item.head.clone())?;
         let find = |rule| pairs.iter().find(|pair| pair.as_rule() == rule).cloned();
         let name = find(Rule::quoted).and_then(|pair| self.name(pair));
-        let amount = find(Rule::amount)?;
-        let (span, written) = (self.span(&amount), amount.as_str().trim());
+        let amount = self.money(&find(Rule::amount)?)?;
+        Some(Allowance {
+            name: name?,
+            amount,
+        })
+    }
+
+    /// An amount of money with its place. One that is none is reported.
+    pub(super) fn money(&self, pair: &Pair<'_>) -> Option<Spanned<Money>> {
+        let (span, written) = (self.span(pair), pair.as_str().trim());
         match Money::parse(written) {
-            Ok(amount) => Some(Allowance {
-                name: name?,
-                amount: Spanned::new(amount, span),
-            }),
+            Ok(amount) => Some(Spanned::new(amount, span)),
             Err(error) => {
                 self.report(money::odd_amount(span, written, &error));
                 None

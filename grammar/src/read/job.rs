@@ -2,12 +2,12 @@
 
 use super::Reader;
 use super::line::Kind;
-use crate::ast::{BidTerm, Conditions, Crew, Expr, Job, JobSetting, Name, Weather};
+use crate::ast::{BidTerm, Conditions, Crew, Expr, Job, JobSetting, Name, RoundTo, Weather};
 use crate::errors::{literals, statements};
 use crate::outline::Item;
 use crate::syntax::{Pair, Rule};
 use jiff::civil::Date;
-use parge_base::{Span, Spanned};
+use parge_base::{Money, Span, Spanned};
 
 /// A setting that takes a block, before its block has come.
 struct Awaiting {
@@ -270,6 +270,15 @@ impl Reader<'_> {
 
     fn bid_term(&self, pair: Pair<'_>) -> Option<BidTerm> {
         let rule = pair.as_rule();
+        match rule {
+            Rule::minimum => return self.bid_amount(pair).map(BidTerm::Minimum),
+            Rule::rounding => {
+                let up = self.part(pair.clone(), &[Rule::up]).is_some();
+                let multiple = self.bid_amount(pair)?;
+                return Some(BidTerm::Round(RoundTo { up, multiple }));
+            }
+            _ => {}
+        }
         let names = [Rule::profit_kind, Rule::name];
         let name = self
             .part(pair.clone(), &names)
@@ -279,8 +288,16 @@ impl Reader<'_> {
             Rule::burden => BidTerm::Burden(share),
             Rule::overhead => BidTerm::Overhead(share),
             Rule::profit => BidTerm::Profit(name?, share),
+            Rule::contingency => BidTerm::Contingency(share),
+            Rule::class => BidTerm::Class(share),
             _ => BidTerm::Tax(share, name?),
         })
+    }
+
+    /// The one amount of money of a term.
+    fn bid_amount(&self, pair: Pair<'_>) -> Option<Spanned<Money>> {
+        let amount = self.part(pair, &[Rule::bid_amount])?;
+        self.money(&amount)
     }
 
     /// Reads the lines of a block whose members take no block themselves.

@@ -58,7 +58,16 @@ impl Kind {
                 "forecast",
             ],
             Self::Weather => &["air", "humidity", "wind", "mix"],
-            Self::Bid => &["burden", "overhead", "profit", "tax"],
+            Self::Bid => &[
+                "burden",
+                "overhead",
+                "profit",
+                "tax",
+                "contingency",
+                "class",
+                "minimum",
+                "round",
+            ],
             Self::Finish => &[
                 "technique",
                 "thickness",

@@ -92,7 +92,7 @@ fn allowances() {
     E0111 at `1250 000 USD`: `1250 000 USD` is no amount of money | write the number and then the currency, as in `850 USD`
     E0111 at `850.505 USD`: `850.505 USD` has more digits behind the point than the 2 of USD | write an amount as in `850.55 USD`, and a blank between thousands, as in `1 250 USD`
     E0111 at `850.50 JPY`: `850.50 JPY` has digits behind the point, and JPY has none | write a whole amount, as in `1 250 JPY`
-    E0111 at `-850 USD`: an allowance is a sum set aside, and never less than nothing | write the sum alone, as in `allowance "Crane day" 850 USD`
+    E0111 at `-850 USD`: `-850 USD` is less than nothing | write the sum without a sign, as in `850 USD`
     E0111 at `about 850 USD`: `about 850 USD` is no amount of money | write the number and then the currency, as in `850 USD`
     E0106 at `"850 USD"`: an amount is missing before `"850 USD"` | write it as in `allowance "Crane day" 850 USD`
     E0106 at `{`: `allowance` takes no block | delete the braces, or close the statement around it with `}` first

@@ -138,6 +138,26 @@ fn weather_and_bid() {
 }
 
 #[test]
+fn terms_of_the_bid() {
+    insta::assert_snapshot!(in_job(&[
+        "bid { contingency }",
+        "bid { contingency 8 % }",
+        "bid { class }",
+        "bid { minimum }",
+        "bid { minimum 2150  tax 7% on total }",
+        "bid { minimum $2150  contingency 8% }",
+        "bid { minimum 2,150 USD }",
+        "bid { round 10 USD }",
+        "bid { round up 10 USD }",
+        "bid { round down to 10 USD }",
+        "bid { round to }",
+        "bid { round to 0.005 USD  class 3 }",
+        "bid { contigency 8% }",
+        "minimum 2150 USD",
+    ]));
+}
+
+#[test]
 fn finish_settings() {
     insta::assert_snapshot!(in_finish(&[
         "technique stamp carve",

@@ -295,6 +295,34 @@ fn settings_say_what_was_written() {
 }
 
 #[test]
+fn terms_of_the_bid_say_what_was_written() {
+    let plan = good(
+        "parge 1\njob \"a\" { bid { contingency 8% class 3 minimum 2 150 USD round up to 10 USD\n\
+         tax 7% on total } }\njob \"b\" { bid { round to 0.05USD  minimum 12 EUR } }",
+    );
+    let terms = |at: usize| match plan.statements.get(at) {
+        Some(Statement::Job(job)) => match &job.settings[0].node {
+            JobSetting::Bid(terms) => terms.iter().map(|term| term.node.clone()).collect(),
+            other => panic!("{other:?}"),
+        },
+        other => panic!("{other:?}"),
+    };
+    let first: Vec<BidTerm> = terms(0);
+    assert!(matches!(first[0], BidTerm::Contingency(_)) && matches!(first[1], BidTerm::Class(_)));
+    let amount = |term: &BidTerm| match term {
+        BidTerm::Minimum(least) => (false, least.node.to_text()),
+        BidTerm::Round(to) => (to.up, to.multiple.node.to_text()),
+        other => panic!("{other:?}"),
+    };
+    assert_eq!(amount(&first[2]), (false, "2150.00".to_owned()));
+    assert_eq!(amount(&first[3]), (true, "10.00".to_owned()));
+    assert!(matches!(&first[4], BidTerm::Tax(_, base) if base.node == "total"));
+    let second: Vec<BidTerm> = terms(1);
+    assert_eq!(amount(&second[0]), (false, "0.05".to_owned()));
+    assert_eq!(amount(&second[1]), (false, "12.00".to_owned()));
+}
+
+#[test]
 fn finishes_say_what_was_written() {
     let text = "parge 1\nfinish \"dry stone\" { colors granite 60%,\n \"moss green\" 40%\n sealer matte, 1 coat }\nfinish b { sealer gloss }";
     let plan = good(text);

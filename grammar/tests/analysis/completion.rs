@@ -66,7 +66,7 @@ fn members_of_each_block() {
     );
     assert_eq!(
         inserts("job \"A\" { bid { overhead 3%  |"),
-        "burden overhead profit tax"
+        "burden overhead profit tax contingency class minimum round"
     );
     assert_eq!(inserts("job \"A\" {\n  bid {\n  }\n  |"), job);
     let finish = "technique thickness relief colours colors sealer";
@@ -249,6 +249,7 @@ fn choices_and_changes() {
     assert_eq!(inserts("job \"A\" { units |"), "us metric");
     assert_eq!(inserts("job \"A\" { measure |"), "net");
     assert_eq!(inserts("job \"A\" { bid { profit |"), "markup margin");
+    assert_eq!(inserts("job \"A\" { bid { round up |"), "to");
     assert_eq!(inserts("job \"A\" { bid { tax 7% |"), "on");
     assert_eq!(inserts("job \"A\" { bid { tax 7% on |"), "materials total");
     assert_eq!(inserts("finish b { sealer matte, 2 |"), "coats coat");

@@ -164,7 +164,7 @@ fn references_know_what_is_hidden() {
     let analysis = analysis(WHOLE);
     let of_let = analysis.references(at(WHOLE, "let width") + 4, true);
     let of_parameter = analysis.references(at(WHOLE, "bay(width, high)") + 4, true);
-    assert_eq!((of_let.len(), of_parameter.len()), (6, 3));
+    assert_eq!((of_let.len(), of_parameter.len()), (7, 3));
     assert!(of_let.iter().all(|range| !of_parameter.contains(range)));
 }
 

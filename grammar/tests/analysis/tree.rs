@@ -106,7 +106,10 @@ impl Found {
                         BidTerm::Burden(share)
                         | BidTerm::Overhead(share)
                         | BidTerm::Profit(_, share)
-                        | BidTerm::Tax(share, _) => self.expr(share),
+                        | BidTerm::Tax(share, _)
+                        | BidTerm::Contingency(share)
+                        | BidTerm::Class(share) => self.expr(share),
+                        BidTerm::Minimum(_) | BidTerm::Round(_) => {}
                     }
                 }
             }

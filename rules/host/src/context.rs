@@ -79,7 +79,7 @@ impl Lines {
 pub(crate) struct Context {
     pub(crate) tables: Tables,
     pub(crate) units: Units,
-    pub(crate) lines: Lines,
+    pub(crate) lines: Arc<Lines>,
     /// The hooks that were stopped so far.
     pub(crate) stopped: Mutex<Stopped>,
 }

@@ -40,5 +40,5 @@ pub use manifest::{Manifest, PackFiles, extends};
 pub use pack::{Hook, Layer, Pack, load};
 pub use run::{CautionLine, GivenLine, HoursLine, NeedLine, Run, Said, ToolLine};
 pub use subject::{ClassKey, Subject, Value};
-pub use table::{Cell, Row, Table, Tables, TakenRow};
+pub use table::{Cell, OtherValue, Row, Table, Tables, TakenRow, amount};
 pub use waste::{WASTE_HOOK, general_item};

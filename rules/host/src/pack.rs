@@ -8,7 +8,7 @@ use crate::context::Context;
 use crate::function::Function;
 use crate::manifest::{Manifest, PackFiles};
 use crate::script::{Brought, Scripts};
-use crate::table::{Table, Tables};
+use crate::table::{OtherValue, Table, Tables};
 use parge_base::{Code, Diagnostic, FileId, Sources, Span, Units, diagnostic};
 use rhai::AST;
 use std::sync::Arc;
@@ -30,7 +30,7 @@ impl Hook {
 }
 
 /// A pack as it was read, alone or as one of those that make up a pack.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Layer {
     /// What its manifest says.
     pub manifest: Manifest,
@@ -70,6 +70,30 @@ impl Pack {
     /// The units in force, with the counted things that the manifests declare.
     pub fn units(&self) -> &Units {
         &self.context.units
+    }
+
+    /// The same pack with other values in some of its rows: what was read is not read again.
+    pub fn with_values(&self, others: &[OtherValue]) -> Self {
+        let mut tables = self.context.tables.clone();
+        for OtherValue { table, keys, cell } in others {
+            if let Some(table) = tables.0.get_mut(table) {
+                Arc::make_mut(table).replace(keys, cell);
+            }
+        }
+        Self {
+            manifest: self.manifest.clone(),
+            folder: self.folder.clone(),
+            context: Arc::new(Context {
+                tables,
+                units: self.context.units.clone(),
+                lines: Arc::clone(&self.context.lines),
+                stopped: Default::default(),
+            }),
+            program: self.program.clone(),
+            layers: self.layers.clone(),
+            functions: self.functions.clone(),
+            hooks: self.hooks.clone(),
+        }
     }
 
     /// Its version, and the packs that it rests on with theirs: `1.0 on vertical-concrete 0.2.0`.
@@ -155,7 +179,7 @@ pub fn load(
             context: Arc::new(Context {
                 tables,
                 units,
-                lines: scripts.lines,
+                lines: Arc::new(scripts.lines),
                 stopped: Default::default(),
             }),
             program,
@@ -249,13 +273,14 @@ fn add_tables(
         let Some(table) = table else { continue };
         match tables.0.get_mut(name) {
             Some(under) => {
+                let under = Arc::make_mut(under);
                 under.lay_over(table, by, diagnostics);
                 // Rows that are added stand last, where figures must still rise.
                 diagnostics.extend(crate::between::check(under, units));
             }
             None => {
                 diagnostics.extend(table.takes_from_nothing());
-                tables.0.insert(name.to_owned(), table);
+                tables.0.insert(name.to_owned(), Arc::new(table));
             }
         }
     }

@@ -1,6 +1,7 @@
 //! The tables of a pack: each row a value with its unit and its source.
 
 mod overlay;
+mod replaced;
 mod taken;
 
 use crate::between;
@@ -9,6 +10,7 @@ use crate::csv_text::{CsvRow, CsvText, number};
 use parge_base::{
     Code, Diagnostic, Dim, Factor, FactorSource, FileId, Sources, Span, Units, suggest,
 };
+pub use replaced::{OtherValue, amount};
 use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::Arc;
 pub use taken::TakenRow;
@@ -83,19 +85,19 @@ pub struct Table {
     removals: Vec<Removal>,
 }
 
-/// All tables of a pack by name.
+/// All tables of a pack by name; a pack with other values in one shares the others.
 #[derive(Debug, Clone, Default)]
-pub struct Tables(pub(crate) BTreeMap<String, Table>);
+pub struct Tables(pub(crate) BTreeMap<String, Arc<Table>>);
 
 impl Tables {
     /// The tables in the order of their names.
     pub fn iter(&self) -> impl Iterator<Item = &Table> {
-        self.0.values()
+        self.0.values().map(AsRef::as_ref)
     }
 
     /// A table by its name.
     pub fn get(&self, name: &str) -> Option<&Table> {
-        self.0.get(name)
+        self.0.get(name).map(AsRef::as_ref)
     }
 
     /// A text by its table and keys.
@@ -148,7 +150,7 @@ impl Tables {
     }
 
     pub(crate) fn table(&self, name: &str) -> Result<&Table, String> {
-        self.0.get(name).ok_or_else(|| {
+        self.get(name).ok_or_else(|| {
             let names = self.0.keys().map(String::as_str);
             format!(
                 "the pack has no table `{name}`; {}",

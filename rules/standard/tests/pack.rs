@@ -11,8 +11,8 @@ use common::{
 use parge_base::FactorSource;
 use parge_base::trace::columns::Columns;
 use parge_calc::contract::{
-    CAUTIONS, EDGES, FACE_HOOKS, GROSS_HOOK, HOOKS, KIT, MATERIALS, OPENING_HOOK, PHASES,
-    PRICE_HOOK, SHAPES, SHEETS, SITE, SUBSTRATES, TECHNIQUES,
+    CAUTIONS, CONTINGENCY, EDGES, FACE_HOOKS, GROSS_HOOK, HOOKS, KIT, MATERIALS, OPENING_HOOK,
+    PHASES, PRICE_HOOK, SHAPES, SHEETS, SITE, SUBSTRATES, TECHNIQUES,
 };
 use parge_calc::pool::general_item;
 use parge_rules::{Cell, Pack, Run};
@@ -213,7 +213,7 @@ fn every_number_is_used() {
                 // The order of the phases, the sizes of sheets and the waits are what the program
                 // itself reads; the rows that a lift chooses from are looked at in the tests of
                 // safety.
-                let chosen_from = [PHASES, SHEETS, "lifting_pace", "lifting_grip"];
+                let chosen_from = [PHASES, SHEETS, "lifting_pace", "lifting_grip", CONTINGENCY];
                 let mut read = chosen_from.iter().chain(&OF_THE_DAYS);
                 assert!(
                     read.any(|name| *name == &*table.name) || used.contains(&factor.name),

@@ -12,8 +12,9 @@ use common::{
 };
 use parge_base::FactorSource;
 use parge_calc::contract::{
-    BATCH_HOOK, CAUTIONS, DAY_HOOK, EDGE_HOOKS, EDGES, FACE_HOOKS, JOB_HOOKS, KIT, MATERIALS,
-    PHASES, SHAPES, SHEETS, SITE, SUBSTRATES, TECHNIQUES, WAITS, WEATHER_HOOK, WORKDAY_HOOK,
+    BATCH_HOOK, CAUTIONS, CONTINGENCY, DAY_HOOK, EDGE_HOOKS, EDGES, FACE_HOOKS, JOB_HOOKS, KIT,
+    MATERIALS, PHASES, SHAPES, SHEETS, SITE, SUBSTRATES, TECHNIQUES, WAITS, WEATHER_HOOK,
+    WORKDAY_HOOK,
 };
 use parge_calc::pool::general_item;
 use parge_rules::{Cell, Pack, Subject};
@@ -222,7 +223,7 @@ fn every_number_is_used() {
                 // The order of the phases, the sizes of sheets and the waits are what the program
                 // itself reads; the rows that a lift chooses from are looked at in the tests of
                 // safety.
-                let chosen_from = [PHASES, SHEETS, "lifting_pace", "lifting_grip"];
+                let chosen_from = [PHASES, SHEETS, "lifting_pace", "lifting_grip", CONTINGENCY];
                 let mut read = chosen_from.iter().chain(&OF_THE_DAYS);
                 assert!(
                     read.any(|name| *name == &*table.name) || used.contains(&factor.name),

@@ -1,6 +1,6 @@
 use super::*;
 use crate::testing::{SCRIPT, pack, taken};
-use parge_base::prices::{Offer, PackSize};
+use parge_base::prices::{Offer, OfferTerms, PackSize};
 use parge_base::{Currency, Sources, Span, Units};
 
 const PLAN: &str = "parge 1\njob \"Test\" {\n  rules \"small\"\n  \
@@ -29,6 +29,7 @@ fn book(sources: &mut Sources, items: &[&str]) -> PriceBook {
             price: Money::new(price.parse().unwrap(), currency),
             supplier: String::new(),
             valid_until: None,
+            terms: OfferTerms::default(),
             span: Span::new(file, 0, 4),
         }
     };
@@ -38,6 +39,7 @@ fn book(sources: &mut Sources, items: &[&str]) -> PriceBook {
         currency,
         offers: kept.map(offer).collect(),
         open: Vec::new(),
+        freight: Vec::new(),
         span: Span::new(file, 0, 4),
     }
 }

@@ -9,7 +9,6 @@ use super::{
 };
 use crate::price::{Estimate, LABOUR_ITEM, LabourLine, MaterialLine, Price};
 use parge_base::Money;
-use parge_base::prices::PackSize;
 
 /// The members of two lists by their keys: those of the new one in its order, then the old ones
 /// that are gone.
@@ -155,19 +154,13 @@ fn offer(line: &MaterialLine) -> Vec<Property> {
     let supplier = Some(&line.supplier).filter(|supplier| !supplier.is_empty());
     let mut offer = price(line);
     offer.extend([
-        Property::of("pack", line.pack.as_ref().map(pack)),
+        Property::of(
+            "pack",
+            line.pack.as_ref().map(|pack| Value::Text(pack.words())),
+        ),
         Property::of("supplier", supplier.map(Value::text)),
     ]);
     offer
-}
-
-/// A pack in words: `pail of 5 gal`, or `bag` for one bag.
-fn pack(pack: &PackSize) -> Value {
-    let unit = pack.unit.text();
-    Value::Text(match pack.written == 1.0 && pack.name == unit {
-        true => unit.to_owned(),
-        false => format!("{} of {} {unit}", pack.name, pack.written),
-    })
 }
 
 /// The way from cost to price, step by step.
@@ -179,23 +172,34 @@ pub(super) fn steps(old: &Price, new: &Price) -> Vec<Step> {
             new: amount(new),
         },
     };
-    let allowances = step("allowances", |price| price.allowances);
-    let none = |amount: &Money| amount.amount().is_zero();
-    let mut steps = vec![
+    let all = [
         step("materials", |price| price.materials),
+        step("freight", |price| price.freight),
         step("labour", |price| price.labour),
         step("burden", |price| price.burden),
         step("overhead", |price| price.overhead),
+        step("contingency", |price| price.contingency),
         step("profit", |price| price.profit),
+        step("allowances", |price| price.allowances),
+        step("charges", |price| price.charges),
+        step("minimum", |price| price.minimum),
+        step("rounding", |price| price.rounding),
+        step("tax", |price| price.tax),
     ];
-    // Most bids have none.
-    if !(none(&allowances.amount.old) && none(&allowances.amount.new)) {
-        steps.push(allowances);
-    }
-    let charges = step("charges", |price| price.charges);
-    if !(none(&charges.amount.old) && none(&charges.amount.new)) {
-        steps.push(charges);
-    }
-    steps.push(step("tax", |price| price.tax));
-    steps
+    let none = |amount: &Money| amount.amount().is_zero();
+    let is_there = |step: &Step| {
+        let empty = none(&step.amount.old) && none(&step.amount.new);
+        !(empty && SELDOM.contains(&step.name))
+    };
+    all.into_iter().filter(is_there).collect()
 }
+
+/// Steps that most bids do not have, and that are left out where neither has them.
+const SELDOM: [&str; 6] = [
+    "freight",
+    "contingency",
+    "allowances",
+    "charges",
+    "minimum",
+    "rounding",
+];

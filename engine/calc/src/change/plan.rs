@@ -4,10 +4,10 @@ use super::faces::{self, Plans, View};
 use super::lines::{changed, named};
 use super::things::{Property, Thing, differences};
 use super::{Change, FaceArea, Kind, Part, Value, content, money};
-use crate::job::{Bid, Figure, Finish, Job, Measuring, Profit, Taxable, UnitSystem};
+use crate::job::{Bid, Figure, Finish, Job, Measuring, Profit, Rounding, Taxable, UnitSystem};
 use crate::price::Estimate;
 use crate::takeoff::Takeoff;
-use parge_base::Quantity;
+use parge_base::{Money, Quantity};
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
@@ -69,10 +69,33 @@ fn settings(estimate: &Estimate) -> Vec<Property> {
     settings
 }
 
-/// The terms of the bid. Their rates are exact, so they are words.
+/// The terms of the bid.
 fn terms(bid: &Bid) -> Vec<Property> {
+    let stated = bid_terms(bid);
+    TERMS
+        .iter()
+        .map(|term| {
+            let found = stated.iter().find(|(name, _)| name == term);
+            Property::of(*term, found.map(|(_, words)| Value::text(words)))
+        })
+        .collect()
+}
+
+/// The words of the terms that a bid may state.
+const TERMS: [&str; 8] = [
+    "burden",
+    "overhead",
+    "contingency",
+    "class",
+    "profit",
+    "minimum",
+    "round",
+    "tax",
+];
+
+/// The terms that a bid states, each with what it says. Their rates are exact, so they are words.
+pub(crate) fn bid_terms(bid: &Bid) -> Vec<(&'static str, String)> {
     let percent = |rate: Decimal| format!("{}%", (rate * Decimal::ONE_HUNDRED).normalize());
-    let rate = |rate: Option<Decimal>| rate.map(|rate| Value::Text(percent(rate)));
     let profit = bid.profit.map(|profit| match profit {
         Profit::Markup(rate) => format!("markup {} of the cost", percent(rate)),
         Profit::Margin(rate) => format!("margin {} of the price", percent(rate)),
@@ -81,12 +104,26 @@ fn terms(bid: &Bid) -> Vec<Property> {
         Taxable::Materials => format!("{} on materials", percent(rate)),
         Taxable::Total => format!("{} on total", percent(rate)),
     });
-    vec![
-        Property::of("burden", rate(bid.burden)),
-        Property::of("overhead", rate(bid.overhead)),
-        Property::of("profit", profit.map(Value::Text)),
-        Property::of("tax", tax.map(Value::Text)),
-    ]
+    let amount = |amount: Money| format!("{} {}", amount.to_text(), amount.currency().code());
+    let rounding = |Rounding { up, multiple }: Rounding| {
+        let to = if up { "up to" } else { "to" };
+        format!("{to} {}", amount(multiple))
+    };
+    let said = [
+        bid.burden.map(percent),
+        bid.overhead.map(percent),
+        bid.contingency.map(percent),
+        bid.class.map(|class| class.number().to_string()),
+        profit,
+        bid.minimum.map(amount),
+        bid.rounding.map(rounding),
+        tax,
+    ];
+    TERMS
+        .into_iter()
+        .zip(said)
+        .filter_map(|(name, words)| Some((name, words?)))
+        .collect()
 }
 
 /// Pack and cautions.

@@ -2,7 +2,7 @@ use super::*;
 use crate::contract::{HOOKS, Packs};
 use crate::testing::{SCRIPT, pack_files};
 use crate::{measure, pool, price, resolve, takeoff};
-use parge_base::prices::{Offer, PackSize, PriceBook};
+use parge_base::prices::{Offer, OfferTerms, PackSize, PriceBook};
 use parge_base::{Dim, Sources, Span, Units};
 use parge_rules::PackFiles;
 use proptest::prelude::*;
@@ -51,6 +51,7 @@ fn book(rows: &[(&str, f64, &str, &str)], currency: &str, sources: &mut Sources)
             price: Money::new(price.parse().unwrap(), currency),
             supplier: String::new(),
             valid_until: None,
+            terms: OfferTerms::default(),
             span,
         }
     };
@@ -58,6 +59,7 @@ fn book(rows: &[(&str, f64, &str, &str)], currency: &str, sources: &mut Sources)
         currency,
         offers: rows.iter().map(offer).collect(),
         open: Vec::new(),
+        freight: Vec::new(),
         span,
     }
 }

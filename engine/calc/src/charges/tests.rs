@@ -5,7 +5,7 @@ use crate::price::{Estimate, price};
 use crate::resolve::resolve;
 use crate::takeoff::take_off;
 use crate::testing::{pack_files, shown};
-use parge_base::prices::{Offer, PackSize, PriceBook};
+use parge_base::prices::{Offer, OfferTerms, PackSize, PriceBook};
 use parge_base::{Currency, Money, Sources, Span, Units};
 
 /// A wall of 100 ft2 takes 10 hours at 50: a job of 500 and a minimum of 1200.
@@ -55,9 +55,11 @@ fn estimate(currency: &str, more: &str) -> Result<Estimate, String> {
             price: Money::new("50".parse().unwrap(), currency),
             supplier: String::new(),
             valid_until: None,
+            terms: OfferTerms::default(),
             span: Span::new(file, 0, 0),
         }],
         open: Vec::new(),
+        freight: Vec::new(),
         span: Span::new(file, 0, 0),
     };
     let (estimate, said) = price(takeoff, pooled, &book, &pack);

@@ -3,13 +3,15 @@
 //! Quantities of material go the whole way of an estimate: a plan text is parsed, resolved,
 //! measured and put through a rule pack: the handbook pack of the checks, whose tables hold
 //! factors of publications that no pack of the program follows, or a pack of the program, whose rows
-//! a check may replace as a company does. Facts are read where they stand in the packs, in a table or
+//! a check may replace as a company does. Bids go on from there over a price book to their total, under
+//! a pack of the checks that has published analyses. Facts are read where they stand in the packs, in a table or
 //! in the text of a caution. Relations of units, volumes and densities are evaluated as expressions
 //! of a plan, which checks units and arithmetic only. Nothing here knows an answer but the published
 //! one. What is published and stands nowhere in the program is told by [`unused`].
 
 mod measuring;
 mod page;
+mod priced;
 mod rows;
 mod shipped;
 mod unused;
@@ -21,6 +23,7 @@ pub use unused::{Unused, unused};
 use crate::contract::{HOOKS, Packs};
 use crate::measure::measure;
 use crate::pool::pool;
+use crate::price::Estimate;
 use crate::resolve::resolve;
 use crate::takeoff::take_off;
 use parge_base::number::whole_up;
@@ -83,6 +86,8 @@ enum Way {
     Said(Place, [&'static str; 2]),
     /// The same in the note of a row.
     Noted(Place, [&'static str; 2]),
+    /// What a bid comes to that is priced the whole way.
+    Bid(priced::Bid, fn(&Estimate) -> Option<f64>),
     /// What is worked out from the packs of the program, in the unit of the published value.
     Packs(fn(&Shipped) -> Option<f64>),
 }
@@ -124,6 +129,7 @@ fn compute(way: &Way, shipped: &Shipped) -> Option<f64> {
         Way::Factor(place, unit) => shipped.factor(*place, unit),
         Way::Said(place, around) => shipped.said(*place, *around),
         Way::Noted(place, around) => shipped.noted(*place, *around),
+        Way::Bid(bid, asked) => asked(&bid.estimate()?),
         Way::Packs(formula) => formula(shipped),
     }
 }

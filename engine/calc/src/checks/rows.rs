@@ -12,6 +12,7 @@ mod mixes;
 mod mortar;
 mod mouldings;
 mod norms;
+mod pricing;
 mod safety;
 mod sealing;
 mod volume;
@@ -28,6 +29,7 @@ pub(super) const GROUPS: &[&[Row]] = &[
     mortar::ROWS,
     mixes::ROWS,
     labour::ROWS,
+    pricing::ROWS,
     norms::ROWS,
     volume::ROWS,
     coats::ROWS,

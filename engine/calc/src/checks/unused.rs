@@ -202,6 +202,12 @@ const UNUSED: &[Unused] = &[
         "the program reckons with no vapour pressure, only with the dew point (D4, D5)",
     ),
     not_used(
+        "P8",
+        "definition of the project by class: 0-2, 1-15, 10-40, 30-75, 50 (65) to 100 %",
+        ("AACE International RP 18R-97, table 1", REPRODUCTION),
+        "the estimator states the class; no figure rests on how far a project is defined",
+    ),
+    not_used(
         "W2",
         "plaster of 0.24 kN/m2 on tile or concrete",
         ("ASCE 7 Table C3.1-1", REPRODUCTION),

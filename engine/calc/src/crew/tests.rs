@@ -1,6 +1,6 @@
 use super::*;
 use crate::testing::{measured, shown};
-use parge_base::prices::{Offer, PackSize};
+use parge_base::prices::{Offer, OfferTerms, PackSize};
 use parge_base::{Currency, FileId, Money, Quantity, Sources, Span, Units};
 
 fn book(items: &[&str], open: &[&str], file: FileId) -> PriceBook {
@@ -19,12 +19,14 @@ fn book(items: &[&str], open: &[&str], file: FileId) -> PriceBook {
         price: Money::new("40".parse().unwrap(), currency),
         supplier: String::new(),
         valid_until: None,
+        terms: OfferTerms::default(),
         span,
     };
     PriceBook {
         currency,
         offers: items.iter().map(offer).collect(),
         open: open.iter().map(|item| ((*item).to_owned(), span)).collect(),
+        freight: Vec::new(),
         span,
     }
 }

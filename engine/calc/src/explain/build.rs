@@ -197,8 +197,15 @@ impl Step {
                 number: b,
             }
             | Self::Share { of: a, rate: b }
+            | Self::UpTo { of: a, least: b }
             | Self::Margin { of: a, rate: b } => vec![*a, *b],
             Self::Sum { of, .. } => of.clone(),
+            Self::Rounded {
+                of,
+                multiple,
+                least,
+                ..
+            } => [*of, *multiple].into_iter().chain(*least).collect(),
             Self::MeanWage { of } => of.as_flattened().to_vec(),
         }
     }

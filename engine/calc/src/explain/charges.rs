@@ -44,6 +44,8 @@ impl Builder<'_> {
             "overhead" => PriceStep::Overhead,
             "profit" => PriceStep::Profit,
             "allowances" => PriceStep::Allowances,
+            "freight" => PriceStep::Freight,
+            "contingency" => PriceStep::Contingency,
             "total" => {
                 let before = self.before_charges()?;
                 return self.step(Step::Seen(before), None);
@@ -57,7 +59,7 @@ impl Builder<'_> {
 
     /// Cost, profit and allowances: the rule cannot see what it adds itself.
     fn before_charges(&mut self) -> Outcome {
-        let cost = self.whole_cost()?;
+        let cost = self.safe_cost()?;
         let profit = self.price_step(PriceStep::Profit)?;
         let allowances = self.price_step(PriceStep::Allowances)?;
         let id = self.money_sum(vec![cost, profit, allowances])?;

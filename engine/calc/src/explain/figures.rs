@@ -16,24 +16,32 @@ use std::sync::Arc;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum PriceStep {
     Materials,
+    Freight,
     Labour,
     Burden,
     Overhead,
+    Contingency,
     Profit,
     Allowances,
     Charges,
+    Minimum,
+    Rounding,
     Tax,
     Total,
 }
 
-pub(super) const PRICE_STEPS: [(&str, PriceStep); 9] = [
+pub(super) const PRICE_STEPS: [(&str, PriceStep); 13] = [
     ("materials", PriceStep::Materials),
+    ("freight", PriceStep::Freight),
     ("labour", PriceStep::Labour),
     ("burden", PriceStep::Burden),
     ("overhead", PriceStep::Overhead),
+    ("contingency", PriceStep::Contingency),
     ("profit", PriceStep::Profit),
     ("allowances", PriceStep::Allowances),
     ("charges", PriceStep::Charges),
+    ("minimum", PriceStep::Minimum),
+    ("rounding", PriceStep::Rounding),
     ("tax", PriceStep::Tax),
     ("total", PriceStep::Total),
 ];
@@ -116,7 +124,7 @@ impl Unfound {
 }
 
 /// What can be asked of a face, with its name in words.
-pub(super) const MEASURES: [(&str, &str); 12] = [
+pub(crate) const MEASURES: [(&str, &str); 12] = [
     ("area", "coated area"),
     ("gross_area", "gross area"),
     ("deducted_area", "area deducted for openings"),
@@ -132,7 +140,7 @@ pub(super) const MEASURES: [(&str, &str); 12] = [
 ];
 
 /// The node of a measure on the plan's tape.
-pub(super) fn measure(face: &MeasuredFace, name: &str) -> Option<NodeId> {
+pub(crate) fn measure(face: &MeasuredFace, name: &str) -> Option<NodeId> {
     Some(match name {
         "area" => face.net,
         "gross_area" => face.shape.area,

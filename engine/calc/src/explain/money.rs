@@ -5,10 +5,9 @@ use super::figures::{Fault, Part, PriceStep};
 use super::tapes::On;
 use super::{Id, Origin, Step, Value};
 use crate::crew::class_item;
-use crate::job::{Profit, Taxable};
-use crate::price::{LABOUR_ITEM, offer_of};
-use parge_base::prices::Offer;
-use parge_base::{Function, Money, Operator, Span};
+use crate::job::{Profit, Rounding, Taxable};
+use crate::price::{Choice, LABOUR_ITEM, wage_of};
+use parge_base::{Function, Money, Operator, Quantity, Span};
 use rust_decimal::Decimal;
 
 impl Builder<'_> {
@@ -34,14 +33,13 @@ impl Builder<'_> {
         Ok(id)
     }
 
-    fn priced(&self, number: usize) -> Result<&Offer, Fault> {
+    fn priced(&self, number: usize) -> Result<&Choice, Fault> {
         let line = self.estimate.materials.get(number).ok_or(Fault::NoValue)?;
-        line.cost.ok_or(Fault::NoPrice)?;
-        offer_of(self.book, &line.material.item).ok_or(Fault::NoPrice)
+        line.choice.as_ref().ok_or(Fault::NoPrice)
     }
 
     fn packs(&mut self, number: usize) -> Outcome {
-        let offer = self.priced(number)?.clone();
+        let offer = self.priced(number)?.offer.clone();
         let need = self.material(number, Part::Need)?;
         let waste = self.material(number, Part::Waste)?;
         let unit = self.estimate.materials.get(number);
@@ -54,12 +52,21 @@ impl Builder<'_> {
         let share = self.combine(Operator::Divide, both, size)?;
         let packs = self.step(Step::Apply(Function::WholeUp, share), None)?;
         self.note(packs, "whole packs, over the whole job");
+        if offer.terms.from_packs == 1 {
+            return Ok(self.name(packs, "packs"));
+        }
+        self.name(packs, "packs that are needed");
+        let from = Quantity::plain(f64::from(offer.terms.from_packs));
+        let from = Value::Quantity(from);
+        let from = self.given(Origin::PriceBook, from, Some(offer.span));
+        self.name(from, "packs that the price holds from");
+        let packs = self.combine(Operator::Max, packs, from)?;
         Ok(self.name(packs, "packs"))
     }
 
     fn cost(&mut self, number: usize) -> Outcome {
         let packs = self.packs(number)?;
-        let offer = self.priced(number)?.clone();
+        let Choice { offer, reason, .. } = self.priced(number)?.clone();
         let line = self.estimate.materials.get(number).ok_or(Fault::NoValue)?;
         let price = Value::Money(offer.price);
         let price = self.given(Origin::PriceBook, price, Some(offer.span));
@@ -69,6 +76,9 @@ impl Builder<'_> {
         }
         let number = packs;
         let id = self.step(Step::Cost { price, number }, None)?;
+        if !reason.is_empty() {
+            self.note(id, reason);
+        }
         Ok(self.name(id, format!("cost of {}", line.material.description)))
     }
 
@@ -112,7 +122,7 @@ impl Builder<'_> {
     }
 
     fn wage_in(&mut self, item: &str) -> Outcome {
-        let offer = self.book.offer(item).ok_or(Fault::NoPrice)?;
+        let offer = wage_of(self.book, item, self.job.date).ok_or(Fault::NoPrice)?;
         let (price, place) = (Value::Money(offer.price), Some(offer.span));
         Ok(self.given(Origin::PriceBook, price, place))
     }
@@ -143,12 +153,16 @@ impl Builder<'_> {
         }
         let id = match step {
             PriceStep::Materials => self.materials()?,
+            PriceStep::Freight => self.freight()?,
             PriceStep::Labour => self.labour()?,
             PriceStep::Burden => self.burden()?,
             PriceStep::Overhead => self.overhead()?,
+            PriceStep::Contingency => self.contingency()?,
             PriceStep::Profit => self.profit()?,
             PriceStep::Allowances => self.allowances()?,
             PriceStep::Charges => self.charges()?,
+            PriceStep::Minimum => self.minimum()?,
+            PriceStep::Rounding => self.rounding()?,
             PriceStep::Tax => self.tax()?,
             PriceStep::Total => self.total()?,
         };
@@ -167,6 +181,40 @@ impl Builder<'_> {
         let id = self.money_sum(of)?;
         self.note_open(id, open);
         Ok(id)
+    }
+
+    /// What suppliers ask for a delivery, each once.
+    fn freight(&mut self) -> Outcome {
+        let estimate = self.estimate;
+        let mut of = Vec::new();
+        for purchase in &estimate.purchases {
+            if let Some(freight) = &purchase.freight {
+                let value = Value::Money(freight.amount);
+                let id = self.given(Origin::PriceBook, value, Some(freight.span));
+                of.push(self.name(id, format!("freight of {}", freight.supplier)));
+            }
+        }
+        self.money_sum(of)
+    }
+
+    /// The cost of the materials that a tax on materials is reckoned on.
+    fn taxed(&mut self) -> Outcome {
+        let estimate = self.estimate;
+        if estimate.materials.iter().all(|line| line.is_taxed()) {
+            return self.price_step(PriceStep::Materials);
+        }
+        let mut of = Vec::new();
+        for (number, line) in estimate.materials.iter().enumerate() {
+            if line.is_taxed() && line.cost.is_some() {
+                of.push(self.material(number, Part::Cost)?);
+            }
+        }
+        let id = self.money_sum(of)?;
+        self.note(
+            id,
+            "the items that the price book does not take out of the tax",
+        );
+        Ok(self.name(id, "taxed materials"))
     }
 
     fn labour(&mut self) -> Outcome {
@@ -217,16 +265,19 @@ impl Builder<'_> {
         self.step(Step::Share { of: labour, rate }, None)
     }
 
-    /// Materials, labour and burden.
+    /// Materials, freight where there is any, labour and burden.
     fn direct(&mut self) -> Outcome {
         const KEY: &str = "direct cost";
         if let Some(known) = self.named.get(KEY) {
             return Ok(*known);
         }
         let mut of = Vec::new();
-        for step in [PriceStep::Materials, PriceStep::Labour, PriceStep::Burden] {
-            of.push(self.price_step(step)?);
+        of.push(self.price_step(PriceStep::Materials)?);
+        if !self.estimate.price.freight.amount().is_zero() {
+            of.push(self.price_step(PriceStep::Freight)?);
         }
+        of.push(self.price_step(PriceStep::Labour)?);
+        of.push(self.price_step(PriceStep::Burden)?);
         let id = self.money_sum(of)?;
         self.named.insert(KEY, id);
         Ok(self.name(id, KEY))
@@ -251,8 +302,43 @@ impl Builder<'_> {
         Ok(self.name(id, KEY))
     }
 
-    fn profit(&mut self) -> Outcome {
+    fn contingency(&mut self) -> Outcome {
         let of = self.whole_cost()?;
+        let rate = match &self.estimate.contingency.by_class {
+            None => {
+                let (stated, place) = (self.job.bid.contingency, self.job.bid_places.contingency);
+                self.rate("rate of contingency", stated, place)
+            }
+            Some(factor) => {
+                let value = Value::Rate(self.estimate.contingency.rate);
+                let id = self.given(Origin::Table, value, Some(factor.span));
+                if let Some(node) = self.nodes.get_mut(id) {
+                    node.source = Some(factor.source.clone());
+                }
+                self.name(id, "rate of contingency for the class")
+            }
+        };
+        self.step(Step::Share { of, rate }, None)
+    }
+
+    /// Direct cost, overhead and, where there is any, contingency.
+    pub(super) fn safe_cost(&mut self) -> Outcome {
+        const KEY: &str = "cost with contingency";
+        if self.estimate.price.contingency.amount().is_zero() {
+            return self.whole_cost();
+        }
+        if let Some(known) = self.named.get(KEY) {
+            return Ok(*known);
+        }
+        let cost = self.whole_cost()?;
+        let contingency = self.price_step(PriceStep::Contingency)?;
+        let id = self.money_sum(vec![cost, contingency])?;
+        self.named.insert(KEY, id);
+        Ok(self.name(id, KEY))
+    }
+
+    fn profit(&mut self) -> Outcome {
+        let of = self.safe_cost()?;
         let place = self.job.bid_places.profit;
         match self.job.bid.profit {
             None => {
@@ -283,12 +369,12 @@ impl Builder<'_> {
     }
 
     /// Cost, profit, allowances, and charges where there are any.
-    fn net(&mut self) -> Outcome {
-        const KEY: &str = "price before tax";
+    fn reckoned(&mut self) -> Outcome {
+        const KEY: &str = "price as reckoned";
         if let Some(known) = self.named.get(KEY) {
             return Ok(*known);
         }
-        let cost = self.whole_cost()?;
+        let cost = self.safe_cost()?;
         let profit = self.price_step(PriceStep::Profit)?;
         let allowances = self.price_step(PriceStep::Allowances)?;
         let mut terms = vec![cost, profit, allowances];
@@ -300,11 +386,86 @@ impl Builder<'_> {
         Ok(self.name(id, KEY))
     }
 
+    fn minimum(&mut self) -> Outcome {
+        match self.job.bid.minimum {
+            None => self.money_sum(Vec::new()),
+            Some(_) => {
+                let (of, least) = (self.reckoned()?, self.least()?);
+                self.step(Step::UpTo { of, least }, None)
+            }
+        }
+    }
+
+    /// The least price that the plan states.
+    fn least(&mut self) -> Outcome {
+        const KEY: &str = "least price";
+        if let Some(known) = self.named.get(KEY) {
+            return Ok(*known);
+        }
+        let least = self.job.bid.minimum.ok_or(Fault::NoValue)?;
+        let place = self.job.bid_places.minimum;
+        let id = self.given(Origin::Plan, Value::Money(least), place);
+        self.named.insert(KEY, id);
+        Ok(self.name(id, KEY))
+    }
+
+    /// The price with what was missing of the least one.
+    fn at_least(&mut self) -> Outcome {
+        const KEY: &str = "price with its minimum";
+        if self.estimate.price.minimum.amount().is_zero() {
+            return self.reckoned();
+        }
+        if let Some(known) = self.named.get(KEY) {
+            return Ok(*known);
+        }
+        let of = vec![self.reckoned()?, self.price_step(PriceStep::Minimum)?];
+        let id = self.money_sum(of)?;
+        self.named.insert(KEY, id);
+        Ok(self.name(id, KEY))
+    }
+
+    fn rounding(&mut self) -> Outcome {
+        let Some(Rounding { up, multiple }) = self.job.bid.rounding else {
+            return self.money_sum(Vec::new());
+        };
+        let of = self.at_least()?;
+        let place = self.job.bid_places.rounding;
+        let multiple = self.given(Origin::Plan, Value::Money(multiple), place);
+        self.name(multiple, "a multiple");
+        let least = match self.job.bid.minimum {
+            None => None,
+            Some(_) => Some(self.least()?),
+        };
+        let step = Step::Rounded {
+            of,
+            multiple,
+            up,
+            least,
+        };
+        self.step(step, None)
+    }
+
+    /// What tax on the total is reckoned on.
+    fn net(&mut self) -> Outcome {
+        const KEY: &str = "price before tax";
+        if let Some(known) = self.named.get(KEY) {
+            return Ok(*known);
+        }
+        let mut of = vec![self.at_least()?];
+        if !self.estimate.price.rounding.amount().is_zero() {
+            of.push(self.price_step(PriceStep::Rounding)?);
+        }
+        let id = self.money_sum(of)?;
+        self.named.insert(KEY, id);
+        Ok(self.name(id, KEY))
+    }
+
     fn tax(&mut self) -> Outcome {
         let stated = self.job.bid.tax;
         let of = match stated {
             Some((_, Taxable::Total)) => self.net()?,
-            Some((_, Taxable::Materials)) | None => self.price_step(PriceStep::Materials)?,
+            Some((_, Taxable::Materials)) => self.taxed()?,
+            None => self.price_step(PriceStep::Materials)?,
         };
         let rate = stated.map(|(rate, _)| rate);
         let rate = self.rate("rate of tax", rate, self.job.bid_places.tax);
@@ -313,8 +474,20 @@ impl Builder<'_> {
 
     fn total(&mut self) -> Outcome {
         let mut of = Vec::new();
+        let price = &self.estimate.price;
+        // Nothing is explained that most bids do not have.
+        let seldom = [
+            (PriceStep::Freight, price.freight),
+            (PriceStep::Contingency, price.contingency),
+            (PriceStep::Minimum, price.minimum),
+            (PriceStep::Rounding, price.rounding),
+        ];
+        let is_empty = |wanted: PriceStep| {
+            let mut all = seldom.iter();
+            all.any(|(step, amount)| *step == wanted && amount.amount().is_zero())
+        };
         for (_, step) in super::figures::PRICE_STEPS {
-            if step != PriceStep::Total {
+            if step != PriceStep::Total && !is_empty(step) {
                 of.push(self.price_step(step)?);
             }
         }

@@ -13,7 +13,7 @@ use std::collections::HashMap;
 
 /// The names of the plan's figures: those that the plan gives, then what they are of a finish
 /// or a face.
-pub(super) fn of_plan(measured: &Measured) -> HashMap<NodeId, String> {
+pub(crate) fn of_plan(measured: &Measured) -> HashMap<NodeId, String> {
     let job = &measured.job;
     let mut names = HashMap::new();
     let mut name = |node: NodeId, words: String| {
@@ -88,19 +88,19 @@ pub(super) fn about(job: &Job, node: NodeId) -> Option<String> {
 }
 
 /// A table's cell in words: `mixes finish-mix yield`.
-pub(super) fn factor_words(name: &str) -> String {
+pub(crate) fn factor_words(name: &str) -> String {
     words(&name.replace([':', ','], ""))
 }
 
 /// A name of a script in words: `mean finish` for `mean_finish`, `thickness` for
 /// `thickness_of`.
-pub(super) fn words(name: &str) -> String {
+pub(crate) fn words(name: &str) -> String {
     let words = name.replace('_', " ");
     words.strip_suffix(" of").unwrap_or(&words).to_owned()
 }
 
 /// The names that scripts give to the figures of a run.
-pub(super) fn of_rule(run: &Run, sources: &Sources) -> HashMap<NodeId, String> {
+pub(crate) fn of_rule(run: &Run, sources: &Sources) -> HashMap<NodeId, String> {
     let mut uses: HashMap<NodeId, Vec<Span>> = HashMap::new();
     let mut used = |node: NodeId, place: Option<Span>| {
         uses.entry(node).or_default().extend(place);
@@ -112,7 +112,7 @@ pub(super) fn of_rule(run: &Run, sources: &Sources) -> HashMap<NodeId, String> {
                 used(a, node.place);
                 used(b, node.place);
             }
-            Op::Input(_) | Op::Factor(_) | Op::Literal => {}
+            Op::Input(_) | Op::Factor(_) | Op::Literal | Op::Constant => {}
         }
     }
     for line in &run.needs {
@@ -139,7 +139,7 @@ pub(super) fn of_rule(run: &Run, sources: &Sources) -> HashMap<NodeId, String> {
 fn operations(tape: &Tape) -> impl Iterator<Item = (NodeId, Span)> {
     tape.nodes().filter_map(|(id, node)| match node.op {
         Op::Apply(..) | Op::Combine(..) => Some((id, node.place?)),
-        Op::Input(_) | Op::Factor(_) | Op::Literal => None,
+        Op::Input(_) | Op::Factor(_) | Op::Literal | Op::Constant => None,
     })
 }
 

@@ -4,11 +4,11 @@
 //! there, so that its leaves are the plan's own numbers.
 
 use super::build::{Builder, Outcome};
-use super::figures::{Fault, measure};
+use super::figures::Fault;
 use super::{Id, Node, Origin, Step, Value, names};
 use crate::days::Source;
-use crate::job::Job;
-use crate::measure::{Measured, MeasuredFace};
+use crate::measure::Measured;
+use crate::origins::{edge_origin, face_origin, job_origin};
 use crate::takeoff::Taken;
 use crate::takeoff::subjects::{edge_subject, face_subject, job_subject};
 use parge_base::trace::Replay;
@@ -99,7 +99,7 @@ impl<'a> Builder<'a> {
                 let factor = view.tape.factor(number).ok_or(Fault::NoValue)?;
                 return Ok(self.factor(factor));
             }
-            Op::Literal => Step::Given(self.literal_origin(view, found.place)),
+            Op::Literal | Op::Constant => Step::Given(self.literal_origin(view, found.place)),
             Op::Apply(function, a) => Step::Apply(function, of(a).ok_or(Fault::NoValue)?),
             Op::Combine(operator, a, b) => {
                 let (a, b) = (of(a).ok_or(Fault::NoValue)?, of(b).ok_or(Fault::NoValue)?);
@@ -388,56 +388,9 @@ impl<'a> Builder<'a> {
 
 fn operands(op: Op) -> [Option<NodeId>; 2] {
     match op {
-        Op::Input(_) | Op::Factor(_) | Op::Literal => [None, None],
+        Op::Input(_) | Op::Factor(_) | Op::Literal | Op::Constant => [None, None],
         Op::Apply(_, a) => [Some(a), None],
         // The left one is entered first, so that terms stand in the order they are written.
         Op::Combine(_, a, b) => [Some(b), Some(a)],
     }
-}
-
-/// The node of the plan's tape behind what a rule sees of a face. This is the one place that
-/// knows where the measures of a face come from.
-fn face_origin(job: &Job, measured: &MeasuredFace, name: &str) -> Option<NodeId> {
-    if let Some(found) = measure(measured, name) {
-        return Some(found);
-    }
-    let finish = job.finishes.get(job.faces.get(measured.face)?.finish)?;
-    match name {
-        "thickness" => Some(finish.thickness.node),
-        "relief" => Some(finish.relief.node),
-        "sealer_coats" => finish.sealer_coats.map(|figure| figure.node),
-        _ => {
-            let number = name.strip_prefix("colours[")?.strip_suffix("].share")?;
-            let number: usize = number.parse().ok()?;
-            let (_, share) = finish.colours.get(number.checked_sub(1)?)?;
-            Some(share.node)
-        }
-    }
-}
-
-/// The same for what a rule sees of linear work.
-fn edge_origin(job: &Job, edge: usize, name: &str) -> Option<NodeId> {
-    let edge = job.edges.get(edge)?;
-    let finish = edge.finish.and_then(|finish| job.finishes.get(finish));
-    match name {
-        "length" => Some(edge.length.node),
-        "thickness" => finish.map(|finish| finish.thickness.node),
-        "working_height" => edge.working_height.map(|figure| figure.node),
-        _ => None,
-    }
-}
-
-/// The same for what the job block states.
-fn job_origin(job: &Job, name: &str) -> Option<NodeId> {
-    let figure = match name {
-        "crew" => job.crew,
-        "air" => job.weather.air,
-        "mix" => job.weather.mix,
-        "humidity" => job.weather.humidity,
-        "wind" => job.weather.wind,
-        "evaporation" => return job.weather.evaporation.map(|found| found.rate),
-        "dew_point" => return job.weather.dew_point,
-        _ => None,
-    };
-    figure.map(|figure| figure.node)
 }

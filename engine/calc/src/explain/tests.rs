@@ -6,7 +6,7 @@ use crate::price::price;
 use crate::resolve::resolve;
 use crate::takeoff::{Need, take_off};
 use crate::testing::{SCRIPT, pack, pack_files};
-use parge_base::prices::{Offer, PackSize};
+use parge_base::prices::{Offer, OfferTerms, PackSize};
 use parge_base::{Currency, Units};
 use parge_rules::Pack;
 use proptest::prelude::*;
@@ -47,6 +47,7 @@ fn priced(text: &str, load: impl Fn(&mut Sources) -> Pack, open: &[&str]) -> Sam
         price: Money::new(Decimal::new(2655, 2), currency),
         supplier: "Yard".to_owned(),
         valid_until: None,
+        terms: OfferTerms::default(),
         span: end,
     };
     let hour = Units::standard().parse("h").unwrap();
@@ -57,6 +58,7 @@ fn priced(text: &str, load: impl Fn(&mut Sources) -> Pack, open: &[&str]) -> Sam
         currency,
         offers: offers.chain(wages(offer("labour", &hour, 1.0))).collect(),
         open: Vec::new(),
+        freight: Vec::new(),
         span: end,
     };
     let (estimate, _) = price(takeoff, pooled, &book, &pack);
@@ -96,12 +98,16 @@ fn wanted(estimate: &Estimate, figure: &Figure) -> Option<Value> {
     Some(match figure {
         Figure::Price(step) => Value::Money(match step {
             PriceStep::Materials => price.materials,
+            PriceStep::Freight => price.freight,
             PriceStep::Labour => price.labour,
             PriceStep::Burden => price.burden,
             PriceStep::Overhead => price.overhead,
+            PriceStep::Contingency => price.contingency,
             PriceStep::Profit => price.profit,
             PriceStep::Allowances => price.allowances,
             PriceStep::Charges => price.charges,
+            PriceStep::Minimum => price.minimum,
+            PriceStep::Rounding => price.rounding,
             PriceStep::Tax => price.tax,
             PriceStep::Total => price.total,
         }),
@@ -530,5 +536,86 @@ proptest! {
         })
     ) {
         hold(&small(&plan(&faces.join("\n")), &[]));
+    }
+}
+
+/// Offers, freight, and all terms of a bid: every step gives the figure of the estimate again.
+#[test]
+fn every_step_of_a_bid_with_all_terms_is_explained() {
+    for (rounding, tax) in [
+        ("round up to 10 USD", "materials"),
+        ("round to 5 USD", "total"),
+    ] {
+        let text = plan("face a rect 20ft x high plain count 2\nedge cap 10ft count 3");
+        let terms = format!("contingency 8%  class 3  minimum 9999 USD  {rounding}");
+        let text = text.replace(
+            "tax 7.25% on total",
+            &format!("tax 7.25% on {tax}  {terms}"),
+        );
+        let sample = by_offers(&text);
+        let price = &sample.estimate.price;
+        let steps = [price.freight, price.contingency, price.minimum];
+        assert!(
+            steps.iter().all(|step| !step.amount().is_zero()),
+            "{price:?}"
+        );
+        assert!(price.taxed.amount().is_zero());
+        assert!(hold(&sample) > 20);
+        let outline = Outline::of(&explained(&sample, "total").unwrap());
+        let names: Vec<&str> = outline
+            .entries
+            .iter()
+            .map(|entry| entry.name.as_str())
+            .collect();
+        for name in [
+            "freight",
+            "contingency",
+            "minimum",
+            "freight of Shop",
+            "least price",
+        ] {
+            assert!(names.contains(&name), "{name} in {names:?}");
+        }
+        let cost = explained(&sample, "mix").unwrap();
+        let note = cost.root().unwrap().note.clone().unwrap();
+        assert!(note.starts_with("cheapest of 2 offers"), "{note}");
+    }
+}
+
+/// A sample whose mix has a second offer, from 200 packs on and not taxed, of a shop with a freight.
+fn by_offers(text: &str) -> Sample {
+    let first = small(text, &[]);
+    let mut book = first.book.clone();
+    let mut offer = book
+        .offers
+        .iter()
+        .find(|offer| offer.item == "mix")
+        .unwrap()
+        .clone();
+    offer.supplier = "Shop".to_owned();
+    offer.price = Money::new(Decimal::new(5, 2), book.currency);
+    offer.terms.from_packs = 200;
+    offer.terms.taxed = false;
+    book.freight.push(parge_base::prices::Freight {
+        supplier: "Shop".to_owned(),
+        amount: Money::new(Decimal::new(8_500, 2), book.currency),
+        span: offer.span,
+    });
+    book.offers.push(offer);
+    let mut sources = Sources::new();
+    let pack = pack(SCRIPT, &mut sources);
+    let file = sources.add("job.parge", text);
+    let parsed = parge_grammar::parse(file, text);
+    let end = Span::new(file, text.len(), text.len());
+    let (job, _) = resolve(&parsed.plan, crate::contract::Packs::of(&pack), end);
+    let (measured, _) = measure(job.unwrap(), crate::contract::Packs::of(&pack));
+    let (takeoff, _) = take_off(measured, &pack);
+    let (pooled, _) = pool(&takeoff, &pack);
+    let (estimate, said) = price(takeoff, pooled, &book, &pack);
+    assert!(!parge_base::diagnostic::any_error(&said), "{said:?}");
+    Sample {
+        estimate: estimate.unwrap(),
+        book,
+        sources,
     }
 }

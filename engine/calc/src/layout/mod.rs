@@ -10,7 +10,7 @@
 
 mod courses;
 mod openings;
-mod outline;
+pub(crate) mod outline;
 mod polygon;
 mod sheets;
 
@@ -103,8 +103,13 @@ impl Layouts {
 impl Asked {
     fn of(job: &Job, face: &Face, measured: &MeasuredFace) -> Self {
         let size = |node| job.tape.value(node).value;
+        let shape = [
+            measured.shape.width,
+            measured.shape.height,
+            measured.shape.area,
+        ];
         Self {
-            outline: Outline::of(job, &face.shape.node, measured),
+            outline: Outline::of(job, &face.shape.node, shape.map(size)),
             holes: face
                 .openings
                 .iter()

@@ -2,7 +2,6 @@
 
 use super::polygon;
 use crate::job::{Figure, Job, Shape};
-use crate::measure::MeasuredFace;
 use std::f64::consts::PI;
 
 /// A part of the width, from its left to its right end, m.
@@ -11,7 +10,7 @@ pub(super) type Interval = [f64; 2];
 /// The outline of a face. Sizes are in metres; heights run from the foot up, along the slope of
 /// a tapered column and along the meridian of a dome.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum Outline {
+pub(crate) enum Outline {
     /// Width and height.
     Box([f64; 2]),
     /// The corners, the lowest of them at the height 0.
@@ -29,12 +28,11 @@ pub(super) enum Outline {
 }
 
 impl Outline {
-    /// The outline of a shape; none for what was measured on the wall, for reveals, and for shapes
-    /// of a pack but those that are as large as a box around them.
-    pub(super) fn of(job: &Job, shape: &Shape, measured: &MeasuredFace) -> Option<Self> {
+    /// The outline of a shape that measures so much in width, height and area; none for what was
+    /// measured on the wall, for reveals, and for shapes of a pack but those that are as large as
+    /// a box around them.
+    pub(crate) fn of(job: &Job, shape: &Shape, [width, height, area]: [f64; 3]) -> Option<Self> {
         let size = |figure: &Figure| job.value(*figure).value;
-        let node = |node| job.tape.value(node).value;
-        let [width, height] = [measured.shape.width, measured.shape.height].map(node);
         Some(match shape {
             Shape::Rect(_) | Shape::Arc(_) | Shape::Cylinder(_, Some(_)) => {
                 Self::Box([width, height])
@@ -85,7 +83,6 @@ impl Outline {
                 Self::Dome([radius, 2.0 * high.atan2(a)])
             }
             Shape::OfPack(..) => {
-                let area = node(measured.shape.area);
                 let boxed = (width * height - area).abs() <= BOXED * area;
                 return boxed.then_some(Self::Box([width, height]));
             }

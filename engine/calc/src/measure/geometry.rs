@@ -10,6 +10,7 @@
 
 use super::ops::Geometry;
 use crate::job::{Figure, Shape};
+use parge_base::trace::Comparison;
 use parge_base::{Function, NodeId, Operator, QuantityError, Span, Tape};
 use std::f64::consts::PI;
 
@@ -112,9 +113,10 @@ impl Geometry<'_> {
         let around = self.sum(&[a, b, c])?;
         let s = self.half(around)?;
         let mut product = s;
+        let none = self.nothing();
         for side in [a, b, c] {
             let rest = self.minus(s, side)?;
-            if self.size(rest) <= 0.0 {
+            if self.is(rest, Comparison::LessOrEqual, none)? {
                 let text = "the longest side is no shorter than the other two together";
                 return Err(ShapeError::Impossible(text.into(), "check the three sides"));
             }
@@ -124,7 +126,6 @@ impl Geometry<'_> {
         let double = self.twice(area)?;
         let height = self.over(double, a)?;
         let slopes = self.plus(b, c)?;
-        let none = self.nothing();
         self.flat(area, a, height, [slopes, a, none])
     }
 
@@ -156,7 +157,8 @@ impl Geometry<'_> {
     fn arch(&mut self, w: NodeId, h: NodeId) -> Outcome<Measures> {
         let radius = self.half(w)?;
         let upright = self.minus(h, radius)?;
-        if self.size(upright) < 0.0 {
+        let none = self.nothing();
+        if self.is(upright, Comparison::Less, none)? {
             let text =
                 "the height is less than half the width, so there is no room for the half circle";
             return Err(ShapeError::Impossible(
@@ -220,7 +222,8 @@ impl Geometry<'_> {
             .collect();
         super::polygon::check(&corners)?;
         let double = self.double_area(points)?;
-        let counter_clockwise = self.size(double) > 0.0;
+        let (no_area, no_length) = (self.nothing_of(double), self.nothing());
+        let counter_clockwise = self.is(double, Comparison::Greater, no_area)?;
         let size = self.apply(Function::Abs, double)?;
         let area = self.half(size)?;
         let (width, height) = (self.extent(points, 0)?, self.extent(points, 1)?);
@@ -234,12 +237,18 @@ impl Geometry<'_> {
         for ([x1, y1], [x2, y2]) in edges {
             let (dx, dy) = (self.minus(x2.node, x1.node)?, self.minus(y2.node, y1.node)?);
             let length = self.hypotenuse(dx, dy)?;
-            let (run, rise) = (self.size(dx), self.size(dy));
+            let (run, rise) = (
+                self.apply(Function::Abs, dx)?,
+                self.apply(Function::Abs, dy)?,
+            );
+            if self.is(rise, Comparison::Greater, run)? {
+                sides.push(length);
+                continue;
+            }
             // Walking counter-clockwise the inside is on the left: to the right means below it.
-            match (rise.abs() > run.abs(), (run > 0.0) == counter_clockwise) {
-                (true, _) => sides.push(length),
-                (false, true) => bottom.push(length),
-                (false, false) => top.push(length),
+            match self.is(dx, Comparison::Greater, no_length)? == counter_clockwise {
+                true => bottom.push(length),
+                false => top.push(length),
             }
         }
         let edges = [self.sum(&top)?, self.sum(&bottom)?, self.sum(&sides)?];

@@ -13,6 +13,7 @@ pub use alone::{AreasOfAll, measure_alone};
 use crate::contract::Packs;
 use crate::job::{Face, Job, Opening, Shape};
 use geometry::{Measures, ShapeError};
+use parge_base::trace::Comparison;
 use parge_base::{
     Code, Diagnostic, Dim, NodeId, Operator, Quantity, QuantityError, Span, Spanned, Tape,
     diagnostic,
@@ -37,6 +38,9 @@ pub struct MeasuredFace {
     pub opening_edges: NodeId,
     /// The height above ground of the top of the work.
     pub working_height: NodeId,
+    /// The comparisons that were made on the way, as the first of [`Tape::guards`] and the one
+    /// behind the last: the measures hold only while they turn out the same.
+    pub guards: [usize; 2],
 }
 
 /// A job with its measured faces. Faces that cannot be measured are not among them.
@@ -99,6 +103,7 @@ struct Openings {
 impl Faces<'_, '_> {
     /// Measures one face; `None` after what keeps it from being measured was said.
     pub(crate) fn face(&mut self, number: usize, face: &Face) -> Option<MeasuredFace> {
+        let first_guard = self.tape.guards().len();
         let drawn = self.shape(&face.shape)?;
         let found: Vec<_> = face
             .openings
@@ -122,6 +127,7 @@ impl Faces<'_, '_> {
             net,
             opening_edges: openings.edges,
             working_height: self.working_height(face, &shape),
+            guards: [first_guard, self.tape.guards().len()],
         })
     }
 
@@ -162,8 +168,14 @@ impl Faces<'_, '_> {
     ) -> Option<(Measures, NodeId)> {
         let measures = self.shape(&opening.shape)?;
         let count = reveal::count(self.tape, opening);
-        let wider = self.size(measures.width) > self.size(shape.width) * ROOM;
-        let higher = self.size(measures.height) > self.size(shape.height) * ROOM;
+        let mut larger = |of: NodeId, than: NodeId| {
+            let compared = self
+                .tape
+                .compare(Comparison::Greater, of, than, Some(opening.span));
+            compared.unwrap_or(true)
+        };
+        let wider = larger(measures.width, shape.width);
+        let higher = larger(measures.height, shape.height);
         if wider || higher {
             let how = if wider { "wider" } else { "higher" };
             let message = format!(
@@ -206,13 +218,13 @@ impl Faces<'_, '_> {
     ) -> Option<Openings> {
         let none = self
             .tape
-            .literal(Quantity::zero(Dim::AREA), Some(face.span));
+            .constant(Quantity::zero(Dim::AREA), Some(face.span));
         let mut sum = Openings {
             deducted: none,
             reveal: none,
             edges: self
                 .tape
-                .literal(Quantity::zero(Dim::LENGTH), Some(face.span)),
+                .constant(Quantity::zero(Dim::LENGTH), Some(face.span)),
         };
         for (opening, (measures, count)) in face.openings.iter().zip(found) {
             let counted = self.counted(opening, measures, shape)?;
@@ -249,7 +261,7 @@ impl Faces<'_, '_> {
             }
             None => self
                 .tape
-                .literal(Quantity::zero(Dim::AREA), Some(opening.span)),
+                .constant(Quantity::zero(Dim::AREA), Some(opening.span)),
         };
         let asked = AskedOpening {
             area: measures.area,
@@ -266,10 +278,16 @@ impl Faces<'_, '_> {
     }
 
     fn fits(&mut self, face: &Face, shape: &Measures, found: &[(Measures, NodeId)]) -> Option<()> {
-        let of_one =
-            |(measures, count): &(Measures, NodeId)| self.size(*count) * self.size(measures.area);
-        let taken: f64 = found.iter().map(of_one).sum();
-        if taken <= self.size(shape.area) * ROOM {
+        if found.is_empty() {
+            return Some(());
+        }
+        let taken = self.taken(found, face.span);
+        let taken = self.valued(taken, face.span)?;
+        let at = Some(face.span);
+        let fits = self
+            .tape
+            .compare(Comparison::LessOrEqual, taken, shape.area, at);
+        if self.valued(fits, face.span)? {
             return Some(());
         }
         let message = format!(
@@ -289,6 +307,19 @@ impl Faces<'_, '_> {
         None
     }
 
+    /// The area of all openings.
+    fn taken(&mut self, found: &[(Measures, NodeId)], span: Span) -> Result<NodeId, QuantityError> {
+        let at = Some(span);
+        let mut sum = self.tape.constant(Quantity::zero(Dim::AREA), at);
+        for (measures, count) in found {
+            let all = self
+                .tape
+                .combine(Operator::Multiply, *count, measures.area, at)?;
+            sum = self.tape.combine(Operator::Add, sum, all, at)?;
+        }
+        Ok(sum)
+    }
+
     /// Gross less deducted, never below nothing by the noise that [`ROOM`] allows, plus reveal.
     fn net_area(
         &mut self,
@@ -301,7 +332,7 @@ impl Faces<'_, '_> {
             .tape
             .combine(Operator::Subtract, shape.area, openings.deducted, at)?;
         let left = if self.size(left) < 0.0 {
-            let none = self.tape.literal(Quantity::zero(Dim::AREA), at);
+            let none = self.tape.constant(Quantity::zero(Dim::AREA), at);
             self.tape.combine(Operator::Max, left, none, at)?
         } else {
             left

@@ -6,6 +6,7 @@
 use super::geometry::{Measures, Outcome, ShapeError};
 use super::ops::Geometry;
 use crate::job::Figure;
+use parge_base::trace::Comparison;
 use parge_base::{Function, NodeId, Operator};
 use std::f64::consts::PI;
 
@@ -41,7 +42,7 @@ impl Geometry<'_> {
 
     /// `area = π (D² - d²) / 4`; the outer edge is top and bottom, the inner one sides.
     pub(super) fn ring(&mut self, outer: NodeId, inner: NodeId) -> Outcome<Measures> {
-        if self.size(inner) >= self.size(outer) {
+        if self.is(inner, Comparison::GreaterOrEqual, outer)? {
             let text = "the hole is as large as the ring, or larger";
             return Err(ShapeError::Impossible(
                 text.into(),
@@ -64,7 +65,7 @@ impl Geometry<'_> {
     pub(super) fn segment_arch(&mut self, w: NodeId, h: NodeId, rise: NodeId) -> Outcome<Measures> {
         let a = self.half(w)?;
         // A rise of exactly half the width is the half circle, whatever the last digit says.
-        if self.size(rise) > self.size(a) * (1.0 + 1e-12) {
+        if self.is(rise, Comparison::Greater, a)? {
             let text = "the rise is more than half the width, so it is no segment of a circle";
             return Err(ShapeError::Impossible(
                 text.into(),
@@ -72,7 +73,8 @@ impl Geometry<'_> {
             ));
         }
         let upright = self.minus(h, rise)?;
-        if self.size(upright) < 0.0 {
+        let none = self.nothing();
+        if self.is(upright, Comparison::Less, none)? {
             let text = "the rise is more than the whole height";
             return Err(ShapeError::Impossible(
                 text.into(),
@@ -142,6 +144,9 @@ impl Geometry<'_> {
         let (mut areas, mut tops, mut rises) = (Vec::new(), Vec::new(), Vec::new());
         for ([x1, h1], [x2, h2]) in stations.iter().zip(stations.iter().skip(1)) {
             let run = self.minus(x2.node, x1.node)?;
+            // Looked at above already; a replay and a workbook look here.
+            let none = self.nothing();
+            self.is(run, Comparison::Greater, none)?;
             let rise = self.minus(h2.node, h1.node)?;
             if stepped {
                 areas.push(self.times(run, h1.node)?);

@@ -1,6 +1,7 @@
 //! Arithmetic on the tape, as formulas are written.
 
 use super::geometry::Outcome;
+use parge_base::trace::Comparison;
 use parge_base::{Dim, Function, NodeId, Operator, Quantity, Span, Tape};
 
 /// A tape, and the place that asks for what is put on it.
@@ -15,12 +16,23 @@ impl Geometry<'_> {
     }
 
     pub(super) fn number(&mut self, value: f64) -> NodeId {
-        self.tape.literal(Quantity::plain(value), Some(self.span))
+        self.tape.constant(Quantity::plain(value), Some(self.span))
     }
 
     pub(super) fn nothing(&mut self) -> NodeId {
         self.tape
-            .literal(Quantity::zero(Dim::LENGTH), Some(self.span))
+            .constant(Quantity::zero(Dim::LENGTH), Some(self.span))
+    }
+
+    /// Nothing of the kind of a figure.
+    pub(super) fn nothing_of(&mut self, of: NodeId) -> NodeId {
+        let kind = self.tape.value(of).dim;
+        self.tape.constant(Quantity::zero(kind), Some(self.span))
+    }
+
+    /// Whether two figures compare so; what is measured holds only while they do.
+    pub(super) fn is(&mut self, a: NodeId, comparison: Comparison, b: NodeId) -> Outcome<bool> {
+        Ok(self.tape.compare(comparison, a, b, Some(self.span))?)
     }
 
     pub(super) fn combine(&mut self, operator: Operator, a: NodeId, b: NodeId) -> Outcome<NodeId> {

@@ -8,7 +8,7 @@ use parge_base::{Dim, NodeId, Operator, Quantity, QuantityError, Tape};
 pub(super) fn count(tape: &mut Tape, opening: &Opening) -> NodeId {
     match opening.count {
         Some(figure) => figure.node,
-        None => tape.literal(Quantity::plain(1.0), Some(opening.span)),
+        None => tape.constant(Quantity::plain(1.0), Some(opening.span)),
     }
 }
 
@@ -42,7 +42,7 @@ pub(super) fn measure(
     let edges = edges(tape, opening, around)?;
     let number = count(tape, opening);
     let length = tape.combine(Operator::Multiply, number, edges, at)?;
-    let none = tape.literal(Quantity::zero(Dim::LENGTH), at);
+    let none = tape.constant(Quantity::zero(Dim::LENGTH), at);
     let depth = opening.reveal.map_or(none, |depth| depth.node);
     Ok(Measures {
         area: tape.combine(Operator::Multiply, length, depth, at)?,

@@ -20,7 +20,7 @@ impl Working<'_> {
 
     /// A number of base units.
     pub(super) fn quantity(&mut self, value: f64, dim: Dim) -> NodeId {
-        self.tape.literal(Quantity { value, dim }, self.place)
+        self.tape.constant(Quantity { value, dim }, self.place)
     }
 
     pub(super) fn combine(&mut self, operator: Operator, a: NodeId, b: NodeId) -> Outcome<NodeId> {

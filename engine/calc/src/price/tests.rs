@@ -1,76 +1,130 @@
 use super::*;
+use crate::pool::pool;
+use crate::testing::{SCRIPT, pack_files, shown, taken};
+use parge_base::prices::{Offer, OfferTerms};
+use parge_base::{Sources, Units};
 
-fn usd(text: &str) -> Money {
-    Money::new(text.parse().unwrap(), Currency::from_code("USD").unwrap())
+/// Prices a small wall on terms of the bid, under the small pack with a table of contingencies.
+fn priced(bid: &str, contingencies: &str) -> (Option<Estimate>, Vec<String>) {
+    let text = format!(
+        "parge 1\njob \"Test\" {{ date 2026-05-11  rules \"small\"\n\
+         bid {{ burden 0%  overhead 0%  profit markup 0%  tax 0% on materials  {bid} }} }}\n\
+         finish plain {{ technique stamp  thickness 1in }}\n\
+         structure Wall on block {{ face a rect 10ft x 8ft plain }}\n"
+    );
+    let mut sources = Sources::new();
+    let mut files = pack_files(SCRIPT);
+    if !contingencies.is_empty() {
+        let table = format!("class,value,unit,source\n{contingencies}");
+        files.texts.insert("tables/contingency.csv".into(), table);
+    }
+    let pack = parge_rules::load(&[files], crate::contract::HOOKS, &mut sources).unwrap();
+    let book = book(&mut sources);
+    let takeoff = taken(&text, SCRIPT);
+    let (pooled, _) = pool(&takeoff, &pack);
+    let (estimate, said) = price(takeoff, pooled, &book, &pack);
+    // The plan stands in sources of its own, so only what is said is looked at.
+    let said = said.iter().map(|said| shown(said, &Sources::new()));
+    (estimate, said.collect())
 }
 
-fn rate(text: &str) -> Decimal {
-    text.parse().unwrap()
+fn book(sources: &mut Sources) -> PriceBook {
+    let span = Span::new(sources.add("prices.csv", "item\n"), 0, 4);
+    let currency = Currency::from_code("USD").unwrap();
+    let offer = |(item, unit, price): (&str, &str, &str)| {
+        let unit = Units::standard().parse(unit).unwrap();
+        Offer {
+            item: item.into(),
+            description: String::new(),
+            pack: PackSize {
+                size: unit.quantity(1.0).unwrap(),
+                written: 1.0,
+                unit,
+                name: String::new(),
+            },
+            price: Money::new(price.parse().unwrap(), currency),
+            supplier: String::new(),
+            valid_until: None,
+            terms: OfferTerms::default(),
+            span,
+        }
+    };
+    PriceBook {
+        currency,
+        offers: vec![offer(("mix", "bag", "20")), offer(("labour", "h", "40"))],
+        open: Vec::new(),
+        freight: Vec::new(),
+        span,
+    }
 }
 
-/// P6 of the published checks: cost 80,000; a margin of 20 % gives 100,000, a markup 96,000.
+/// The plan's own contingency wins over that of the class, and says so.
 #[test]
-fn a_margin_is_a_share_of_the_price_and_a_markup_of_the_cost() {
-    let margin = Bid {
-        profit: Some(Profit::Margin(rate("0.20"))),
-        ..Bid::default()
-    };
-    let markup = Bid {
-        profit: Some(Profit::Markup(rate("0.20"))),
-        ..Bid::default()
-    };
-    let total = |bid: &Bid| {
-        chain([usd("50000"), usd("30000"), usd("0"), usd("0")], bid, None)
-            .unwrap()
-            .total
-    };
-    assert_eq!(total(&margin), usd("100000.00"));
-    assert_eq!(total(&markup), usd("96000.00"));
-}
-
-/// 1000 material, 500 labour, 32 % burden 160, 12 % overhead of 1660 = 199.20, 20 % markup of
-/// 1859.20 = 371.84, 7.25 % on materials 72.50.
-#[test]
-fn the_total_is_the_sum_of_the_rounded_lines() {
-    let bid = Bid {
-        burden: Some(rate("0.32")),
-        overhead: Some(rate("0.12")),
-        profit: Some(Profit::Markup(rate("0.20"))),
-        tax: Some((rate("0.0725"), Taxable::Materials)),
-    };
-    let price = chain([usd("1000"), usd("500"), usd("0"), usd("0")], &bid, None).unwrap();
-    let lines = [price.burden, price.overhead, price.profit, price.tax].map(Money::to_text);
-    assert_eq!(lines, ["160.00", "199.20", "371.84", "72.50"]);
-    assert_eq!(price.total.to_text(), "2303.54");
-    let on_total = Bid {
-        tax: Some((rate("0.0725"), Taxable::Total)),
-        ..bid
-    };
+fn a_class_brings_its_contingency_where_the_plan_states_none() {
+    let rows = "3,10,%,common practice\n2,5,%,company\n";
+    let (estimate, said) = priced("class 3", rows);
+    let estimate = estimate.unwrap();
+    assert!(said.is_empty(), "{said:?}");
+    let price = &estimate.price;
+    let cost = price.materials.plus(price.labour).unwrap();
     assert_eq!(
-        chain(
-            [usd("1000"), usd("500"), usd("0"), usd("0")],
-            &on_total,
-            None
-        )
-        .unwrap()
-        .tax
-        .to_text(),
-        "161.75"
+        price.contingency,
+        cost.share("0.1".parse().unwrap()).unwrap()
+    );
+    let names = |estimate: &Estimate| -> Vec<String> {
+        let factors = estimate.factors();
+        factors.iter().map(|factor| factor.name.clone()).collect()
+    };
+    assert!(
+        names(&estimate).contains(&"contingency: 3".to_owned()),
+        "{:?}",
+        names(&estimate)
+    );
+    let range = estimate.range.unwrap();
+    assert_eq!(
+        range.outer[0],
+        price.total.share("0.8".parse().unwrap()).unwrap()
+    );
+
+    let own = priced("class 3  contingency 2%", rows).0.unwrap();
+    assert_eq!(
+        own.price.contingency,
+        cost.share("0.02".parse().unwrap()).unwrap()
+    );
+    assert!(own.contingency.by_class.is_none());
+    assert!(
+        priced("", rows)
+            .0
+            .unwrap()
+            .price
+            .contingency
+            .amount()
+            .is_zero()
     );
 }
 
-/// 1000 material, 500 labour, 32 % burden 160, 12 % overhead 199.20, 20 % markup 371.84: with an
-/// allowance of 850 the price before tax is 3081.04, and 7.25 % of that is 223.38.
 #[test]
-fn an_allowance_bears_tax_on_the_total_and_nothing_else() {
-    let bid = Bid {
-        burden: Some(rate("0.32")),
-        overhead: Some(rate("0.12")),
-        profit: Some(Profit::Markup(rate("0.20"))),
-        tax: Some((rate("0.0725"), Taxable::Total)),
-    };
-    let price = chain([usd("1000"), usd("500"), usd("850"), usd("0")], &bid, None).unwrap();
-    let lines = [price.overhead, price.profit, price.allowances, price.tax].map(Money::to_text);
-    assert_eq!(lines, ["199.20", "371.84", "850.00", "223.38"]);
-    assert_eq!(price.total.to_text(), "3304.42");
+fn what_is_wrong_with_a_class_is_said() {
+    let said = |bid, rows| priced(bid, rows).1.join("\n");
+    insta::assert_snapshot!(
+        [
+            said("class 4", ""),
+            said("class 4", "3,10,%,company\n"),
+            said("class 4", "4,140,%,company\n"),
+        ]
+        .join("\n")
+    );
+}
+
+/// A total that left them out would look right, so there is none.
+#[test]
+fn amounts_in_another_currency_give_no_estimate() {
+    for bid in ["minimum 2150 EUR", "round to 5 INR"] {
+        let (estimate, said) = priced(bid, "");
+        assert!(estimate.is_none(), "{bid}");
+        assert!(
+            said.iter().all(|said| said.starts_with("E0510")),
+            "{said:?}"
+        );
+    }
 }

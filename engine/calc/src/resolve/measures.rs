@@ -212,7 +212,7 @@ impl Values<'_> {
             Property::Sides => shape.sides,
             Property::OpeningEdges => measured.opening_edges,
         };
-        if !by_count || face.count == 1 {
+        if !by_count {
             return Some(node);
         }
         let times = self.tape.literal(count, Some(face.span));

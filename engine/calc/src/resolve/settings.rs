@@ -2,13 +2,14 @@
 
 use super::values::Values;
 use super::weather::DayWeather;
+use crate::estimate_class::EstimateClass;
 use crate::job::{
-    Bid, BidPlaces, Calendar, CrewClass, Figure, Profit, Taxable, UnitSystem, Weather,
+    Bid, BidPlaces, Calendar, CrewClass, Figure, Profit, Rounding, Taxable, UnitSystem, Weather,
 };
 use jiff::civil::Date;
 use parge_base::number::round_to;
 use parge_base::{Code, Diagnostic, Dim, Span, Spanned, suggest};
-use parge_grammar::ast::{BidTerm, Expr, JobSetting, Name};
+use parge_grammar::ast::{BidTerm, Expr, JobSetting, Name, RoundTo};
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
@@ -126,6 +127,22 @@ impl Values<'_> {
                     let on = self.choice("tax … on", on, &KNOWN);
                     bid.tax = rate.zip(on);
                 }
+                BidTerm::Contingency(rate) => {
+                    once.first("contingency", term.span, &mut self.diagnostics);
+                    bid.contingency = self.rate(rate, "the contingency", 1.0);
+                }
+                BidTerm::Class(number) => {
+                    once.first("class", term.span, &mut self.diagnostics);
+                    bid.class = self.class(number);
+                }
+                BidTerm::Minimum(least) => {
+                    once.first("minimum", term.span, &mut self.diagnostics);
+                    bid.minimum = Some(least.node);
+                }
+                BidTerm::Round(to) => {
+                    once.first("round", term.span, &mut self.diagnostics);
+                    bid.rounding = self.rounding(to);
+                }
             }
         }
         bid
@@ -151,6 +168,33 @@ impl Values<'_> {
         }
     }
 
+    fn class(&mut self, expr: &Expr) -> Option<EstimateClass> {
+        let figure = self.of_kind(expr, Dim::NONE, "the class of the estimate")?;
+        let value = self.tape.value(figure.node).value;
+        let class = EstimateClass::new(value);
+        if class.is_none() {
+            let message = format!("there is no class {} of an estimate", round_to(value, 6));
+            let help = "write a class from 5 to 1, such as `class 3`: 5 is priced by a first idea, \
+                        1 by complete drawings";
+            self.diagnostics
+                .push(Diagnostic::new(Code::OutOfRange, message, help).at(expr.span, ""));
+        }
+        class
+    }
+
+    fn rounding(&mut self, to: &RoundTo) -> Option<Rounding> {
+        let multiple = to.multiple.node;
+        if multiple.amount().is_zero() {
+            let message = "a price cannot be rounded to a multiple of nothing";
+            let help = "write what it becomes a multiple of, as in `round up to 10 USD`";
+            let diagnostic = Diagnostic::new(Code::OutOfRange, message, help);
+            self.diagnostics.push(diagnostic.at(to.multiple.span, ""));
+            return None;
+        }
+        let up = to.up;
+        Some(Rounding { up, multiple })
+    }
+
     /// A rate on money, as an exact decimal: what was written, free of binary noise. `most` is
     /// more than anyone charges; a number over it has lost its percent sign.
     fn rate(&mut self, expr: &Expr, what: &str, most: f64) -> Option<Decimal> {
@@ -163,9 +207,11 @@ impl Values<'_> {
                 percent(value),
                 percent(most)
             );
+            // A number well over 1 has most likely lost its sign.
+            let likely = if value >= 2.0 { value.min(12.0) } else { 12.0 };
             let help = format!(
                 "write a percentage with its sign, such as `{}%`",
-                round_to(value, 6).abs().min(12.0)
+                round_to(likely, 6)
             );
             self.diagnostics
                 .push(Diagnostic::new(Code::OutOfRange, message, help).at(expr.span, ""));
@@ -209,6 +255,10 @@ fn bid_places(terms: &[Spanned<BidTerm>]) -> BidPlaces {
             BidTerm::Overhead(_) => &mut places.overhead,
             BidTerm::Profit(..) => &mut places.profit,
             BidTerm::Tax(..) => &mut places.tax,
+            BidTerm::Contingency(_) => &mut places.contingency,
+            BidTerm::Class(_) => &mut places.class,
+            BidTerm::Minimum(_) => &mut places.minimum,
+            BidTerm::Round(_) => &mut places.rounding,
         };
         place.get_or_insert(term.span);
     }

@@ -7,8 +7,8 @@ use crate::table::{grouped, number, table, visible};
 use crate::{Exit, World};
 use parge_base::prices::PackSize;
 use parge_base::{Code, Diagnostic, Money};
-use parge_calc::job::{Profit, Taxable};
-use parge_calc::price::{Estimate, Status};
+use parge_calc::job::{Profit, Rounding, Taxable};
+use parge_calc::price::{Estimate, MaterialLine, Purchase, PurchaseLine, Status};
 use parge_sheets::shown;
 use rust_decimal::Decimal;
 use std::io;
@@ -62,9 +62,21 @@ fn write(
             bytes: json.clone().into_bytes(),
         });
     }
+    let mut bill = None;
+    if let Some(path) = &args.csv {
+        let help = "name the bill of materials as one, such as `--csv materials.csv`";
+        let path = outputs::named(path, &world.folder, "csv", help)?;
+        let bytes = parge_sheets::bill_of_materials(estimate).into_bytes();
+        bill = Some(bytes.clone());
+        files.push(Output { path, bytes });
+    }
     let mut read = session.files.clone();
     read.push(world.folder.join(&args.plan));
-    outputs::write(&files, &read, parge_sheets::is_untouched, args.force)?;
+    // Lines of values have no mark of their own: only the same ones are known to be the program's.
+    let is_own = |there: &[u8]| {
+        parge_sheets::is_untouched(there) || bill.as_deref().is_some_and(|bill| there == bill)
+    };
+    outputs::write(&files, &read, is_own, args.force)?;
     Ok(json)
 }
 
@@ -103,6 +115,7 @@ fn show(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
         visible(&estimate.takeoff.measured.job.name)
     )?;
     writeln!(world.out, "{}\n", table(&names, rows, world.width))?;
+    purchases(estimate, world)?;
     let labour = estimate.labour.iter().map(|line| {
         vec![
             line.labour.description.clone(),
@@ -174,8 +187,12 @@ fn price(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
         Status::Complete => "total".to_owned(),
         Status::Incomplete => "total, INCOMPLETE: lines without a price are not in it".to_owned(),
     };
-    let mut lines = vec![
-        ("materials".to_owned(), price.materials),
+    let is_there = |amount: Money| !amount.amount().is_zero();
+    let mut lines = vec![("materials".to_owned(), price.materials)];
+    if is_there(price.freight) {
+        lines.push(("freight".to_owned(), price.freight));
+    }
+    lines.extend([
         ("labour".to_owned(), price.labour),
         (
             format!("burden on labour ({})", stated(bid.burden)),
@@ -185,8 +202,16 @@ fn price(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
             format!("overhead ({})", stated(bid.overhead)),
             price.overhead,
         ),
-        (profit, price.profit),
-    ];
+    ]);
+    if bid.contingency.is_some() || is_there(price.contingency) {
+        let of_class = match (&estimate.contingency.by_class, bid.class) {
+            (Some(_), Some(class)) => format!(" for class {}", class.number()),
+            _ => String::new(),
+        };
+        let rate = percent(estimate.contingency.rate);
+        lines.push((format!("contingency ({rate}{of_class})"), price.contingency));
+    }
+    lines.push((profit, price.profit));
     let content = &estimate.takeoff.measured.job.content;
     lines.extend(content.allowances.iter().map(|allowance| {
         let name = format!("allowance: {}", visible(&allowance.name));
@@ -196,6 +221,7 @@ fn price(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
         let name = format!("charge: {}", visible(&charge.name));
         (name, charge.amount)
     }));
+    lines.extend(to_the_bid(estimate));
     lines.extend([(tax, price.tax), (total, price.total)]);
     let rows = lines
         .into_iter()
@@ -207,6 +233,7 @@ fn price(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
         "{}",
         table(&["price", &heading], rows, world.width)
     )?;
+    expected(estimate, world)?;
     alternates(estimate, world)?;
     sentences(estimate, world)?;
     let cautions = estimate.takeoff.cautions.iter().map(|caution| {
@@ -223,6 +250,106 @@ fn price(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
         world.out,
         "\n{}",
         table(&["caution", "for", ">faces"], rows, world.width)
+    )
+}
+
+/// What brings the price before tax up to its minimum and rounds it, where the plan asks for it.
+fn to_the_bid(estimate: &Estimate) -> Vec<(String, Money)> {
+    let bid = &estimate.takeoff.measured.job.bid;
+    let price = &estimate.price;
+    let written = |amount: Money| {
+        let code = amount.currency().code();
+        format!("{} {code}", grouped(&amount.to_text()))
+    };
+    let mut lines = Vec::new();
+    if let Some(least) = bid.minimum {
+        lines.push((
+            format!("up to the minimum of {}", written(least)),
+            price.minimum,
+        ));
+    }
+    if let Some(Rounding { up, multiple }) = bid.rounding {
+        let up = if up { " up" } else { "" };
+        let name = format!("rounding{up} to {}", written(multiple));
+        lines.push((name, price.rounding));
+    }
+    lines
+}
+
+/// Between which amounts the total is expected.
+fn expected(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
+    let Some(range) = estimate.range else {
+        return Ok(());
+    };
+    let signed = |[low, high]: [i64; 2]| format!("{low} % to +{high} %");
+    let between = |[low, high]: [Money; 2]| {
+        let [low, high] = [low, high].map(|amount| grouped(&amount.to_text()));
+        format!("{low} to {high}")
+    };
+    let class = range.class;
+    writeln!(
+        world.out,
+        "class {} (AACE 18R-97): expected {}, {}; at best {}, {}",
+        class.number(),
+        between(range.outer),
+        signed(class.outer()),
+        between(range.inner),
+        signed(class.inner())
+    )
+}
+
+/// What is bought of whom, where the price book says more of it than prices.
+fn purchases(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
+    let chosen = |line: &&MaterialLine| {
+        let choice = line.choice.as_ref();
+        choice.is_some_and(|choice| !choice.reason.is_empty())
+    };
+    let reasons = estimate.materials.iter().filter(chosen).map(|line| {
+        let reason = line.choice.as_ref().map_or("", |choice| &choice.reason);
+        vec![line.material.description.clone(), reason.to_owned()]
+    });
+    let reasons: Vec<Vec<String>> = reasons.collect();
+    if !reasons.is_empty() {
+        let text = table(&["offer for", "why"], reasons, world.width);
+        writeln!(world.out, "{text}\n")?;
+    }
+    let has_terms = |purchase: &Purchase| {
+        let lead = |line: &PurchaseLine| line.lead_days.is_some();
+        purchase.freight.is_some() || purchase.lines.iter().any(lead)
+    };
+    if !estimate.purchases.iter().any(has_terms) {
+        return Ok(());
+    }
+    let rows = estimate.purchases.iter().map(|purchase| {
+        let freight = purchase.freight.as_ref();
+        let freight = freight.map(|freight| grouped(&freight.amount.to_text()));
+        let first = purchase.lines.iter().filter_map(|line| line.order_by).min();
+        let lead = purchase
+            .lines
+            .iter()
+            .filter_map(|line| line.lead_days)
+            .max();
+        vec![
+            purchase.supplier.clone(),
+            purchase.lines.len().to_string(),
+            grouped(&purchase.cost.to_text()),
+            freight.unwrap_or_default(),
+            lead.map_or(String::new(), |days| days.to_string()),
+            first.map_or(String::new(), |day| day.to_string()),
+        ]
+    });
+    let names = [
+        "supplier",
+        ">items",
+        ">cost",
+        ">freight",
+        ">longest lead, days",
+        "order by",
+    ];
+    writeln!(
+        world.out,
+        "{}\n",
+        table(&names, rows.collect(), world.width)
     )
 }
 

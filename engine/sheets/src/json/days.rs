@@ -1,15 +1,17 @@
 //! The day plan as JSON.
 
-use super::measure;
+use super::{measure, takes};
 use crate::shown_days::{self, CardShown};
 use crate::wire_days::{BatchWire, DayWire, DaysWire, GivenWire, StepWire, WorkWire};
 use parge_base::Quantity;
 use parge_base::number::{NOISE_DECIMALS, round_to};
 use parge_calc::days::{Day, DayPlan, Planned, Step};
+use parge_calc::price::Estimate;
 use parge_calc::takeoff::Takeoff;
 
 /// The day plan; none where there is none.
-pub(super) fn days(takeoff: &Takeoff) -> Option<DaysWire<'_>> {
+pub(super) fn days(estimate: &Estimate) -> Option<DaysWire<'_>> {
+    let takeoff = &estimate.takeoff;
     let plan = takeoff.days.as_ref()?;
     let both = plan.steps.iter().zip(&plan.planned);
     Some(DaysWire {
@@ -19,7 +21,12 @@ pub(super) fn days(takeoff: &Takeoff) -> Option<DaysWire<'_>> {
         steps: both
             .map(|(of, planned)| step(takeoff, plan, of, planned))
             .collect(),
-        days: plan.days.iter().map(|of| day(plan, of)).collect(),
+        days: plan
+            .days
+            .iter()
+            .enumerate()
+            .map(|(number, of)| day(estimate, plan, of, number))
+            .collect(),
         batches: shown_days::cards(takeoff, plan).map(batch).collect(),
     })
 }
@@ -44,7 +51,8 @@ fn step<'a>(
     }
 }
 
-fn day<'a>(plan: &DayPlan, day: &'a Day) -> DayWire<'a> {
+fn day<'a>(estimate: &'a Estimate, plan: &DayPlan, day: &'a Day, number: usize) -> DayWire<'a> {
+    let taken = estimate.takeoff.daily.get(number);
     let work = day.work.iter().map(|work| WorkWire {
         step: work.step,
         from: work.from,
@@ -57,6 +65,7 @@ fn day<'a>(plan: &DayPlan, day: &'a Day) -> DayWire<'a> {
         date: plan.is_dated.then(|| day.date.to_string()),
         people: day.people,
         work: work.collect(),
+        takes: taken.map_or_else(takes::nothing, |taken| takes::takes(estimate, taken)),
     }
 }
 

@@ -10,8 +10,10 @@ fn value(sample: &Sample) -> Value {
     serde_json::from_str(&text(sample)).unwrap()
 }
 
-fn samples() -> [Sample; 8] {
+fn samples() -> [Sample; 10] {
     [
+        sample::with_terms("minimum 9000 USD  round up to 10 USD"),
+        sample::with_terms("round to 5 USD"),
         sample::complete(),
         sample::with_everything(),
         sample::without_lath(),
@@ -146,4 +148,58 @@ fn days_without_a_first_day_have_no_dates() {
     assert!(!days.to_string().contains("2001"), "{days}");
     // A pack without rules for days plans none.
     assert_eq!(value(&sample::complete())["days"], Value::Null);
+}
+
+#[test]
+fn offers_and_terms_of_the_bid() {
+    let value = value(&sample::with_terms("minimum 9000 USD  round up to 10 USD"));
+    let chosen: Vec<_> = ["from_packs", "taxed", "reason"]
+        .map(|name| &value["materials"][0][name])
+        .into();
+    let shown = serde_json::json!({
+        "price": value["price"],
+        "purchases": value["purchases"],
+        "chosen": chosen,
+    });
+    insta::assert_snapshot!(serde_json::to_string_pretty(&shown).unwrap());
+}
+
+/// What faces, edges, the whole job and the days take adds up to the lines of the estimate.
+#[test]
+fn what_is_taken_adds_up() {
+    for sample in samples() {
+        let value = value(&sample);
+        let all = |name: &str| value[name].as_array().cloned().unwrap_or_default();
+        let days = value["days"]["days"]
+            .as_array()
+            .cloned()
+            .unwrap_or_default();
+        let of_parts = [all("faces"), all("edges"), days].concat();
+        let mut takes: Vec<Value> = of_parts.iter().map(|part| part["takes"].clone()).collect();
+        takes.push(value["whole_job"].clone());
+        let sum = |list: &str, key: &str, name: &Value, figure: fn(&Value) -> &Value| {
+            let lines = takes.iter().filter_map(|of| of[list].as_array()).flatten();
+            let of_it = lines.filter(|line| line[key] == *name);
+            of_it
+                .map(|line| figure(line).as_f64().unwrap())
+                .sum::<f64>()
+        };
+        for material in all("materials") {
+            let item = &material["item"];
+            let need = sum("needs", "item", item, |line| &line["need"]["value"]);
+            let waste = sum("needs", "item", item, |line| &line["waste"]["value"]);
+            assert!(
+                (need - material["need"]["value"].as_f64().unwrap()).abs() < 1e-6,
+                "{item}"
+            );
+            assert!(
+                (waste - material["waste"]["value"].as_f64().unwrap()).abs() < 1e-6,
+                "{item}"
+            );
+        }
+        for labour in all("labour") {
+            let hours = sum("hours", "phase", &labour["phase"], |line| &line["hours"]);
+            assert!((hours - labour["hours"].as_f64().unwrap()).abs() <= 0.005 + 1e-6);
+        }
+    }
 }

@@ -1,6 +1,6 @@
 //! For tests: a small job, run through the whole pipeline over a small pack of its own.
 
-use parge_base::prices::{Offer, PackSize, PriceBook};
+use parge_base::prices::{Freight, Offer, OfferTerms, PackSize, PriceBook};
 use parge_base::{Currency, Diagnostic, Money, Sources, Span, Units};
 use parge_calc::alternates::with_alternates;
 use parge_calc::contract::{HOOKS, Packs};
@@ -420,6 +420,7 @@ pub(crate) fn book(rows: &[Row], currency: &str, sources: &mut Sources) -> Price
             price: Money::new(price.parse().unwrap(), currency),
             supplier: (*supplier).into(),
             valid_until: None,
+            terms: OfferTerms::default(),
             span: Span::new(file, 0, 4),
         }
     };
@@ -427,6 +428,7 @@ pub(crate) fn book(rows: &[Row], currency: &str, sources: &mut Sources) -> Price
         currency,
         offers: rows.iter().map(offer).collect(),
         open: Vec::new(),
+        freight: Vec::new(),
         span: Span::new(file, 0, 16),
     }
 }
@@ -437,10 +439,19 @@ pub(crate) fn run(plan: &str, rows: &[Row], currency: &str) -> Sample {
 }
 
 fn run_over(pack: fn(&mut Sources) -> Pack, plan: &str, rows: &[Row], currency: &str) -> Sample {
+    run_by(pack, plan, |sources| book(rows, currency, sources))
+}
+
+/// The same by a price book made otherwise.
+fn run_by(
+    pack: fn(&mut Sources) -> Pack,
+    plan: &str,
+    book: impl Fn(&mut Sources) -> PriceBook,
+) -> Sample {
     let mut sources = Sources::new();
     let file = sources.add("walls.parge", plan);
     let pack = pack(&mut sources);
-    let book = book(rows, currency, &mut sources);
+    let book = book(&mut sources);
     let parsed = parge_grammar::parse(file, plan);
     let mut diagnostics = parsed.diagnostics;
     let end = Span::new(file, plan.len(), plan.len());
@@ -471,6 +482,42 @@ fn run_over(pack: fn(&mut Sources) -> Pack, plan: &str, rows: &[Row], currency: 
 /// The job with all its prices.
 pub(crate) fn complete() -> Sample {
     run(PLAN, &PRICES, "USD")
+}
+
+/// The job on all terms that a bid can have, by a book with several offers, breaks, freight, leads
+/// and an item that is not taxed.
+pub(crate) fn with_terms(more: &str) -> Sample {
+    let bid = format!("bid {{ contingency 8%  class 3  {more}  burden 32%");
+    let plan = PLAN.replace("bid { burden 32%", &bid);
+    let plan = plan.replace("  rules  ", "  start 2026-06-01\n  rules  ");
+    run_by(pack, &plan, |sources| {
+        let mut book = book(&PRICES, "USD", sources);
+        let span = book.span;
+        let money = |text: &str| Money::new(text.parse().unwrap(), book.currency);
+        let mut offers = Vec::new();
+        for offer in &book.offers {
+            let mut own = offer.clone();
+            own.terms.taxed = offer.item != "release";
+            own.terms.lead_days = (offer.item == "lath").then_some(12);
+            offers.push(own);
+            if offer.item == "mix" {
+                let mut more = offer.clone();
+                more.supplier = "Ferry Road Supply".to_owned();
+                more.price = money("5");
+                more.terms.from_packs = 200;
+                more.terms.lead_days = Some(5);
+                offers.push(more);
+            }
+        }
+        let freight = |supplier: &str, amount: &str| Freight {
+            supplier: supplier.to_owned(),
+            amount: money(amount),
+            span,
+        };
+        book.freight = vec![freight("Ferry Road Supply", "120"), freight("Nobody", "99")];
+        book.offers = offers;
+        book
+    })
 }
 
 /// The job with its lath laid out.

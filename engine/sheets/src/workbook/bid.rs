@@ -2,9 +2,12 @@
 //! exclusions, notes and terms, and the cautions that are for the client. There is none where the
 //! estimate has none of them.
 
+use super::addresses::Addresses;
 use super::page::{Column, Frame, HEAD_ROW, Page, at, lines_between, lines_of};
 use super::style::{self, Look};
+use super::{alternates, workings};
 use parge_calc::alternates::PricedAlternate;
+use parge_calc::live::Goes;
 use parge_calc::price::Estimate;
 use parge_calc::takeoff::Caution;
 use rust_xlsxwriter::{Worksheet, XlsxError};
@@ -50,6 +53,7 @@ pub(super) fn write(
     sheet: &mut Worksheet,
     frame: &Frame,
     estimate: &Estimate,
+    of: &Addresses<'_>,
 ) -> Result<(), XlsxError> {
     let look = Look::money(estimate.currency);
     let columns = vec![
@@ -69,17 +73,24 @@ pub(super) fn write(
             .write_number_with_format(row, at(AMOUNT), amount, &style::input(look))?;
         page.next()?;
     }
-    for charge in &estimate.charges {
-        let text = format!(
-            "{}, by a rule; it does not follow cells that are changed here",
-            charge.name
-        );
-        line(&mut page, "charge", &text)?;
-        page.number(AMOUNT, charge.amount.to_f64())?;
+    let digits = estimate.currency.decimals();
+    for (number, charge) in estimate.charges.iter().enumerate() {
+        line(&mut page, "charge", &format!("{}, by a rule", charge.name))?;
+        let sum = workings::sum_of(of, 0, Goes::Charge(number));
+        page.formula(
+            AMOUNT,
+            &format!("=ROUND({sum},{digits})"),
+            charge.amount.to_f64(),
+        )?;
         page.next()?;
     }
+    let mut version = 0;
     for priced in &estimate.alternates {
-        alternate(&mut page, priced)?;
+        let sheet = priced.estimate.as_deref().map(|estimate| {
+            version += 1;
+            alternates::difference(version, estimate)
+        });
+        alternate(&mut page, priced, sheet.as_deref())?;
     }
     let sentences = [
         ("excluded", &content.exclusions),
@@ -99,23 +110,21 @@ pub(super) fn write(
     page.end()
 }
 
-/// An alternate is reckoned with all packs and rules of the whole job, which no formula over
-/// these sheets can do: its amount stands as it was reckoned.
-fn alternate(page: &mut Page<'_>, alternate: &PricedAlternate) -> Result<(), XlsxError> {
+/// An alternate with its difference, which stands on a sheet of its own.
+fn alternate(
+    page: &mut Page<'_>,
+    alternate: &PricedAlternate,
+    difference: Option<&str>,
+) -> Result<(), XlsxError> {
     let changes = alternate.changes.join("; ");
-    let effect = match alternate.difference {
+    let effect = match difference {
         None => "a line of it has no price",
-        Some(difference) if difference.amount().is_sign_negative() => "takes off the total",
-        Some(_) => "adds to the total",
+        Some(_) => "this is added to the total, or taken off it",
     };
-    let text = format!(
-        "{} ({changes}): {effect}. Reckoned anew for the whole job; it does not follow cells that \
-         are changed here.",
-        alternate.name
-    );
+    let text = format!("{} ({changes}): {effect}", alternate.name);
     line(page, "alternate", &text)?;
-    if let Some(difference) = alternate.difference {
-        page.number(AMOUNT, difference.to_f64())?;
+    if let (Some(cell), Some(amount)) = (difference, alternate.difference) {
+        page.formula(AMOUNT, &format!("={cell}"), amount.to_f64())?;
     }
     page.next()?;
     for caution in for_client(&alternate.cautions) {

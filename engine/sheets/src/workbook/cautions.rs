@@ -9,15 +9,9 @@ use rust_xlsxwriter::{Worksheet, XlsxError};
 
 pub(super) const NAME: &str = "Cautions";
 
-/// True of every estimate.
-const GENERAL: [&str; 3] = [
-    "The figures are estimates. They follow from the sizes stated in the plan and from the factors \
-     on sheet Factors; measure on site before ordering.",
-    "Local building codes, the data sheets of the mixes and coatings in use, and the judgement of \
-     licensed practice come before anything stated here.",
-    "Nothing here is structural, electrical, gas or safety design. Structures, anchorage and loads \
-     are to be designed and checked by those licensed to do so.",
-];
+/// True of every workbook.
+const GENERAL: &str = "The figures are estimates. They follow from the sizes stated in the plan \
+                       and from the factors on sheet Factors; measure on site before ordering.";
 
 /// What is to be said.
 pub(super) struct Said<'a> {
@@ -40,7 +34,7 @@ pub(super) fn write(
     let mut page = Page::begin(sheet, frame, NAME, columns)?;
     page.header(HEAD_ROW)?;
     page.freeze()?;
-    for text in GENERAL {
+    for text in [GENERAL].into_iter().chain(shown::OF_EVERY_ESTIMATE) {
         line(&mut page, "general", text)?;
         page.next()?;
     }

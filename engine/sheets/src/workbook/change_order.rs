@@ -122,10 +122,16 @@ impl Order<'_, '_> {
         for step in &changes.steps {
             let item = match step.name {
                 "materials" => "Materials",
+                "freight" => "Freight",
                 "labour" => "Labour",
                 "burden" => "Burden on wages",
                 "overhead" => "Overhead",
+                "contingency" => "Contingency",
                 "profit" => "Profit",
+                "allowances" => "Allowances",
+                "charges" => "Charges",
+                "minimum" => "Up to the minimum",
+                "rounding" => "Rounding",
                 _ => "Tax",
             };
             self.money(

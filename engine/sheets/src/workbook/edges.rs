@@ -1,29 +1,37 @@
 //! The sheet of linear work. There is none where the plan has none.
 
+use super::addresses::{Addresses, line, on};
+use super::faces;
 use super::page::{Column, Frame, HEAD_ROW, Page};
 use super::style::Look;
 use crate::shown;
+use parge_calc::job::{Edge, Job};
 use parge_calc::price::Estimate;
 use rust_xlsxwriter::{Worksheet, XlsxError};
+use std::collections::HashMap;
 
 pub(super) const NAME: &str = "Edges";
 
-const COUNT: usize = 3;
-const LENGTH: usize = 4;
-const ALL: usize = 5;
+const EACH: usize = 3;
+pub(super) const COUNT: usize = 4;
+pub(super) const LENGTH: usize = 5;
+const ALL: usize = 6;
 
 pub(super) fn write(
     sheet: &mut Worksheet,
     frame: &Frame,
     estimate: &Estimate,
+    of: &Addresses<'_>,
 ) -> Result<(), XlsxError> {
     let takeoff = &estimate.takeoff;
-    let unit = shown::length_unit(takeoff.measured.job.units);
+    let job = &takeoff.measured.job;
+    let unit = shown::length_unit(job.units);
     let length = |what: &str| Column::number(format!("{what}, {unit}"), Look::Decimals(2));
     let columns = vec![
         Column::text("Structure", 30.0),
         Column::text("Face", 26.0),
         Column::text("Edge", 20.0),
+        Column::number("Count on each face", Look::Count).input(),
         Column::number("Count", Look::Count),
         length("Length of one"),
         length("Length of all"),
@@ -31,19 +39,62 @@ pub(super) fn write(
     let mut page = Page::begin(sheet, frame, NAME, columns)?;
     page.header(HEAD_ROW)?;
     page.freeze()?;
+    let faces = faces_by_name(estimate);
     let mut all = 0.0;
-    for edge in shown::edges(takeoff) {
-        page.text(0, edge.structure)?;
-        page.text(1, edge.face.unwrap_or(""))?;
-        page.text(2, edge.kind)?;
-        page.number(COUNT, f64::from(edge.count))?;
-        page.number(LENGTH, edge.length)?;
+    for (edge, shown) in job.edges.iter().zip(shown::edges(takeoff)) {
+        page.text(0, shown.structure)?;
+        page.text(1, shown.face.unwrap_or(""))?;
+        page.text(2, shown.kind)?;
+        let of_face = face_of(job, edge, &faces);
+        let count = f64::from(edge.count);
+        let each = page.here(EACH);
+        match of_face {
+            Some((row, faces)) => {
+                page.number(EACH, count / f64::from(faces))?;
+                let times = on(faces::NAME, line(row), faces::COUNT);
+                page.formula(COUNT, &format!("={each}*{times}"), count)?;
+            }
+            None => {
+                page.number(EACH, count)?;
+                page.formula(COUNT, &format!("={each}"), count)?;
+            }
+        }
+        let formula = format!("={}", of.formula(&of.live.edge_length(edge)));
+        page.formula(LENGTH, &formula, shown.length)?;
         let [count, length] = [COUNT, LENGTH].map(|column| page.here(column));
-        page.formula(ALL, &format!("={count}*{length}"), edge.total_length())?;
+        page.formula(ALL, &format!("={count}*{length}"), shown.total_length())?;
         page.next()?;
-        all += edge.total_length();
+        all += shown.total_length();
     }
+    let last = page.row().saturating_sub(1);
     page.total("All edges")?;
     page.sum(ALL, all)?;
+    page.whole_numbers([HEAD_ROW + 1, last], EACH)?;
+    page.filter(job.edges.len())?;
     page.end()
+}
+
+/// Structure and name of a face.
+type Name<'a> = (usize, &'a str);
+
+/// The rows of faces by their names. Reveals bear the name of their opening and have no edges.
+fn faces_by_name(estimate: &Estimate) -> HashMap<Name<'_>, (usize, u32)> {
+    let measured = &estimate.takeoff.measured;
+    let faces = measured.faces.iter().enumerate().filter_map(|(row, face)| {
+        let face = measured.job.faces.get(face.face)?;
+        Some(((face.structure, face.name.as_str()), (row, face.count)))
+    });
+    faces.collect()
+}
+
+/// The row of the face that an edge belongs to, and how many equal ones there are.
+fn face_of(
+    job: &Job,
+    edge: &Edge,
+    faces: &HashMap<Name<'_>, (usize, u32)>,
+) -> Option<(usize, u32)> {
+    let name = edge.face.as_deref()?;
+    let known = job.structures.get(edge.structure).map(|_| edge.structure)?;
+    let (row, count) = *faces.get(&(known, name))?;
+    (count > 0 && edge.count % count == 0).then_some((row, count))
 }

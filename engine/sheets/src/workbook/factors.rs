@@ -1,45 +1,68 @@
-//! The sheet of factors: what the figures rest on, and who says so.
+//! The sheet of factors: what the figures rest on, and who says so. Those that formulas use may be
+//! changed there; the others went into what no formula says, such as the days.
 
+use super::addresses::Addresses;
 use super::page::{Column, Frame, HEAD_ROW, Page};
+use super::sizes::{converted, unit_words};
 use super::style::Look;
 use crate::shown;
-use parge_base::{Factor, Sources};
+use parge_base::Sources;
 use rust_xlsxwriter::{Worksheet, XlsxError};
-use std::sync::Arc;
 
 pub(super) const NAME: &str = "Factors";
+
+pub(super) const STATED: usize = 1;
+/// As the pack has it, whatever is written beside it.
+pub(super) const WRITTEN: usize = 3;
+/// Where formulas read a factor: in coherent units.
+pub(super) const VALUE: usize = 4;
 
 pub(super) fn write(
     sheet: &mut Worksheet,
     frame: &Frame,
-    factors: &[&Arc<Factor>],
+    of: &Addresses<'_>,
     sources: &Sources,
 ) -> Result<(), XlsxError> {
     let columns = vec![
         Column::text("Factor", 48.0),
         Column::number("Value", Look::Written),
         Column::text("Unit", 14.0),
+        Column::number("In the rule pack", Look::Written),
+        Column::number("For formulas", Look::Figure),
+        Column::text("In", 14.0),
         Column::text("Source", 60.0),
         Column::text("Place", 44.0),
     ];
     let mut page = Page::begin(sheet, frame, NAME, columns)?;
+    page.widen(VALUE, 12.0);
+    page.note("A shaded cell may be changed; everything follows it. What is not shaded went into what no formula says.")?;
     page.header(HEAD_ROW)?;
     page.freeze()?;
-    for factor in factors {
+    let system = of.live.system;
+    for factor in &of.factors {
+        page.blank()?;
         page.text(0, &factor.name)?;
-        page.number(1, factor.written)?;
-        // A plain number has the unit 1, which beside a value reads like another value.
-        let unit = match factor.unit.text() {
-            "1" => "",
-            text => text,
-        };
-        page.text(2, &shown::print_unit(unit))?;
-        page.text(3, &factor.source.to_string())?;
-        page.text(4, &shown::place(sources, factor.span))?;
+        match of.live.factor(factor) {
+            Some(_) => {
+                page.input_number(STATED, factor.written)?;
+                let formula = converted(&page.here(STATED), &factor.unit, system);
+                let value = system.value(factor.quantity);
+                page.formula(VALUE, &format!("={formula}"), value)?;
+                page.text(5, &unit_words(&system.unit(factor.quantity.dim)))?;
+            }
+            None => page.number(STATED, factor.written)?,
+        }
+        page.text(2, &unit_words(factor.unit.text()))?;
+        page.number(WRITTEN, factor.written)?;
+        page.text(6, &factor.source.to_string())?;
+        page.text(7, &shown::place(sources, factor.span))?;
         page.next()?;
     }
-    if factors.is_empty() {
+    if of.factors.is_empty() {
         page.nothing("no factor")?;
     }
+    let last = HEAD_ROW + of.factors.len() as u32;
+    page.numbers_between([HEAD_ROW + 1, last], STATED, [-1e9, 1e9], "a number")?;
+    page.filter(of.factors.len())?;
     page.end()
 }

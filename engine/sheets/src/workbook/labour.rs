@@ -1,12 +1,15 @@
 //! The sheet of labour: hours by phase, at one wage. Of a crew paid by classes that is the mean of
 //! the classes, which stand with people and wages above the table.
 
+use super::addresses::Addresses;
 use super::materials::{NO_PRICE, total};
 use super::page::{Column, Frame, HEAD_ROW, Page, at, fixed, lines_between};
 use super::style::{self, Look};
+use super::workings;
 use crate::shown;
 use parge_base::number::round_to;
 use parge_calc::crew::{MEAN_DIGITS, PaidClass};
+use parge_calc::live::Goes;
 use parge_calc::price::{Estimate, LabourLine};
 use rust_decimal::prelude::ToPrimitive;
 use rust_xlsxwriter::utility::cell_range_absolute;
@@ -25,6 +28,22 @@ const HOURS: usize = 1;
 const WAGE: usize = 2;
 const COST: usize = 3;
 const OPEN: usize = 4;
+const LINE: usize = 5;
+
+/// The wage of an hour, as other sheets refer to it.
+pub(super) fn wage_cell() -> String {
+    format!("{NAME}!{}", fixed(WAGE_ROW, WAGE_COLUMN))
+}
+
+/// The sum of the hours, as other sheets refer to it.
+pub(super) fn hours_sum(estimate: &Estimate) -> String {
+    format!("SUM({})", lines(estimate, HOURS))
+}
+
+/// Phases and hours, for a chart.
+pub(super) fn bars(estimate: &Estimate) -> [String; 2] {
+    [0, HOURS].map(|column| lines(estimate, column))
+}
 
 /// The costs, as the summary refers to them.
 pub(super) fn costs(estimate: &Estimate) -> String {
@@ -54,6 +73,7 @@ pub(super) fn write(
     sheet: &mut Worksheet,
     frame: &Frame,
     estimate: &Estimate,
+    of: &Addresses<'_>,
 ) -> Result<(), XlsxError> {
     let money = estimate.currency.code();
     let digits = estimate.currency.decimals();
@@ -65,6 +85,7 @@ pub(super) fn write(
         Column::number(format!("Wage of an hour, {money}"), wage_look),
         Column::number(format!("Cost, {money}"), Look::money(estimate.currency)),
         Column::number("No price", Look::Mark),
+        Column::text("Line", 8.0),
     ];
     let mut page = Page::begin(sheet, frame, NAME, columns)?;
     let label = format!("Wage of an hour before burden, {money}");
@@ -85,10 +106,12 @@ pub(super) fn write(
         }
     };
     let rows = u32::try_from(class_rows(estimate)).unwrap_or(u32::MAX - HEAD_ROW);
+    let wage_said = "a wage that is not below 0";
+    page.numbers_between([WAGE_ROW; 2], WAGE_COLUMN, [0.0, 1e6], wage_said)?;
     page.header(HEAD_ROW + rows)?;
     page.freeze()?;
-    for line in &estimate.labour {
-        write_line(&mut page, line, estimate)?;
+    for (number, line) in estimate.labour.iter().enumerate() {
+        write_line(&mut page, number, line, estimate, of)?;
     }
     if estimate.labour.is_empty() {
         page.nothing("no labour")?;
@@ -185,15 +208,25 @@ fn write_class(
     Ok(())
 }
 
+/// Hours as they are paid, from the workings.
+pub(super) fn paid_hours(of: &Addresses<'_>, version: usize, line: usize) -> String {
+    let sum = workings::sum_of(of, version, Goes::Hours(line));
+    format!("ROUND(ROUND({sum},9),2)")
+}
+
 fn write_line(
     page: &mut Page<'_>,
+    number: usize,
     line: &LabourLine,
     estimate: &Estimate,
+    of: &Addresses<'_>,
 ) -> Result<(), XlsxError> {
     let wage_cell = fixed(WAGE_ROW, WAGE_COLUMN);
     let [hours, wage, cost] = [HOURS, WAGE, COST].map(|column| page.here(column));
     page.text(0, &line.labour.description)?;
-    page.number(HOURS, line.labour.hours)?;
+    let worked = format!("={}", paid_hours(of, 0, number));
+    page.formula(HOURS, &worked, line.labour.hours)?;
+    page.text(LINE, &format!("L{}", number + 1))?;
     // An emptied cell must not count as a wage of nothing.
     let paid = format!("=IF({wage_cell}=\"\",\"{NO_WAGE}\",{wage_cell})");
     match estimate.price.wage {

@@ -1,8 +1,12 @@
 //! The sheet of materials: needs, packs and their cost.
 
-use super::page::{Column, Frame, HEAD_ROW, Page, lines_of};
+use super::addresses::{Addresses, number};
+use super::page::{Column, Frame, HEAD_ROW, Page, cell_of, lines_of};
 use super::style::Look;
+use super::workings;
 use crate::shown::{self, NeedShown};
+use parge_calc::live::Goes;
+use parge_calc::pool::Material;
 use parge_calc::price::{Estimate, MaterialLine};
 use rust_xlsxwriter::{Worksheet, XlsxError};
 
@@ -10,16 +14,23 @@ pub(super) const NAME: &str = "Materials";
 /// What stands in place of a cost.
 pub(super) const NO_PRICE: &str = "no price";
 /// What stands in place of a number of packs.
-const NO_PACK: &str = "no pack";
+pub(super) const NO_PACK: &str = "no pack";
 
 const NEED: usize = 3;
 const WASTE: usize = 4;
 const WITH_WASTE: usize = 5;
-const CONTENT: usize = 6;
+pub(super) const CONTENT: usize = 6;
 const PACKS: usize = 8;
-const PRICE: usize = 9;
+pub(super) const PRICE: usize = 9;
 const COST: usize = 10;
 const OPEN: usize = 12;
+const LINE: usize = 13;
+// Columns of a book with something to choose; see `has_terms`.
+const FROM: usize = 14;
+const TAXED: usize = 15;
+const REASON: usize = 16;
+
+const NOT_TAXED: &str = "no";
 
 /// The costs, as the summary refers to them.
 pub(super) fn costs(estimate: &Estimate) -> String {
@@ -31,14 +42,50 @@ pub(super) fn marks(estimate: &Estimate) -> String {
     lines_of(NAME, OPEN, estimate.materials.len())
 }
 
+/// The cost that a tax on materials is reckoned on, as a formula of the summary.
+pub(super) fn taxed_cost(estimate: &Estimate) -> String {
+    let costs = costs(estimate);
+    let taxed = lines_of(NAME, TAXED, estimate.materials.len());
+    format!("(SUM({costs})-SUMIF({taxed},\"{NOT_TAXED}\",{costs}))")
+}
+
+/// A cell of a line, as another sheet refers to it.
+pub(super) fn input_of(line: usize, column: usize) -> String {
+    cell_of(NAME, column, line)
+}
+
+/// The packs of a line, as another sheet refers to them.
+pub(super) fn packs_of(line: usize) -> String {
+    cell_of(NAME, PACKS, line)
+}
+
+/// The cost of a line, as another sheet refers to it.
+pub(super) fn cost_of(line: usize) -> String {
+    cell_of(NAME, COST, line)
+}
+
+/// Whether the book has more to say of an item than one price: several offers, a price that holds
+/// from a number of packs on, an item without tax. Other sheets have no columns for it.
+fn has_terms(estimate: &Estimate) -> bool {
+    let choices = estimate
+        .materials
+        .iter()
+        .filter_map(|line| line.choice.as_ref());
+    choices.into_iter().any(|choice| {
+        let terms = &choice.offer.terms;
+        !choice.reason.is_empty() || terms.from_packs > 1 || !terms.taxed
+    })
+}
+
 pub(super) fn write(
     sheet: &mut Worksheet,
     frame: &Frame,
     estimate: &Estimate,
+    of: &Addresses<'_>,
 ) -> Result<(), XlsxError> {
     let money = estimate.currency.code();
     let needs = Look::Decimals(decimals(estimate.materials.iter().map(shown::need)));
-    let columns = vec![
+    let mut columns = vec![
         Column::text("Item", 22.0),
         Column::text("Description", 38.0),
         Column::text("Unit", 10.0),
@@ -52,16 +99,30 @@ pub(super) fn write(
         Column::number(format!("Cost, {money}"), Look::money(estimate.currency)),
         Column::text("Supplier", 24.0),
         Column::number("No price", Look::Mark),
+        Column::text("Line", 8.0),
     ];
+    let with_terms = has_terms(estimate);
+    if with_terms {
+        columns.extend([
+            Column::number("Price holds from packs", Look::Count).input(),
+            Column::text("Taxed", 8.0),
+            Column::text("Why this offer, as estimated", 60.0),
+        ]);
+    }
     let mut page = Page::begin(sheet, frame, NAME, columns)?;
     page.header(HEAD_ROW)?;
     page.freeze()?;
-    for line in &estimate.materials {
-        write_line(&mut page, line, estimate.currency.decimals())?;
+    for (number, line) in estimate.materials.iter().enumerate() {
+        let digits = estimate.currency.decimals();
+        write_line(&mut page, number, line, digits, of, with_terms)?;
     }
     if estimate.materials.is_empty() {
         page.nothing("no material")?;
     }
+    let rows = [HEAD_ROW + 1, page.row().saturating_sub(1)];
+    page.numbers_between(rows, CONTENT, [1e-9, 1e9], "a number above 0")?;
+    page.numbers_between(rows, PRICE, [0.0, 1e9], "a price that is not below 0")?;
+    page.filter(estimate.materials.len())?;
     let open = estimate.materials.iter().filter(|line| line.cost.is_none());
     let open = open.count();
     total(&mut page, NAME, [COST, OPEN], open)?;
@@ -87,14 +148,27 @@ pub(super) fn total(
     page.alarm([HEAD_ROW + 1, row.saturating_sub(1)], cost, NO_PRICE)
 }
 
-fn write_line(page: &mut Page<'_>, line: &MaterialLine, digits: u32) -> Result<(), XlsxError> {
+fn write_line(
+    page: &mut Page<'_>,
+    number: usize,
+    line: &MaterialLine,
+    digits: u32,
+    of: &Addresses<'_>,
+    with_terms: bool,
+) -> Result<(), XlsxError> {
     let figures = shown::need(line);
     page.blank()?;
     page.text(0, &line.material.item)?;
     page.text(1, &line.material.description)?;
     page.text(2, &shown::print_unit(figures.unit))?;
-    page.number(NEED, figures.need)?;
-    page.number(WASTE, figures.waste)?;
+    for (column, goes, value) in [
+        (NEED, Goes::Need(number), figures.need),
+        (WASTE, Goes::Waste(number), figures.waste),
+    ] {
+        let formula = format!("={}", shown_sum(of, 0, goes, &line.material));
+        page.formula(column, &formula, value)?;
+    }
+    page.text(LINE, &format!("M{}", number + 1))?;
     let [need, waste, both, content, packs, price, cost] =
         [NEED, WASTE, WITH_WASTE, CONTENT, PACKS, PRICE, COST].map(|column| page.here(column));
     page.formula(WITH_WASTE, &format!("={need}+{waste}"), figures.with_waste)?;
@@ -108,7 +182,12 @@ fn write_line(page: &mut Page<'_>, line: &MaterialLine, digits: u32) -> Result<(
     page.text(11, &line.supplier)?;
 
     // An emptied cell must not count as a price of nothing, so each formula asks first.
-    let counted = format!("=IF({content}=\"\",\"{NO_PACK}\",ROUNDUP(ROUND({both}/{content},9),0))");
+    let whole = format!("ROUNDUP(ROUND({both}/{content},9),0)");
+    let whole = match with_terms {
+        true => format!("MAX({whole},{})", page.here(FROM)),
+        false => whole,
+    };
+    let counted = format!("=IF({content}=\"\",\"{NO_PACK}\",{whole})");
     let priced = format!(
         "=IF({packs}=\"{NO_PACK}\",\"{NO_PRICE}\",IF({price}=\"\",\"{NO_PRICE}\",ROUND({packs}*{price},{digits})))"
     );
@@ -122,7 +201,18 @@ fn write_line(page: &mut Page<'_>, line: &MaterialLine, digits: u32) -> Result<(
     }
     let mark = format!("=IF({cost}=\"{NO_PRICE}\",1,0)");
     page.formula(OPEN, &mark, if line.cost.is_none() { 1.0 } else { 0.0 })?;
+    if with_terms {
+        write_terms(page, line)?;
+    }
     page.next()
+}
+
+fn write_terms(page: &mut Page<'_>, line: &MaterialLine) -> Result<(), XlsxError> {
+    if let Some(choice) = &line.choice {
+        page.number(FROM, f64::from(choice.offer.terms.from_packs))?;
+        page.text(REASON, &choice.reason)?;
+    }
+    page.text(TAXED, if line.is_taxed() { "yes" } else { NOT_TAXED })
 }
 
 /// Two decimals, or more where a need would print as nothing.
@@ -139,4 +229,19 @@ fn price_look(estimate: &Estimate) -> Look {
     let prices = estimate.materials.iter().filter_map(|line| line.unit_price);
     let most = prices.map(shown::price_decimals).max();
     Look::Decimals(most.unwrap_or(estimate.currency.decimals()))
+}
+
+/// What the workings say of a material, in the unit that it is shown in.
+pub(super) fn shown_sum(
+    of: &Addresses<'_>,
+    version: usize,
+    goes: Goes,
+    material: &Material,
+) -> String {
+    let sum = workings::sum_of(of, version, goes);
+    let times = of.live.system.scale(material.need.dim) / material.unit.factor();
+    match times == 1.0 {
+        true => sum,
+        false => format!("{sum}*{}", number(times)),
+    }
 }

@@ -6,7 +6,9 @@ use parge_calc::job::UnitSystem;
 use parge_calc::price::Estimate;
 use rust_xlsxwriter::utility::{cell_range_absolute, row_col_to_cell, row_col_to_cell_absolute};
 use rust_xlsxwriter::{
-    ConditionalFormatText, ConditionalFormatTextRule, Format, Formula, Worksheet, XlsxError,
+    ConditionalFormatCell, ConditionalFormatCellRule, ConditionalFormatText,
+    ConditionalFormatTextRule, DataValidation, DataValidationRule, Format, Formula, Worksheet,
+    XlsxError,
 };
 
 /// The row of the table's header on every sheet but the summary. Rows count from 0.
@@ -58,6 +60,25 @@ impl Frame {
             footer: format!("&L{short}&C&A&RPage &P of &N"),
             paper,
         }
+    }
+}
+
+impl Frame {
+    /// Names a sheet, sets how it is printed, and writes its title.
+    pub(super) fn begin(&self, sheet: &mut Worksheet, name: &str) -> Result<(), XlsxError> {
+        sheet.set_name(name)?;
+        sheet
+            .set_landscape()
+            .set_paper_size(self.paper)
+            .set_print_fit_to_pages(1, 0)
+            .set_margins(0.5, 0.5, 0.6, 0.7, 0.3, 0.3)
+            .set_footer(&self.footer)
+            .set_screen_gridlines(false)
+            // The writer would store 0 for a result that is an empty text.
+            .set_formula_result_default("");
+        sheet.write_string_with_format(0, 0, name, &style::title())?;
+        sheet.write_string_with_format(1, 0, clean(&self.line), &style::note())?;
+        Ok(())
     }
 }
 
@@ -125,16 +146,7 @@ impl<'w> Page<'w> {
         name: &str,
         columns: Vec<Column>,
     ) -> Result<Self, XlsxError> {
-        sheet.set_name(name)?;
-        sheet
-            .set_landscape()
-            .set_paper_size(frame.paper)
-            .set_print_fit_to_pages(1, 0)
-            .set_margins(0.5, 0.5, 0.6, 0.7, 0.3, 0.3)
-            .set_footer(&frame.footer)
-            .set_screen_gridlines(false);
-        sheet.write_string_with_format(0, 0, name, &style::title())?;
-        sheet.write_string_with_format(1, 0, clean(&frame.line), &style::note())?;
+        frame.begin(sheet, name)?;
         Ok(Self {
             sheet,
             formats: formats(&columns),
@@ -255,6 +267,17 @@ impl<'w> Page<'w> {
         Ok(())
     }
 
+    /// Writes a number that the office may change, in a column where not every cell is one.
+    pub(super) fn input_number(&mut self, column: usize, value: f64) -> Result<(), XlsxError> {
+        self.widen_for(column, value);
+        if let Some(spec) = self.columns.get(column) {
+            let format = style::input(spec.look);
+            self.sheet
+                .write_number_with_format(self.row, at(column), value, &format)?;
+        }
+        Ok(())
+    }
+
     /// Writes a formula with its result.
     pub(super) fn formula(
         &mut self,
@@ -318,6 +341,76 @@ impl<'w> Page<'w> {
         Ok(())
     }
 
+    /// Makes the cells of a column of marks stand out where they are set.
+    pub(super) fn alarm_above_nothing(
+        &mut self,
+        [first, last]: [u32; 2],
+        column: usize,
+    ) -> Result<(), XlsxError> {
+        let format = ConditionalFormatCell::new()
+            .set_rule(ConditionalFormatCellRule::GreaterThan(0))
+            .set_format(style::alarm());
+        let column = at(column);
+        if first <= last {
+            self.sheet
+                .add_conditional_format(first, column, last, column, &format)?;
+        }
+        Ok(())
+    }
+
+    /// Lets a column take whole numbers above nothing only.
+    pub(super) fn whole_numbers(&mut self, rows: [u32; 2], column: usize) -> Result<(), XlsxError> {
+        let rule = DataValidationRule::Between(1, 1_000_000);
+        let said = "a whole number from 1 to 1,000,000";
+        self.validate(
+            rows,
+            column,
+            DataValidation::new().allow_whole_number(rule),
+            said,
+        )
+    }
+
+    /// Lets a column take numbers between two bounds only.
+    pub(super) fn numbers_between(
+        &mut self,
+        rows: [u32; 2],
+        column: usize,
+        [least, most]: [f64; 2],
+        said: &str,
+    ) -> Result<(), XlsxError> {
+        let rule = DataValidationRule::Between(least, most);
+        let validation = DataValidation::new().allow_decimal_number(rule);
+        self.validate(rows, column, validation, said)
+    }
+
+    fn validate(
+        &mut self,
+        [first, last]: [u32; 2],
+        column: usize,
+        validation: DataValidation,
+        said: &str,
+    ) -> Result<(), XlsxError> {
+        let validation = validation
+            .set_error_title("This cell is reckoned with")?
+            .set_error_message(format!("Write {said}."))?;
+        let column = at(column);
+        if first <= last {
+            self.sheet
+                .add_data_validation(first, column, last, column, &validation)?;
+        }
+        Ok(())
+    }
+
+    /// Lets the lines under the header be filtered.
+    pub(super) fn filter(&mut self, lines: usize) -> Result<(), XlsxError> {
+        let last = self.head + u32::try_from(lines).unwrap_or(u32::MAX / 2);
+        if lines > 0 {
+            let columns = at(self.columns.len().saturating_sub(1));
+            self.sheet.autofilter(self.head, 0, last, columns)?;
+        }
+        Ok(())
+    }
+
     /// A cell of the row being written: `D7`.
     pub(super) fn here(&self, column: usize) -> String {
         row_col_to_cell(self.row, at(column))
@@ -350,6 +443,8 @@ impl<'w> Page<'w> {
         for (number, width) in self.widths.iter().enumerate() {
             self.sheet.set_column_width(at(number), *width)?;
         }
+        let columns = at(self.columns.len().saturating_sub(1));
+        self.sheet.set_print_area(0, 0, self.row, columns)?;
         Ok(())
     }
 
@@ -437,6 +532,12 @@ pub(super) fn lines_of(sheet: &str, column: usize, lines: usize) -> String {
     format!("{sheet}!{range}")
 }
 
+/// The cell of a column in a line, as another sheet refers to it. Lines count from 0.
+pub(super) fn cell_of(sheet: &str, column: usize, line: usize) -> String {
+    let row = HEAD_ROW + 1 + u32::try_from(line).unwrap_or(u32::MAX - HEAD_ROW - 1);
+    format!("{sheet}!{}", fixed(row, column))
+}
+
 /// Some of a column's lines, after so many before them.
 pub(super) fn lines_between(sheet: &str, column: usize, before: usize, lines: usize) -> String {
     let row = |line: usize| HEAD_ROW + u32::try_from(line).unwrap_or(u32::MAX - HEAD_ROW);
@@ -477,7 +578,9 @@ fn printed_width(value: f64, look: Look) -> f64 {
         Look::Text | Look::Count | Look::Mark | Look::Decimals(0) => 0.0,
         Look::Decimals(decimals) => f64::from(decimals) + 1.0,
         Look::Written => return value.to_string().len() as f64,
+        Look::Figure => 7.0,
         Look::Rate => 6.0,
+        Look::Date => return "yyyy-mm-dd".len() as f64,
     };
     whole + groups + sign + rest
 }

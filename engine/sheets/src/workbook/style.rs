@@ -10,6 +10,8 @@ const HEAD: Color = Color::RGB(0xE6E9EC);
 const INPUT: Color = Color::RGB(0xFFF6D6);
 const ALARM_INK: Color = Color::RGB(0x9B1C1C);
 const ALARM: Color = Color::RGB(0xFBE1DD);
+/// Bars and columns of charts.
+pub(super) const BAR: Color = Color::RGB(0x5B7083);
 const FINE_INK: Color = Color::RGB(0x1F5C37);
 
 /// What a column holds.
@@ -23,10 +25,14 @@ pub(super) enum Look {
     Decimals(u32),
     /// Numbers as they were written.
     Written,
+    /// Numbers of any size, with the digits that are worth reading.
+    Figure,
     /// A share.
     Rate,
     /// A mark that is shown only where it is not zero.
     Mark,
+    /// A day.
+    Date,
 }
 
 impl Look {
@@ -45,8 +51,10 @@ impl Look {
             Self::Text | Self::Written => "General".to_owned(),
             Self::Count | Self::Decimals(0) => "#,##0".to_owned(),
             Self::Decimals(decimals) => format!("#,##0.{}", "0".repeat(decimals as usize)),
+            Self::Figure => "#,##0.0#####".to_owned(),
             Self::Rate => "0.00##%".to_owned(),
             Self::Mark => "0;-0;".to_owned(),
+            Self::Date => "yyyy-mm-dd".to_owned(),
         }
     }
 

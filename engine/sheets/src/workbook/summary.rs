@@ -1,14 +1,15 @@
 //! The summary: the job, whether every line is priced, and the way from cost to price.
 
+use super::ladder::{self, Input, Ladder, Sums};
 use super::page::{Column, Frame, Page, at, fixed};
 use super::style::{self, Look};
-use super::{bid as bid_sheet, cautions, clean, factors, labour, materials};
+use super::{bid as bid_sheet, cautions, checks, clean, factors, labour, materials, purchases};
 use crate::shown;
-use parge_calc::job::{Profit, Taxable};
+use parge_calc::estimate_class::Range;
 use parge_calc::price::Estimate;
 use parge_calc::takeoff::PackLabel;
-use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
+use rust_xlsxwriter::utility::cell_range_absolute;
 use rust_xlsxwriter::{ConditionalFormatFormula, Formula, Worksheet, XlsxError};
 
 const NAME: &str = "Summary";
@@ -21,16 +22,15 @@ const AMOUNT: usize = 3;
 const STATUS: u32 = 2;
 const FACTS: u32 = 4;
 const HEAD: u32 = 13;
-const MATERIALS: u32 = HEAD + 1;
-const LABOUR: u32 = HEAD + 2;
-const BURDEN: u32 = HEAD + 3;
-const OVERHEAD: u32 = HEAD + 4;
-const PROFIT: u32 = HEAD + 5;
-const CHARGES: u32 = HEAD + 7;
-const TAX: u32 = HEAD + 8;
-const TOTAL: u32 = HEAD + 9;
-const OPEN: u32 = HEAD + 11;
-const NOTE: u32 = HEAD + 13;
+const TOTAL: u32 = HEAD + 1 + ladder::STEPS;
+const OPEN: u32 = HEAD + 15;
+const AMISS: u32 = HEAD + 16;
+const RANGE: u32 = HEAD + 18;
+/// Below the range, where there is one.
+const NOTE: u32 = RANGE + 5;
+
+/// What stands in place of the status when a change cannot be followed to the end.
+const AMISS_WORDS: &str = "NOT THE TOTAL YET: see sheet Checks";
 
 const NOT_STATED: &str = "not stated";
 
@@ -56,17 +56,25 @@ pub(super) fn write(
     page.header(HEAD)?;
     chain(&mut page, estimate)?;
     open_lines(&mut page, estimate)?;
-    note(&mut page)?;
+    let below = match &estimate.range {
+        None => RANGE,
+        Some(range) => {
+            expected(&mut page, range, estimate)?;
+            NOTE
+        }
+    };
+    note(&mut page, below)?;
     page.end()
 }
 
 /// The status follows the number of open lines, so that a price filled in later, or taken out,
 /// is seen here.
 fn status(page: &mut Page<'_>, estimate: &Estimate) -> Result<(), XlsxError> {
-    let open = fixed(OPEN, AMOUNT);
+    let (open, amiss) = (fixed(OPEN, AMOUNT), fixed(AMISS, AMOUNT));
     let (none, one) = (shown::status(0), shown::status(1));
+    let checked = format!("IF({amiss}=0,\"{none}\",\"{AMISS_WORDS}\")");
     let formula = format!(
-        "=IF({open}=0,\"{none}\",IF({open}=1,\"{one}\",\"INCOMPLETE: \"&{open}&\" lines have no price\"))"
+        "=IF({open}=0,{checked},IF({open}=1,\"{one}\",\"INCOMPLETE: \"&{open}&\" lines have no price\"))"
     );
     let text = shown::status(shown::open_lines(estimate));
     let formula = Formula::new(formula).set_result(text);
@@ -76,9 +84,9 @@ fn status(page: &mut Page<'_>, estimate: &Estimate) -> Result<(), XlsxError> {
     Ok(())
 }
 
-/// Makes a row stand out while a line has no price.
+/// Makes a row stand out while a line has no price, or a check does not hold.
 fn mark(page: &mut Page<'_>, row: u32, last: u16) -> Result<(), XlsxError> {
-    let rule = format!("={}>0", fixed(OPEN, AMOUNT));
+    let rule = format!("={}+{}>0", fixed(OPEN, AMOUNT), fixed(AMISS, AMOUNT));
     let format = ConditionalFormatFormula::new()
         .set_rule(rule.as_str())
         .set_format(style::alarm());
@@ -126,138 +134,84 @@ fn facts(page: &mut Page<'_>, estimate: &Estimate, warnings: usize) -> Result<()
     Ok(())
 }
 
-/// A step from cost to price.
-struct Step<'a> {
-    item: &'a str,
-    basis: &'a str,
-    rate: Option<Decimal>,
-    formula: String,
-    result: f64,
+/// Where the steps of the price stand.
+pub(super) fn ladder() -> Ladder {
+    Ladder {
+        sheet: NAME.to_owned(),
+        first: HEAD + 1,
+        amounts: AMOUNT,
+        terms: (NAME.to_owned(), HEAD + 1, RATE),
+    }
+}
+
+/// The terms of the bid with their names and cells.
+pub(super) fn inputs() -> Vec<(String, String)> {
+    let cell = |step: u32| format!("{NAME}!{}", fixed(HEAD + 1 + step, RATE));
+    let terms = ladder::TERMS.iter();
+    terms
+        .map(|(step, name)| (format!("bid.{name}"), cell(*step)))
+        .collect()
+}
+
+/// The names of the steps and their amounts, for a chart.
+pub(super) fn steps() -> [String; 2] {
+    [0, AMOUNT].map(|column| {
+        let (first, last) = (HEAD + 1 + ladder::MATERIALS, HEAD + 1 + ladder::TAX);
+        let range = cell_range_absolute(first, at(column), last, at(column));
+        format!("{NAME}!{range}")
+    })
+}
+
+fn sums(estimate: &Estimate) -> Sums {
+    let of = |words: &str, cells: Option<String>| match cells {
+        Some(cells) => (words.to_owned(), format!("=SUM({cells})")),
+        None => ("none".to_owned(), "=0".to_owned()),
+    };
+    let freights = (!estimate.purchases.is_empty()).then(|| purchases::freights(estimate));
+    Sums {
+        materials: of("sheet Materials", Some(materials::costs(estimate))),
+        freight: of("one delivery of each supplier: sheet Purchases", freights),
+        labour: of("sheet Labour", Some(labour::costs(estimate))),
+        allowances: of("sums set aside: sheet Bid", bid_sheet::allowances(estimate)),
+        charges: of(
+            "added by the rules: sheet Bid",
+            bid_sheet::charges(estimate),
+        ),
+        taxed: materials::taxed_cost(estimate),
+    }
 }
 
 fn chain(page: &mut Page<'_>, estimate: &Estimate) -> Result<(), XlsxError> {
-    let price = &estimate.price;
-    let bid = &estimate.takeoff.measured.job.bid;
-    let digits = estimate.currency.decimals();
-    let amount = |row| cell(row, AMOUNT);
-    let share = |of: String, row| format!("=ROUND({of}*{},{digits})", fixed(row, RATE));
-    let down_to = |row| format!("SUM({}:{})", amount(MATERIALS), amount(row));
-
-    let (profit_basis, profit, margin) = match bid.profit {
-        None => ("not stated; as a markup on the cost", Decimal::ZERO, false),
-        Some(Profit::Markup(rate)) => ("markup: a share of the cost", rate, false),
-        Some(Profit::Margin(rate)) => ("margin: a share of the price before tax", rate, true),
-    };
-    let cost = down_to(OVERHEAD);
-    let profit_formula = if margin {
-        let rate = fixed(PROFIT, RATE);
-        format!("=ROUND({cost}*{rate}/(1-{rate}),{digits})")
-    } else {
-        share(cost, PROFIT)
-    };
-    let (tax_basis, tax, tax_on) = match bid.tax {
-        None => ("not stated; on the price", Decimal::ZERO, down_to(CHARGES)),
-        Some((rate, Taxable::Materials)) => ("on the materials", rate, amount(MATERIALS)),
-        Some((rate, Taxable::Total)) => (
-            "on the price with profit, allowances and charges",
-            rate,
-            down_to(CHARGES),
-        ),
-    };
-    let basis = |stated: Option<Decimal>, text: &'static str, open: &'static str| {
-        if stated.is_some() { text } else { open }
-    };
-    let on_all = "on materials, labour and burden";
-    let steps = [
-        Step {
-            item: "Materials",
-            basis: "sheet Materials",
-            rate: None,
-            formula: format!("=SUM({})", materials::costs(estimate)),
-            result: price.materials.to_f64(),
-        },
-        Step {
-            item: "Labour",
-            basis: "sheet Labour",
-            rate: None,
-            formula: format!("=SUM({})", labour::costs(estimate)),
-            result: price.labour.to_f64(),
-        },
-        Step {
-            item: "Burden on wages",
-            basis: basis(bid.burden, "on the labour", "not stated; on the labour"),
-            rate: Some(bid.burden.unwrap_or_default()),
-            formula: share(amount(LABOUR), BURDEN),
-            result: price.burden.to_f64(),
-        },
-        Step {
-            item: "Overhead",
-            basis: basis(
-                bid.overhead,
-                on_all,
-                "not stated; on materials, labour and burden",
-            ),
-            rate: Some(bid.overhead.unwrap_or_default()),
-            formula: share(down_to(BURDEN), OVERHEAD),
-            result: price.overhead.to_f64(),
-        },
-        Step {
-            item: "Profit",
-            basis: profit_basis,
-            rate: Some(profit),
-            formula: profit_formula,
-            result: price.profit.to_f64(),
-        },
-        Step {
-            item: "Allowances",
-            basis: match bid_sheet::allowances(estimate) {
-                Some(_) => "sums set aside: sheet Bid",
-                None => "none",
-            },
-            rate: None,
-            formula: match bid_sheet::allowances(estimate) {
-                Some(cells) => format!("=SUM({cells})"),
-                None => "=0".to_owned(),
-            },
-            result: price.allowances.to_f64(),
-        },
-        Step {
-            item: "Charges",
-            basis: match bid_sheet::charges(estimate) {
-                Some(_) => "added by the rules: sheet Bid",
-                None => "none",
-            },
-            rate: None,
-            formula: match bid_sheet::charges(estimate) {
-                Some(cells) => format!("=SUM({cells})"),
-                None => "=0".to_owned(),
-            },
-            result: price.charges.to_f64(),
-        },
-        Step {
-            item: "Tax",
-            basis: tax_basis,
-            rate: Some(tax),
-            formula: share(tax_on, TAX),
-            result: price.tax.to_f64(),
-        },
-    ];
-    for step in steps {
+    page.widen(RATE, 12.0);
+    let ladder = ladder();
+    for step in ladder.steps(estimate, &sums(estimate)) {
         page.blank()?;
         page.text(0, step.item)?;
-        page.text(BASIS, step.basis)?;
-        if let Some(rate) = step.rate {
-            let (row, rate) = (page.row(), rate.to_f64().unwrap_or(0.0));
+        page.text(BASIS, &step.basis)?;
+        let row = page.row();
+        if let Some(input) = step.input {
+            let (number, look) = match input {
+                Input::Rate(rate) => (rate.to_f64().unwrap_or(0.0), Look::Rate),
+                Input::Amount(amount) => (amount.to_f64(), Look::money(estimate.currency)),
+            };
             page.sheet
-                .write_number_with_format(row, at(RATE), rate, &style::input(Look::Rate))?;
+                .write_number_with_format(row, at(RATE), number, &style::input(look))?;
         }
-        page.formula(AMOUNT, &step.formula, step.result)?;
+        page.formula(AMOUNT, &step.formula, step.result.to_f64())?;
         page.next()?;
     }
+    let (first, last) = (HEAD + 1 + ladder::MATERIALS, HEAD + 1 + ladder::TAX);
+    page.numbers_between(
+        [first, last],
+        RATE,
+        [0.0, 1e7],
+        "a number that is not below 0",
+    )?;
     page.total("Total")?;
     let text = shown::status(shown::open_lines(estimate));
     page.formula_saying(BASIS, &format!("={}", fixed(STATUS, 0)), &text)?;
-    page.formula(AMOUNT, &format!("={}", down_to(TAX)), price.total.to_f64())?;
+    let total = estimate.price.total.to_f64();
+    page.formula(AMOUNT, &format!("={}", ladder.total()), total)?;
     debug_assert_eq!(page.row(), TOTAL);
     mark(page, TOTAL, at(AMOUNT))
 }
@@ -275,10 +229,49 @@ fn open_lines(page: &mut Page<'_>, estimate: &Estimate) -> Result<(), XlsxError>
         .write_string_with_format(OPEN, 0, "Lines without a price", &style::fact_name())?;
     page.sheet
         .write_formula_with_format(OPEN, at(AMOUNT), formula, &style::body(Look::Count))?;
+    let amiss = Formula::new(format!("={}", checks::amiss())).set_result("0");
+    page.sheet.write_string_with_format(
+        AMISS,
+        0,
+        "Checks that do not hold",
+        &style::fact_name(),
+    )?;
+    page.sheet
+        .write_formula_with_format(AMISS, at(AMOUNT), amiss, &style::body(Look::Count))?;
     Ok(())
 }
 
-fn note(page: &mut Page<'_>) -> Result<(), XlsxError> {
+/// Between which amounts the total is expected. The rows follow the total and their limits.
+fn expected(page: &mut Page<'_>, range: &Range, estimate: &Estimate) -> Result<(), XlsxError> {
+    let class = range.class;
+    let ([low, high], [least, most]) = (class.outer(), class.inner());
+    let rows = [
+        ("Expected, low", low, range.outer[0]),
+        ("Expected, high", high, range.outer[1]),
+        ("At best, low", least, range.inner[0]),
+        ("At best, high", most, range.inner[1]),
+    ];
+    let digits = estimate.currency.decimals();
+    let basis = format!("on the total, for class {} by AACE 18R-97", class.number());
+    let money = style::body(Look::money(estimate.currency));
+    for (row, (name, limit, amount)) in (RANGE..).zip(rows) {
+        let formula = format!(
+            "=ROUND({}*(1+{}),{digits})",
+            fixed(TOTAL, AMOUNT),
+            fixed(row, RATE)
+        );
+        let formula = Formula::new(formula).set_result(amount.to_f64().to_string());
+        let limit = limit as f64 / 100.0;
+        let sheet = &mut page.sheet;
+        sheet.write_string_with_format(row, 0, name, &style::fact_name())?;
+        sheet.write_string_with_format(row, at(BASIS), &basis, &style::fact())?;
+        sheet.write_number_with_format(row, at(RATE), limit, &style::input(Look::Rate))?;
+        sheet.write_formula_with_format(row, at(AMOUNT), formula, &money)?;
+    }
+    Ok(())
+}
+
+fn note(page: &mut Page<'_>, row: u32) -> Result<(), XlsxError> {
     let text = format!(
         "These figures are estimates that rest on the factors of sheet {}; sheet {} says what else \
          must be known before they are used. Shaded cells are meant to be changed, and every \
@@ -287,12 +280,8 @@ fn note(page: &mut Page<'_>) -> Result<(), XlsxError> {
         cautions::NAME
     );
     page.sheet
-        .merge_range(NOTE, 0, NOTE, at(AMOUNT), &text, &style::wrapped_note())?;
+        .merge_range(row, 0, row, at(AMOUNT), &text, &style::wrapped_note())?;
     // A merged cell does not find its own height.
-    page.sheet.set_row_height(NOTE, 34)?;
+    page.sheet.set_row_height(row, 34)?;
     Ok(())
-}
-
-fn cell(row: u32, column: usize) -> String {
-    rust_xlsxwriter::utility::row_col_to_cell(row, at(column))
 }

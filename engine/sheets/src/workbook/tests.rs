@@ -5,11 +5,12 @@ use calamine::{Data, Reader, Xlsx};
 use std::fmt::Write;
 use std::io::Cursor;
 
-const SHEETS: [&str; 8] = [
+const SHEETS: [&str; 9] = [
     "Summary",
     "Bid",
     "Faces",
     "Materials",
+    "Purchases",
     "Labour",
     "Kit",
     "Factors",
@@ -139,12 +140,16 @@ fn every_formula_holds_the_figure_of_the_estimate() {
     let price = &estimate.price;
     let chain = [
         price.materials,
+        price.freight,
         price.labour,
         price.burden,
         price.overhead,
+        price.contingency,
         price.profit,
         price.allowances,
         price.charges,
+        price.minimum,
+        price.rounding,
         price.tax,
         price.total,
     ];
@@ -167,16 +172,40 @@ fn every_formula_holds_the_figure_of_the_estimate() {
         assert_eq!(at("D"), line.cost.unwrap().to_f64());
     }
     for (row, face) in (5..).zip(shown::faces(&estimate.takeoff)) {
-        assert_eq!(number(&bytes, "Faces", &format!("K{row}")), face.areas.net);
+        assert_eq!(number(&bytes, "Faces", &format!("N{row}")), face.areas.net);
     }
     let sums = shown::total_areas(&estimate.takeoff);
-    assert_eq!(number(&bytes, "Faces", "K8"), sums.net);
+    assert_eq!(number(&bytes, "Faces", "N8"), sums.net);
 }
 
 #[test]
 fn only_plain_functions_are_used() {
-    let plain = ["SUM", "ROUND", "ROUNDUP", "IF"];
-    for sample in [sample::complete(), sample::without_lath()] {
+    let plain = [
+        "ABS",
+        "AND",
+        "ASIN",
+        "COUNT",
+        "COUNTIF",
+        "EXP",
+        "IF",
+        "INT",
+        "LN",
+        "MAX",
+        "MIN",
+        "PI",
+        "ROUND",
+        "ROUNDUP",
+        "SQRT",
+        "SUM",
+        "SUMIF",
+        "SUMPRODUCT",
+    ];
+    let samples = [
+        sample::complete(),
+        sample::without_lath(),
+        sample::with_terms("minimum 9000 USD  round to 5 USD"),
+    ];
+    for sample in samples {
         let bytes = bytes(&sample);
         let all = SHEETS.into_iter().flat_map(|sheet| cells(&bytes, sheet));
         for formula in all.filter_map(|cell| cell.formula) {
@@ -202,9 +231,9 @@ fn an_open_line_costs_no_zero_and_is_seen_on_the_summary() {
     let words = |sheet, name| cell(&bytes, sheet, name).value;
     let incomplete = Data::String("INCOMPLETE: 1 line has no price".into());
     assert_eq!(words("Summary", "A3"), incomplete);
-    assert_eq!(words("Summary", "B23"), incomplete);
+    assert_eq!(words("Summary", "B27"), incomplete);
     assert_eq!(words("Materials", "K6"), Data::String("no price".into()));
-    assert_eq!(number(&bytes, "Summary", "D25"), 1.0);
+    assert_eq!(number(&bytes, "Summary", "D29"), 1.0);
 }
 
 /// Control characters, a text longer than a cell, and a name with the codes of a footer.
@@ -245,11 +274,11 @@ fn a_long_sheet_reads_like_a_short_one() {
         let cell = cells.iter().find(|cell| cell.name == name).unwrap();
         (cell.value.clone(), cell.formula.clone())
     };
-    for name in ["A1", "A4", "K4", "B5", "K5", "K6", "K7"] {
+    for name in ["A1", "A4", "N4", "B5", "N5", "N6", "N7"] {
         assert_eq!(find(&long, name), find(&short, name), "{name}");
     }
-    let (_, total) = find(&long, &format!("K{}", LONG + 6));
-    assert_eq!(total.as_deref(), Some("SUM(K5:K5005)"));
+    let (_, total) = find(&long, &format!("N{}", LONG + 6));
+    assert_eq!(total.as_deref(), Some("SUM(N5:N5005)"));
 }
 
 /// Sums set aside are typed in on sheet `Bid`, and the summary follows them.
@@ -258,8 +287,8 @@ fn the_bid_and_the_edges_have_sheets_of_their_own() {
     let sample = sample::with_everything();
     let bytes = bytes(&sample);
     let price = &sample.estimate.price;
-    assert_eq!(number(&bytes, "Summary", "D20"), price.allowances.to_f64());
-    assert_eq!(number(&bytes, "Summary", "D23"), price.total.to_f64());
+    assert_eq!(number(&bytes, "Summary", "D22"), price.allowances.to_f64());
+    assert_eq!(number(&bytes, "Summary", "D27"), price.total.to_f64());
     insta::assert_snapshot!(sheets_as_text(&bytes, &["Bid", "Edges"]));
 }
 
@@ -352,4 +381,70 @@ fn a_crew_of_classes_is_paid_the_mean_of_their_wages() {
     let all = cells(&bytes, "Summary").into_iter();
     let formulas = all.filter_map(|cell| cell.formula);
     assert!(formulas.into_iter().any(|formula| formula.contains(&lines)));
+}
+
+/// Offers, breaks, freight, leads, what is not taxed, and all terms of a bid.
+#[test]
+fn the_terms_of_offers_and_of_the_bid_are_live() {
+    let sample = sample::with_terms("minimum 9000 USD  round to 5 USD");
+    let bytes = bytes(&sample);
+    let price = &sample.estimate.price;
+    assert!(price.freight.to_f64() > 0.0 && price.taxed != price.materials);
+    let chain = [
+        price.freight,
+        price.contingency,
+        price.minimum,
+        price.rounding,
+        price.tax,
+    ];
+    for (cell, amount) in ["D16", "D20", "D24", "D25", "D26"].into_iter().zip(chain) {
+        assert_eq!(number(&bytes, "Summary", cell), amount.to_f64(), "{cell}");
+    }
+    let range = sample.estimate.range.unwrap();
+    for (cell, amount) in ["D32", "D33"].into_iter().zip(range.outer) {
+        assert_eq!(number(&bytes, "Summary", cell), amount.to_f64(), "{cell}");
+    }
+    insta::assert_snapshot!(sheets_as_text(
+        &bytes,
+        &["Summary", "Materials", "Purchases"]
+    ));
+}
+
+/// The rule is live as well: up only, or to the nearest unless that lies under the least price.
+#[test]
+fn rounding_up_is_another_formula() {
+    let bytes = bytes(&sample::with_terms("round up to 10 USD"));
+    insta::assert_snapshot!(
+        cell(&bytes, "Summary", "D25").formula.unwrap(),
+        @"IF($C$25=0,0,ROUND(ROUNDUP(ROUND(SUM(D15:D24)/$C$25,9),0)*$C$25-SUM(D15:D24),2))"
+    );
+}
+
+/// Names of any script, from right to left too, and names that no cell could be called by.
+#[test]
+fn names_of_any_script_stay_what_they_are() {
+    let plan = BARE_PLAN
+        .replace("structure Wall", "structure \"جدار البستان\"")
+        .replace("face front", "face \"=SUM(A1) 壁 🧱\"");
+    let sample = sample::run(&plan, &PRICES, "USD");
+    let bytes = bytes(&sample);
+    let text = |name| cell(&bytes, "Faces", name).value;
+    assert_eq!(text("A5"), Data::String("جدار البستان".into()));
+    assert_eq!(text("B5"), Data::String("=SUM(A1) 壁 🧱".into()));
+    let book = Xlsx::new(Cursor::new(bytes.as_slice())).unwrap();
+    let names: Vec<&str> = book
+        .defined_names()
+        .iter()
+        .map(|(name, _)| name.as_str())
+        .filter(|name| name.starts_with("size.ج"))
+        .collect();
+    assert_eq!(names.len(), 2, "{names:?}");
+}
+
+/// The cells that the figures are reckoned in, of the smallest job.
+#[test]
+fn the_cells_behind_the_figures() {
+    let sample = sample::run(BARE_PLAN, &PRICES, "USD");
+    let sheets = ["Sizes", "Faces", "Classes", "Workings", "Checks"];
+    insta::assert_snapshot!(sheets_as_text(&bytes(&sample), &sheets));
 }

@@ -101,14 +101,29 @@ impl Line<'_, '_> {
     }
 
     fn bid_term(&mut self, word: &str) {
-        if word == "profit" {
-            self.choice(&["markup", "margin"]);
+        match word {
+            "profit" => self.choice(&["markup", "margin"]),
+            "minimum" => return self.amount(),
+            "round" => {
+                self.word(Home::Choice, &["up"]);
+                self.choice(&["to"]);
+                return self.amount();
+            }
+            _ => {}
         }
         self.expression();
         if word == "tax" && self.word(Home::Choice, &["on"]).is_some() {
             self.choice(&["materials", "total"]);
         } else if word == "tax" {
             self.close();
+        }
+    }
+
+    /// A number and a currency.
+    fn amount(&mut self) {
+        self.close();
+        if self.eat(Kind::Number) {
+            self.eat(Kind::Word);
         }
     }
 

@@ -214,6 +214,30 @@ pub(super) const JOB: &[Explained] = &[
         "sales tax, on materials or on the total",
         "tax 7.25% on materials",
     ),
+    row(
+        Bid,
+        "contingency",
+        "for what is not foreseen, as a share of the cost with overhead",
+        "contingency 8%",
+    ),
+    row(
+        Bid,
+        "class",
+        "how well the job is known, from 5, a first idea, to 1, all drawn",
+        "class 3",
+    ),
+    row(
+        Bid,
+        "minimum",
+        "the least that the price before tax may be",
+        "minimum 2150 USD",
+    ),
+    row(
+        Bid,
+        "round",
+        "rounds the price before tax to a multiple of an amount, or `up` to it",
+        "round up to 10 USD",
+    ),
 ];
 
 /// Settings of a finish.

@@ -62,6 +62,18 @@ pub(super) const CHOICES: &[Explained] = &[
     ),
     row(
         Choice,
+        "up",
+        "to the multiple above, never below",
+        "round up to 10 USD",
+    ),
+    row(
+        Choice,
+        "to",
+        "what the price becomes a multiple of",
+        "round to 5 USD",
+    ),
+    row(
+        Choice,
         "coats",
         "how many coats of sealer",
         "sealer matte, 2 coats",

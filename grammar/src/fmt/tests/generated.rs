@@ -66,7 +66,7 @@ impl Scribe {
             6 => self.days_of_work(),
             _ => {
                 self.put("bid");
-                self.block(Self::term, 3);
+                self.block(Self::term, 6);
             }
         }
     }
@@ -150,6 +150,9 @@ impl Scribe {
         match kind {
             0 => self.setting("burden"),
             1 => self.setting("profit  margin"),
+            2 => self.put("minimum  2 150  USD"),
+            3 => self.put("round up   to 10 USD"),
+            4 => self.setting("contingency"),
             _ => {
                 self.setting("tax");
                 self.blank();

@@ -107,7 +107,7 @@ impl Program {
 
 fn operands(op: Op) -> [Option<NodeId>; 2] {
     match op {
-        Op::Input(_) | Op::Factor(_) | Op::Literal => [None, None],
+        Op::Input(_) | Op::Factor(_) | Op::Literal | Op::Constant => [None, None],
         Op::Apply(_, a) => [Some(a), None],
         Op::Combine(_, a, b) => [Some(a), Some(b)],
     }
@@ -172,7 +172,7 @@ impl Layout<'_> {
                 self.steps.push(Step::Input { slot, out });
                 Place::Column(out)
             }
-            Op::Factor(_) | Op::Literal => Place::Fixed(value),
+            Op::Factor(_) | Op::Literal | Op::Constant => Place::Fixed(value),
             Op::Apply(function, a) => match self.place(a) {
                 Place::Fixed(_) => Place::Fixed(value),
                 Place::Column(a) => {

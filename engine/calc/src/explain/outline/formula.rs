@@ -284,6 +284,21 @@ impl<'e> Drawing<'e> {
                 out.push(Piece::Text(")"));
             }
             Step::Share { of, rate } => self.infix([*of, *rate], " × ", limit, name, out),
+            Step::UpTo { of, least } => {
+                out.push(Piece::Text("what "));
+                self.operand(*of, limit, Binding::Loose, name, out);
+                out.push(Piece::Text(" lacks of "));
+                self.operand(*least, limit, Binding::Loose, name, out);
+            }
+            Step::Rounded {
+                of, multiple, up, ..
+            } => {
+                let to = if *up { " up to " } else { " to " };
+                out.push(Piece::Text("what rounds "));
+                self.operand(*of, limit, Binding::Loose, name, out);
+                out.push(Piece::Text(to));
+                self.operand(*multiple, limit, Binding::Loose, name, out);
+            }
             Step::Margin { of, rate } => {
                 self.infix([*of, *rate], " × ", limit, name, out);
                 out.push(Piece::Text(" / (1 − "));

@@ -22,35 +22,44 @@ pub(crate) fn show(changes: &Changes, plans: Both<&str>, world: &mut World<'_>) 
     if changes.is_empty() {
         return writeln!(world.out, "no difference");
     }
-    lines(changes, world)?;
-    areas(changes, world)?;
-    materials(changes, world)?;
-    labour(changes, world)?;
-    costs(changes, world)?;
-    price(changes, world)
+    show_all(changes, ["before", "after"], world)
+}
+
+/// The tables alone, with the words for the two sides.
+pub(crate) fn show_all(
+    changes: &Changes,
+    sides: [&str; 2],
+    world: &mut World<'_>,
+) -> io::Result<()> {
+    lines(changes, sides, world)?;
+    areas(changes, sides, world)?;
+    materials(changes, sides, world)?;
+    labour(changes, sides, world)?;
+    costs(changes, sides, world)?;
+    price(changes, sides, world)
 }
 
 /// Lines without a price are in no sum, and whoever reads on must know.
-fn incomplete(name: &str, side: &Side, world: &mut World<'_>) -> io::Result<()> {
+pub(crate) fn incomplete(name: &str, side: &Side, world: &mut World<'_>) -> io::Result<()> {
     match side.open_lines {
         0 => Ok(()),
         open => writeln!(world.out, "{name}: {}", shown::status(open)),
     }
 }
 
-fn lines(changes: &Changes, world: &mut World<'_>) -> io::Result<()> {
+fn lines(changes: &Changes, sides: [&str; 2], world: &mut World<'_>) -> io::Result<()> {
     let rows = changes.lines.iter().map(|line| {
         let words = line.words(changes.units);
         vec![words.part, words.what, words.old, words.new]
     });
     show_table(
-        &["what changed", "", "before", "after"],
+        &["what changed", "", sides[0], sides[1]],
         rows.collect(),
         world,
     )
 }
 
-fn areas(changes: &Changes, world: &mut World<'_>) -> io::Result<()> {
+fn areas(changes: &Changes, sides: [&str; 2], world: &mut World<'_>) -> io::Result<()> {
     let area = |quantity: Quantity| shown::area(quantity, changes.units).0;
     let row = |name: String, both: Both<Option<f64>>| {
         let cell = |area: Option<f64>| area.map_or(String::new(), |area| number(area, 1));
@@ -76,10 +85,10 @@ fn areas(changes: &Changes, world: &mut World<'_>) -> io::Result<()> {
     }
     let unit = shown::print_unit(shown::area_unit(changes.units));
     let heading = format!("coated area, {unit}");
-    show_table(&[&heading, ">before", ">after", ">difference"], rows, world)
+    show_sums(&heading, sides, rows, world)
 }
 
-fn materials(changes: &Changes, world: &mut World<'_>) -> io::Result<()> {
+fn materials(changes: &Changes, sides: [&str; 2], world: &mut World<'_>) -> io::Result<()> {
     let rows = changes.materials.iter().map(|line| {
         let amounts = line.amounts.as_ref().map(Option::as_ref);
         let need = amounts.map(|amount| {
@@ -95,17 +104,18 @@ fn materials(changes: &Changes, world: &mut World<'_>) -> io::Result<()> {
         let name = line.description.clone();
         vec![name, need.old, need.new, packs.old, packs.new]
     });
+    let [old, new] = sides;
     let names = [
-        "material, with waste",
-        ">before",
-        ">after",
-        ">packs before",
-        ">packs after",
+        "material, with waste".to_owned(),
+        format!(">{old}"),
+        format!(">{new}"),
+        format!(">packs {old}"),
+        format!(">packs {new}"),
     ];
     show_table(&names, rows.collect(), world)
 }
 
-fn labour(changes: &Changes, world: &mut World<'_>) -> io::Result<()> {
+fn labour(changes: &Changes, sides: [&str; 2], world: &mut World<'_>) -> io::Result<()> {
     let rows = changes.labour.iter().map(|line| {
         let hours = line.work.map(|work| work.map(|work| work.hours));
         let cell = |hours: Option<f64>| hours.map_or(String::new(), |hours| number(hours, 2));
@@ -118,34 +128,25 @@ fn labour(changes: &Changes, world: &mut World<'_>) -> io::Result<()> {
             signed(number(more, 2)),
         ]
     });
-    let names = ["labour, hours", ">before", ">after", ">difference"];
-    show_table(&names, rows.collect(), world)
+    show_sums("labour, hours", sides, rows.collect(), world)
 }
 
-fn costs(changes: &Changes, world: &mut World<'_>) -> io::Result<()> {
+fn costs(changes: &Changes, sides: [&str; 2], world: &mut World<'_>) -> io::Result<()> {
     let rows = changes
         .costs()
         .into_iter()
         .map(|line| money_row(line.description, line.cost));
     let heading = format!("cost of what changed, {}", currency(changes));
-    show_table(
-        &[&heading, ">before", ">after", ">difference"],
-        rows.collect(),
-        world,
-    )
+    show_sums(&heading, sides, rows.collect(), world)
 }
 
-fn price(changes: &Changes, world: &mut World<'_>) -> io::Result<()> {
+fn price(changes: &Changes, sides: [&str; 2], world: &mut World<'_>) -> io::Result<()> {
     let steps = changes.steps.iter().map(|step| (step.name, step.amount));
     let rows = steps
         .chain([("total", changes.total)])
         .map(|(name, amount)| money_row(name, amount.map(Cost::Priced)));
     let heading = format!("price, {}", currency(changes));
-    show_table(
-        &[&heading, ">before", ">after", ">difference"],
-        rows.collect(),
-        world,
-    )
+    show_sums(&heading, sides, rows.collect(), world)
 }
 
 fn currency(changes: &Changes) -> String {
@@ -175,7 +176,7 @@ fn money_row(name: &str, cost: Both<Cost>) -> Vec<String> {
 }
 
 /// A difference with its sign, and nothing where there is none.
-fn signed(text: String) -> String {
+pub(crate) fn signed(text: String) -> String {
     let nothing = text.chars().all(|letter| !matches!(letter, '1'..='9'));
     match (nothing, text.starts_with('-')) {
         (true, _) => String::new(),
@@ -184,9 +185,25 @@ fn signed(text: String) -> String {
     }
 }
 
-fn show_table(names: &[&str], rows: Vec<Vec<String>>, world: &mut World<'_>) -> io::Result<()> {
+/// A table of numbers of both sides, and how much more the second is.
+fn show_sums(
+    heading: &str,
+    [old, new]: [&str; 2],
+    rows: Vec<Vec<String>>,
+    world: &mut World<'_>,
+) -> io::Result<()> {
+    let (old, new) = (format!(">{old}"), format!(">{new}"));
+    show_table(&[heading, &old, &new, ">difference"], rows, world)
+}
+
+fn show_table(
+    names: &[impl AsRef<str>],
+    rows: Vec<Vec<String>>,
+    world: &mut World<'_>,
+) -> io::Result<()> {
     if rows.is_empty() {
         return Ok(());
     }
-    writeln!(world.out, "\n{}", table(names, rows, world.width))
+    let names: Vec<&str> = names.iter().map(AsRef::as_ref).collect();
+    writeln!(world.out, "\n{}", table(&names, rows, world.width))
 }

@@ -1,0 +1,76 @@
+//! What faces, edges, days and the job take, and the finishes, as JSON.
+
+use super::measure;
+use crate::shown;
+use crate::wire_takes::{ColourWire, FinishWire, NeedWire, PhaseWire, TakesWire};
+use parge_base::Quantity;
+use parge_base::number::{NOISE_DECIMALS, round_to};
+use parge_calc::job::{Finish, Job, UnitSystem};
+use parge_calc::price::Estimate;
+use parge_calc::takeoff::Taken;
+
+/// What is taken, in the units of the materials' lines.
+pub(super) fn takes<'a>(estimate: &'a Estimate, taken: &'a Taken) -> TakesWire<'a> {
+    let unit_of = |item: &str| {
+        let mut lines = estimate.materials.iter();
+        let line = lines.find(|line| line.material.item == item);
+        line.map(|line| &line.material.unit)
+    };
+    // What comes to nothing in all has no line, and no unit.
+    let needs = taken.needs.iter().filter_map(|need| {
+        let unit = unit_of(&need.item)?;
+        let shown = |of: Quantity| measure(unit.show(of).unwrap_or(of.value), unit.text());
+        Some(NeedWire {
+            item: &need.item,
+            need: shown(need.amount),
+            waste: shown(need.waste),
+        })
+    });
+    let hours = taken.hours.iter().map(|hours| PhaseWire {
+        phase: &hours.phase,
+        hours: plain(crate::shown_days::hours(hours.time)),
+    });
+    TakesWire {
+        needs: needs.collect(),
+        hours: hours.collect(),
+    }
+}
+
+/// What has nothing to be taken for it: linear work of a pack without a rule for it.
+pub(super) fn nothing<'a>() -> TakesWire<'a> {
+    TakesWire {
+        needs: Vec::new(),
+        hours: Vec::new(),
+    }
+}
+
+/// A finish.
+pub(super) fn finish<'a>(job: &Job, finish: &'a Finish) -> FinishWire<'a> {
+    let colours = finish.colours.iter().map(|(name, share)| ColourWire {
+        name,
+        share: plain(job.value(*share).value),
+    });
+    let coats = finish.sealer_coats.map(|coats| job.value(coats).value);
+    FinishWire {
+        name: &finish.name,
+        technique: &finish.technique,
+        thickness: thickness(job, finish),
+        relief: plain(job.value(finish.relief).value),
+        colours: colours.collect(),
+        sheen: finish.sheen.as_deref(),
+        sealer_coats: coats,
+    }
+}
+
+/// A thickness in inches or millimetres.
+fn thickness(job: &Job, finish: &Finish) -> crate::wire::Measure<'static> {
+    let metres = shown::length(job.value(finish.thickness), UnitSystem::Metric).0;
+    match job.units {
+        UnitSystem::Us => measure(metres / shown::INCH, "in"),
+        UnitSystem::Metric => measure(metres * 1000.0, "mm"),
+    }
+}
+
+fn plain(value: f64) -> f64 {
+    round_to(value, NOISE_DECIMALS)
+}

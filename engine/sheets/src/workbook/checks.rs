@@ -1,0 +1,232 @@
+//! The sheet of checks: what must hold for the figures to be those that Parge would reckon. A
+//! change of an input that no formula can follow is told here, and on the summary.
+
+use super::addresses::{Addresses, column, number};
+use super::page::{Column, Frame, HEAD_ROW, Page, lines_between};
+use super::style::Look;
+use super::{classes, faces, factors, labour, materials, sizes, workings};
+use crate::shown;
+use parge_calc::live::{Cell, Goes, Rows};
+use parge_calc::price::Estimate;
+use rust_xlsxwriter::{Worksheet, XlsxError};
+
+pub(super) const NAME: &str = "Checks";
+
+const MARK: usize = 1;
+const FINDING: usize = 2;
+
+/// How many checks there are.
+const CHECKS: usize = 10;
+
+/// The number of checks that do not hold, but for the first: the status says by itself how many
+/// lines have no price.
+pub(super) fn amiss() -> String {
+    let marks = lines_between(NAME, MARK, 1, CHECKS - 1);
+    format!("COUNTIF({marks},\">0\")")
+}
+
+/// A check.
+struct Check {
+    what: &'static str,
+    /// How many things are amiss.
+    number: String,
+    now: f64,
+    /// What to do about it.
+    help: &'static str,
+}
+
+pub(super) fn write(
+    sheet: &mut Worksheet,
+    frame: &Frame,
+    estimate: &Estimate,
+    of: &Addresses<'_>,
+) -> Result<(), XlsxError> {
+    let columns = vec![
+        Column::text("What must hold", 62.0),
+        Column::number("Amiss", Look::Count),
+        Column::text("Finding", 90.0),
+    ];
+    let mut page = Page::begin(sheet, frame, NAME, columns)?;
+    page.note("Each line counts what is amiss. While one is not 0, the total is not what Parge would reckon.")?;
+    page.header(HEAD_ROW)?;
+    page.freeze()?;
+    let all = checks(estimate, of);
+    debug_assert_eq!(all.len(), CHECKS);
+    for check in all {
+        page.blank()?;
+        page.text(0, check.what)?;
+        page.formula(MARK, &format!("={}", check.number), check.now)?;
+        let mark = page.here(MARK);
+        let finding = format!("=IF({mark}=0,\"holds\",\"{}\")", check.help);
+        let said = if check.now == 0.0 {
+            "holds"
+        } else {
+            check.help
+        };
+        page.formula_saying(FINDING, &finding, said)?;
+        page.next()?;
+    }
+    let last = page.row().saturating_sub(1);
+    page.alarm_above_nothing([HEAD_ROW + 1, last], MARK)?;
+    page.end()
+}
+
+fn checks(estimate: &Estimate, of: &Addresses<'_>) -> Vec<Check> {
+    let live = of.live;
+    let face_lines = estimate.takeoff.measured.faces.len();
+    let marks = |wanted: usize| {
+        let rows = classes::rows(live);
+        format!("SUM({})", column(classes::NAME, wanted, rows.max(1)))
+    };
+    let faces_sum = |wanted: usize| format!("SUM({})", column(faces::NAME, wanted, face_lines));
+    let rules = (0..live.versions.len())
+        .map(|version| workings::sum_of(of, version, Goes::Check))
+        .collect::<Vec<_>>()
+        .join("+");
+    let planned = column(workings::NAME, workings::PLANNED, live.workings.len());
+    let open = shown::open_lines(estimate) as f64;
+    let has_days = live.versions.iter().any(|version| version.has_days);
+    let check = |what, number, now, help| Check {
+        what,
+        number,
+        now,
+        help,
+    };
+    vec![
+        check(
+            "Every line has a price",
+            format!(
+                "SUM({})+SUM({})",
+                materials::marks(estimate),
+                labour::marks(estimate)
+            ),
+            open,
+            "INCOMPLETE: write the missing prices on sheets Materials and Labour",
+        ),
+        check(
+            "The rules go the same way as when the workbook was written",
+            format!("{rules}+{}", marks(classes::OTHER_RULE)),
+            0.0,
+            "a rule would turn out differently: change the plan, and have Parge reckon anew",
+        ),
+        check(
+            "Openings fit into faces, and sizes make shapes",
+            faces_sum(faces::MISFIT),
+            0.0,
+            "sizes do not go together, or nobody has looked whether they do: see sheet Faces, and let Parge check the plan",
+        ),
+        check(
+            "Lath and paper are laid out for these sizes",
+            marks(classes::LAID_OUT),
+            0.0,
+            "pieces are still those of the sizes as they were: have Parge lay them out anew",
+        ),
+        check(
+            "The days are planned for these hours",
+            match has_days {
+                true => format!("SUM({planned})+{}", faces_sum(faces::CHANGED)),
+                false => "0".to_owned(),
+            },
+            0.0,
+            "what the days take (setting up, travel, shade) is still that of the hours as they were: have Parge plan them anew",
+        ),
+        check(
+            "The offers that were chosen are still the cheapest",
+            chosen(estimate),
+            0.0,
+            "packs or prices of an item with several offers have changed: have Parge choose anew",
+        ),
+        check(
+            "Every size and factor is a number",
+            numbers(of),
+            0.0,
+            "a shaded cell of sheet Sizes or Factors is empty or holds words",
+        ),
+        check(
+            "Sizes are above nothing where they were",
+            signs(of),
+            0.0,
+            "a size on sheet Sizes is nothing or less",
+        ),
+        check(
+            "No factor differs by more than half from the rule pack",
+            far(of),
+            0.0,
+            "a factor on sheet Factors is far from the rule pack: check its decimal point and its unit",
+        ),
+        check(
+            "The classes hold every face",
+            unlike(estimate, of),
+            0.0,
+            "the sheets Faces and Classes do not agree: a formula has been overwritten",
+        ),
+    ]
+}
+
+/// Lines with several offers whose packs or price are no longer those that the choice was made for.
+fn chosen(estimate: &Estimate) -> String {
+    let lines = estimate.materials.iter().enumerate();
+    let several = lines.filter_map(|(number, line)| {
+        let choice = line.choice.as_ref().filter(|choice| choice.of > 1)?;
+        let packs = materials::packs_of(number);
+        let price = materials::input_of(number, materials::PRICE);
+        let (was, paid) = (choice.packs, choice.offer.price.to_f64());
+        Some(format!("IF(AND({packs}={was},{price}={paid}),0,1)"))
+    });
+    let parts: Vec<String> = several.take(MOST_PARTS / 2).collect();
+    match parts.is_empty() {
+        true => "0".to_owned(),
+        false => parts.join("+"),
+    }
+}
+
+fn numbers(of: &Addresses<'_>) -> String {
+    let sizes = of.live.sizes().len();
+    let factors = of.factors.len();
+    let size_cells = column(sizes::NAME, sizes::STATED, sizes);
+    let factor_cells = column(factors::NAME, factors::STATED, factors);
+    format!("{sizes}-COUNT({size_cells})+{factors}-COUNT({factor_cells})")
+}
+
+fn signs(of: &Addresses<'_>) -> String {
+    let sizes = of.live.sizes();
+    let none = sizes.iter().filter(|size| size.stated <= 0.0).count();
+    let cells = column(sizes::NAME, sizes::STATED, sizes.len());
+    format!("ABS(COUNTIF({cells},\"<=0\")-{none})")
+}
+
+fn far(of: &Addresses<'_>) -> String {
+    let lines = of.factors.len();
+    let [now, was] = [factors::STATED, factors::WRITTEN].map(|at| column(factors::NAME, at, lines));
+    format!("SUMPRODUCT((ABS({now}-{was})>ABS({was})/2)*1)")
+}
+
+/// Whether the faces of all classes are not as many as those of the sheet of faces.
+fn unlike(estimate: &Estimate, of: &Addresses<'_>) -> String {
+    let live = of.live;
+    let Some(version) = live.versions.first() else {
+        return "0".to_owned();
+    };
+    let mut counts = Vec::new();
+    for number in version.classes.clone() {
+        let Some(class) = live.classes.get(number) else {
+            continue;
+        };
+        if matches!(class.rows, Rows::Faces(_)) {
+            counts.push(of.cell(Cell::ClassCount(number)));
+        }
+    }
+    if counts.is_empty() || counts.len() > MOST_PARTS {
+        return "0".to_owned();
+    }
+    let lines = estimate.takeoff.measured.faces.len();
+    let all = column(faces::NAME, faces::COUNT, lines);
+    format!(
+        "IF(ABS(SUM({all})-({}))>{},1,0)",
+        counts.join("+"),
+        number(1e-9)
+    )
+}
+
+/// Classes whose counts one formula can add up.
+const MOST_PARTS: usize = 200;

@@ -1,0 +1,108 @@
+//! The sheet of sizes: every figure that the plan states, once, as a cell to be changed.
+
+use super::addresses::{Addresses, number};
+use super::page::{Column, Frame, HEAD_ROW, Page};
+use super::style::Look;
+use parge_base::Unit;
+use parge_calc::live::{System, words};
+use rust_xlsxwriter::{Worksheet, XlsxError};
+
+pub(super) const NAME: &str = "Sizes";
+
+pub(super) const STATED: usize = 4;
+/// Where formulas read a size: in coherent units.
+pub(super) const VALUE: usize = 6;
+
+/// How many lines the sheet has.
+pub(super) fn lines(of: &Addresses<'_>) -> usize {
+    of.live.sizes().len() + of.live.worked().len()
+}
+
+pub(super) fn write(
+    sheet: &mut Worksheet,
+    frame: &Frame,
+    of: &Addresses<'_>,
+) -> Result<(), XlsxError> {
+    let live = of.live;
+    let columns = vec![
+        Column::text("Structure", 28.0),
+        Column::text("Of", 26.0),
+        Column::text("What", 24.0),
+        Column::text("In the plan", 18.0),
+        Column::number("Value", Look::Figure),
+        Column::text("Unit", 10.0),
+        Column::number("For formulas", Look::Figure),
+        Column::text("In", 10.0),
+        Column::text("Worked out as", 60.0),
+    ];
+    let mut page = Page::begin(sheet, frame, NAME, columns)?;
+    page.widen(VALUE, 12.0);
+    page.note(
+        "Figures that the plan states. A shaded cell may be changed; everything follows it.",
+    )?;
+    page.header(HEAD_ROW)?;
+    page.freeze()?;
+    for size in live.sizes() {
+        page.blank()?;
+        page.text(0, &size.structure)?;
+        page.text(1, &size.of)?;
+        page.text(2, &size.what)?;
+        page.text(3, &size.written)?;
+        page.input_number(STATED, size.stated)?;
+        page.text(5, &unit_words(size.unit.text()))?;
+        let stated = page.here(STATED);
+        let formula = format!("={}", converted(&stated, &size.unit, live.system));
+        page.formula(VALUE, &formula, size.value)?;
+        page.text(7, &unit_words(&live.system.unit(size.kind)))?;
+        page.next()?;
+    }
+    for worked in live.worked() {
+        page.blank()?;
+        page.text(2, &worked.what)?;
+        page.formula(
+            VALUE,
+            &format!("={}", of.formula(&worked.expr)),
+            worked.value,
+        )?;
+        page.text(7, &unit_words(&live.system.unit(worked.kind)))?;
+        page.text(8, &words(&worked.expr, live))?;
+        page.next()?;
+    }
+    if lines(of) == 0 {
+        page.nothing("no size")?;
+    }
+    let last = HEAD_ROW + live.sizes().len() as u32;
+    page.numbers_between([HEAD_ROW + 1, last], STATED, [-1e6, 1e6], "a number")?;
+    page.filter(lines(of))?;
+    page.end()
+}
+
+/// A unit as print shows it; a plain number has none.
+pub(super) fn unit_words(text: &str) -> String {
+    match text {
+        "1" => String::new(),
+        text => crate::shown::print_unit(text),
+    }
+}
+
+/// A number in a unit as a formula for it in coherent units.
+pub(super) fn converted(cell: &str, unit: &Unit, system: System) -> String {
+    let scale = system.scale(unit.dim());
+    let none = unit.quantity(0.0).map_or(0.0, |quantity| quantity.value) / scale;
+    let times = unit.factor() / scale;
+    let scaled = match times {
+        1.0 => cell.to_owned(),
+        times => {
+            // A twelfth is written as a division, so that no digit is lost.
+            let whole = (1.0 / times).round();
+            match whole >= 2.0 && (times * whole - 1.0).abs() < 1e-15 {
+                true => format!("{cell}/{}", number(whole)),
+                false => format!("{cell}*{}", number(times)),
+            }
+        }
+    };
+    match none == 0.0 {
+        true => scaled,
+        false => format!("{scaled}+{}", number(none)),
+    }
+}
