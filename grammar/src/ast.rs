@@ -342,6 +342,8 @@ pub enum FaceDetail {
     Finish(Name),
     /// `at 9ft`: the working height.
     At(Expr),
+    /// `from "Rooms!A7"`: where its sizes were taken from.
+    From(Name),
 }
 
 /// `opening name shape reveal 4in count 2`
@@ -367,6 +369,8 @@ pub enum OpeningDetail {
     Count(Expr),
     /// `finish bark`: the finish of its reveal, where it is not that of the face.
     Finish(Name),
+    /// `from "Rooms!A8"`: where its sizes were taken from.
+    From(Name),
 }
 
 /// A shape with its sizes.

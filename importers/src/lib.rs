@@ -1,8 +1,17 @@
-//! What comes in from offices. So far: price books, as comma-separated text and as workbooks, and
-//! the weather of days.
+//! What comes in from offices: clients' measurement sheets, price books, the weather of days.
 
+pub mod cells;
+pub mod columns;
+pub mod faces;
 mod forecast;
+pub mod grid;
+pub mod price_list;
 mod prices;
+pub mod profile;
+pub mod report;
+pub mod table;
+pub mod update;
+pub mod write;
 
 pub use forecast::forecast;
 pub use prices::{MAX_WORKBOOK_BYTES, price_book, price_book_of_workbook};

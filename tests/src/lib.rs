@@ -120,10 +120,23 @@ impl Folder {
 
     /// Runs `parge` with arguments that may have blanks in them.
     pub fn parge_with(&self, arguments: &[&str]) -> Said {
+        self.run(arguments, None)
+    }
+
+    /// Runs `parge` at a terminal where these lines are typed.
+    pub fn parge_typing(&self, arguments: &[&str], typed: &str) -> Said {
+        self.run(arguments, Some(typed))
+    }
+
+    fn run(&self, arguments: &[&str], typed: Option<&str>) -> Said {
+        let mut lines = typed.unwrap_or_default().as_bytes();
         let (mut out, mut err) = (Vec::new(), Vec::new());
         let mut world = World {
             out: &mut out,
             err: &mut err,
+            input: typed
+                .is_some()
+                .then_some(&mut lines as &mut dyn io::BufRead),
             folder: self.0.path().to_owned(),
             width: 100,
             colour: false,

@@ -18,6 +18,7 @@ mod explain;
 mod files;
 mod fmt;
 mod forecast;
+mod import;
 mod includes;
 mod measuring;
 mod offers;

@@ -10,7 +10,11 @@ use parge_tests::Folder;
 use std::collections::BTreeSet;
 
 /// Codes whose pages say in words how they come about, and why no example can show it.
-const IN_WORDS: [(Code, &str); 2] = [
+const IN_WORDS: [(Code, &str); 3] = [
+    (
+        Code::NotReconciled,
+        "a safety net that no sheet is known to fall into",
+    ),
     (
         Code::NotUtf8,
         "a page is UTF-8 itself; tests/suite/bad_input.rs has a file that is not",

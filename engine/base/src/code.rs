@@ -184,6 +184,25 @@ codes! {
     NotInIncluded = "E0606", "a statement does not belong into an included file";
     /// A file with the weather of days that cannot be used.
     BadForecast = "E0607", "the weather of days cannot be read";
+
+    /// A file with measurements that cannot be read at all.
+    BadSheet = "E0701", "a client's sheet cannot be read";
+    /// A sheet without a table of measurements.
+    NoTable = "E0702", "no table of measurements is found";
+    /// Something in a sheet can be meant in more than one way.
+    SheetQuestion = "E0703", "a sheet can be read in more than one way";
+    /// A profile that cannot be used.
+    BadProfile = "E0704", "a profile cannot be read";
+    /// A row of a sheet that is not taken over.
+    RowRejected = "W0705", "a row of a sheet is not taken over";
+    /// A figure of a sheet that other figures of it contradict.
+    SheetContradicts = "W0706", "a sheet contradicts itself";
+    /// Something in a sheet that should be looked at.
+    SheetDoubt = "W0707", "something in a sheet should be looked at";
+    /// The plan that was made says something else than the sheet.
+    NotReconciled = "E0708", "the plan does not say what the sheet says";
+    /// A revised sheet and the plan changed the same.
+    UpdateConflict = "E0709", "a revised sheet and the plan changed the same";
 }
 
 impl Code {

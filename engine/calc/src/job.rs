@@ -414,6 +414,8 @@ pub struct Job {
     pub faces: Vec<Face>,
     /// The faces that the plan's own expressions asked to be measured, by their number.
     pub measured: BTreeMap<usize, MeasuredFace>,
+    /// The cells of clients' sheets that faces and openings come from, by their statements.
+    pub origins: BTreeMap<Span, String>,
     /// The linear work.
     pub edges: Vec<Edge>,
     /// What the bid says beside quantities and prices.
@@ -434,6 +436,14 @@ impl Job {
     /// The weather of a day: each reading of the day itself, or else the general one.
     pub fn weather_of(&self, day: Date) -> Weather {
         self.weather_on.get(&day).copied().unwrap_or(self.weather)
+    }
+
+    /// The cell of a client's sheet that what is written at a place comes from.
+    pub fn origin_of(&self, place: Span) -> Option<&str> {
+        let last = Span::new(place.file, place.range().start, usize::MAX);
+        let (statement, cell) = self.origins.range(..=last).next_back()?;
+        let within = statement.file == place.file && place.end <= statement.end;
+        within.then_some(cell.as_str())
     }
 
     /// The value of a figure.

@@ -1,8 +1,10 @@
 //! The arguments.
 
+mod import;
 mod rules;
 mod whatif;
 
+pub(crate) use import::ImportArgs;
 pub(crate) use rules::*;
 pub(crate) use whatif::*;
 
@@ -42,6 +44,8 @@ pub(crate) enum Command {
     Explain(ExplainArgs),
     /// Tell what changed between two plans: sizes, finishes, prices, quantities, money
     Diff(DiffArgs),
+    /// Make a plan of a client's sheet, held against the sheet row by row and sum by sum
+    Import(ImportArgs),
     /// Estimate a plan with some of its figures replaced, or find those that move its total most
     Whatif(WhatifArgs),
     /// Lay plans out in the one layout there is; nothing that they say is changed

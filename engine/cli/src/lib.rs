@@ -20,7 +20,7 @@ pub use exit::Exit;
 use args::{Args, Command};
 use clap::Parser;
 use std::ffi::OsString;
-use std::io::Write;
+use std::io::{BufRead, Write};
 use std::path::PathBuf;
 
 /// What the program sees of the world around it.
@@ -29,6 +29,8 @@ pub struct World<'w> {
     pub out: &'w mut dyn Write,
     /// Where diagnostics go.
     pub err: &'w mut dyn Write,
+    /// Where answers come from, if somebody is there to give them.
+    pub input: Option<&'w mut dyn BufRead>,
     /// The folder that relative paths start from.
     pub folder: PathBuf,
     /// Columns of the terminal.
@@ -53,6 +55,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, world: &mut World<'_>)
         Command::Days(args) => commands::days::run(args, world),
         Command::Explain(args) => commands::explain::run(args, world),
         Command::Diff(args) => commands::diff::run(args, world),
+        Command::Import(args) => commands::import::run(args, world),
         Command::Whatif(args) => commands::whatif::run(args, world),
         Command::Fmt(args) => commands::fmt::run(args, world),
         Command::Rules(rules) => commands::rules::run(&rules.command, world),

@@ -1,7 +1,7 @@
 //! The program `parge`.
 
 use parge_cli::{Exit, World};
-use std::io::{IsTerminal, stderr, stdout};
+use std::io::{BufRead, IsTerminal, stderr, stdin, stdout};
 use std::process::ExitCode;
 
 /// Columns of text where no terminal tells its width.
@@ -15,9 +15,12 @@ fn main() -> ExitCode {
 fn run() -> Exit {
     let width = terminal_size::terminal_size().map_or(DEFAULT_WIDTH, |(width, _)| width.0);
     let no_colour = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
+    let mut input = stdin().lock();
+    let asks = stdin().is_terminal() && stderr().is_terminal();
     let mut world = World {
         out: &mut stdout().lock(),
         err: &mut stderr().lock(),
+        input: asks.then_some(&mut input as &mut dyn BufRead),
         folder: std::env::current_dir().unwrap_or_default(),
         width,
         colour: stderr().is_terminal() && !no_colour,

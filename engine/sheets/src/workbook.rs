@@ -33,6 +33,7 @@ mod workings;
 
 use addresses::Addresses;
 pub use change_order::change_order;
+pub(crate) use clean::clean as clean_text;
 use ladder::Ladder;
 use page::Frame;
 use parge_base::{Diagnostic, Severity, Sources};
@@ -227,17 +228,26 @@ fn check_columns(sheet: &'static str, columns: usize) -> Result<(), SheetError> 
 /// The file's own facts. Its date is the day of the bid, or a fixed one: the clock would make
 /// every file differ from the last.
 fn properties(job: &Job) -> Result<DocProperties, XlsxError> {
-    let fixed = ExcelDateTime::from_ymd(2000, 1, 1)?;
     let date = job.date.and_then(|date| {
         let year = u16::try_from(date.year()).ok()?;
         let month = u8::try_from(date.month()).ok()?;
         let day = u8::try_from(date.day()).ok()?;
         ExcelDateTime::from_ymd(year, month, day).ok()
     });
-    let title = clean::cut(&clean::clean(&job.name), 200);
+    let properties = properties_of(&job.name)?;
+    Ok(match date {
+        Some(date) => properties.set_creation_datetime(&date),
+        None => properties,
+    })
+}
+
+/// The facts of a file without a day of its own.
+pub(crate) fn properties_of(title: &str) -> Result<DocProperties, XlsxError> {
+    let fixed = ExcelDateTime::from_ymd(2000, 1, 1)?;
+    let title = clean::cut(&clean::clean(title), 200);
     Ok(DocProperties::new()
         .set_title(title)
-        .set_creation_datetime(&date.unwrap_or(fixed)))
+        .set_creation_datetime(&fixed))
 }
 
 #[cfg(test)]

@@ -9,13 +9,13 @@ use parge_base::suggest::{help_for, nearest};
 use parge_base::{Code, Diagnostic};
 
 /// Words that may follow the shape of a face or an opening.
-const DETAILS: [&str; 4] = ["count", "on", "at", "reveal"];
+const DETAILS: [&str; 5] = ["count", "on", "at", "reveal", "from"];
 
 /// The same for the length of an edge.
 const EDGE_DETAILS: [&str; 1] = ["count"];
 
 /// The same for an opening, where a finish has its word.
-const OPENING_DETAILS: [&str; 3] = ["count", "reveal", "finish"];
+const OPENING_DETAILS: [&str; 4] = ["count", "reveal", "finish", "from"];
 
 impl Failure<'_> {
     pub(super) fn odd_letter(&self) -> Option<Diagnostic> {

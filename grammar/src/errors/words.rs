@@ -87,7 +87,7 @@ fn words(rule: Rule) -> &'static str {
         Rule::count | Rule::kw_count => "`count`",
         Rule::reveal | Rule::kw_reveal => "`reveal`",
         Rule::height_at | Rule::kw_at => "`at`",
-        Rule::template_use | Rule::kw_from => "`from`",
+        Rule::template_use | Rule::came_from | Rule::kw_from => "`from`",
         Rule::kw_to => "`to`",
         Rule::kw_sweep => "`sweep`",
         Rule::kw_radius => "`radius`",

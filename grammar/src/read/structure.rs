@@ -271,6 +271,7 @@ impl Reader<'_> {
             Rule::count => FaceDetail::Count(self.only_expr(pair)?),
             Rule::height_at => FaceDetail::At(self.only_expr(pair)?),
             Rule::substrate => FaceDetail::Substrate(self.name(pair)?),
+            Rule::came_from => FaceDetail::From(self.name(pair)?),
             _ => FaceDetail::Finish(self.name(pair)?),
         };
         Some(Spanned::new(detail, span))
@@ -307,6 +308,7 @@ impl Reader<'_> {
         let detail = match pair.as_rule() {
             Rule::count => OpeningDetail::Count(self.only_expr(pair)?),
             Rule::use_finish => OpeningDetail::Finish(self.name(pair)?),
+            Rule::came_from => OpeningDetail::From(self.name(pair)?),
             _ => {
                 let edges = pair
                     .clone()
@@ -327,6 +329,7 @@ fn is_detail(rule: Rule) -> bool {
         Rule::count
             | Rule::height_at
             | Rule::substrate
+            | Rule::came_from
             | Rule::finish_name
             | Rule::use_finish
             | Rule::reveal

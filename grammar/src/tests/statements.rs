@@ -411,3 +411,18 @@ fn many_statements_keep_their_order() {
     let broken = text.replace("9ft", "9 ft");
     assert_eq!(told(&broken), told(&broken));
 }
+
+#[test]
+fn faces_and_openings_name_the_cell_that_they_come_from() {
+    let plan = good(
+        "parge 1\nstructure s { face a rect 3ft x 2ft count 2 from \"Rooms!A7\" {\n\
+         opening b rect 1ft x 1ft from \"Rooms!A8\" reveal 2in\n} }\n",
+    );
+    let Some(Statement::Structure(structure)) = plan.statements.first() else {
+        panic!("{plan:?}");
+    };
+    let face = &structure.body.faces[0];
+    assert!(matches!(&face.details[1].node, FaceDetail::From(cell) if cell.node == "Rooms!A7"));
+    let opening = &face.openings[0].details[0].node;
+    assert!(matches!(opening, OpeningDetail::From(cell) if cell.node == "Rooms!A8"));
+}

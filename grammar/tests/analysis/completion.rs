@@ -129,7 +129,7 @@ fn shapes_behind_names() {
 fn what_follows_a_size() {
     let finishes = "finish bark { }\nfinish \"dry stone\" { }\n";
     let behind = |line: &str| inserts(&format!("{finishes}structure \"A\" {{\n  {line}"));
-    let details = "bark \"dry stone\" on count at";
+    let details = "bark \"dry stone\" on count at from";
     assert_eq!(behind("face f rect 1ft x 2ft |"), details);
     assert_eq!(behind("face f rect 1ft x 2ft b|"), details);
     assert_eq!(behind("face f rect 1ft x 2ft bark |\n  face g"), details);
@@ -152,11 +152,11 @@ fn what_follows_a_size() {
     assert_eq!(behind("face f polygon (0ft, 0ft) (1ft, 0ft) |"), details);
     assert_eq!(
         behind("face f rect 1ft x 2ft { opening o arch 2ft x 3ft |"),
-        "rise reveal count finish"
+        "rise reveal count finish from"
     );
     assert_eq!(
         behind("face f rect 1ft x 2ft { opening o rect 2ft x 3ft reveal 2in |"),
-        "on reveal count finish"
+        "on reveal count finish from"
     );
     assert_eq!(
         behind("face f rect 1ft x 2ft { opening o rect 2ft x 3ft reveal 2in on |"),

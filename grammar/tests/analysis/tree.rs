@@ -149,7 +149,7 @@ impl Found {
                 match &detail.node {
                     FaceDetail::Count(value) | FaceDetail::At(value) => self.expr(value),
                     FaceDetail::Finish(finish) => self.seek(ThingKind::Finish, finish),
-                    FaceDetail::Substrate(_) => {}
+                    FaceDetail::Substrate(_) | FaceDetail::From(_) => {}
                 }
             }
             self.edges(&face.edges);
@@ -162,6 +162,7 @@ impl Found {
                             self.expr(value)
                         }
                         OpeningDetail::Finish(finish) => self.seek(ThingKind::Finish, finish),
+                        OpeningDetail::From(_) => {}
                     }
                 }
             }

@@ -60,11 +60,26 @@ pub(crate) fn shared() -> &'static Engine {
 
 fn build() -> Engine {
     let mut engine = Engine::new_raw();
-    ArithmeticPackage::new().register_into_engine(&mut engine);
-    LogicPackage::new().register_into_engine(&mut engine);
-    BasicIteratorPackage::new().register_into_engine(&mut engine);
-    BasicStringPackage::new().register_into_engine(&mut engine);
+    plain_packages(&mut engine);
+    bound(&mut engine);
+    operators::register(&mut engine);
+    functions::register(&mut engine);
+    between::register(&mut engine);
+    subject::register(&mut engine);
+    engine
+}
+
+/// Plain numbers, texts and lists.
+pub(crate) fn plain_packages(engine: &mut Engine) {
+    ArithmeticPackage::new().register_into_engine(engine);
+    LogicPackage::new().register_into_engine(engine);
+    BasicIteratorPackage::new().register_into_engine(engine);
+    BasicStringPackage::new().register_into_engine(engine);
     engine.register_iterator::<rhai::Array>();
+}
+
+/// Takes away what no script may use, and bounds the rest.
+pub(crate) fn bound(engine: &mut Engine) {
     for (word, _) in REFUSED {
         engine.disable_symbol(word);
     }
@@ -86,11 +101,6 @@ fn build() -> Engine {
         .on_progress(|steps| clock::progress(steps).map(Dynamic::from))
         .on_print(|_| {})
         .on_debug(|_, _, _| {});
-    operators::register(&mut engine);
-    functions::register(&mut engine);
-    between::register(&mut engine);
-    subject::register(&mut engine);
-    engine
 }
 
 #[cfg(test)]

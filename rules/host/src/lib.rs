@@ -10,6 +10,7 @@
 mod between;
 mod bounds;
 mod case;
+mod cell_script;
 mod clock;
 mod compare;
 mod context;
@@ -32,6 +33,7 @@ mod testing;
 mod waste;
 
 pub use case::{Asked, Case, Wanted, cases};
+pub use cell_script::CellScript;
 pub use compare::{FunctionChange, PackChanges, RowChange, compare};
 pub use function::Function;
 pub use manifest::{Manifest, PackFiles, extends};

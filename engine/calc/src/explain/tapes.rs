@@ -119,6 +119,11 @@ impl<'a> Builder<'a> {
         if let (On::Plan, Some(about)) = (view.on, names::about(self.job, node)) {
             self.note(id, about);
         }
+        if let (On::Plan, Op::Literal, Some(place)) = (view.on, found.op, found.place)
+            && let Some(cell) = self.job.origin_of(place)
+        {
+            self.note(id, format!("from cell {cell} of the client's sheet"));
+        }
         if matches!(found.op, Op::Literal) && found.place.is_none() {
             self.note(id, "not stated, so this is taken");
         }

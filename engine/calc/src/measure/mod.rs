@@ -1,11 +1,14 @@
 //! Measuring: gross, deducted, reveal and net area of every face, and the lengths of its edges.
 
+mod alone;
 pub mod geometry;
 mod more_shapes;
 mod ops;
 mod polygon;
 mod reveal;
 pub(crate) mod rule;
+
+pub use alone::{AreasOfAll, measure_alone};
 
 use crate::contract::Packs;
 use crate::job::{Face, Job, Opening, Shape};

@@ -75,6 +75,10 @@ impl<'p> Values<'p> {
                     once.first("finish", *span, &mut self.diagnostics);
                     finish = Some(name);
                 }
+                FaceDetail::From(cell) => {
+                    once.first("from", *span, &mut self.diagnostics);
+                    self.origins.insert(face.span, cell.node.clone());
+                }
             }
         }
         let working_height = match (working_height, standing.working_height) {
@@ -226,6 +230,10 @@ impl<'p> Values<'p> {
                 OpeningDetail::Finish(name) => {
                     once.first("finish", *span, &mut self.diagnostics);
                     finish = self.finish_number(name).map(|number| Some((number, *span)));
+                }
+                OpeningDetail::From(cell) => {
+                    once.first("from", *span, &mut self.diagnostics);
+                    self.origins.insert(opening.span, cell.node.clone());
                 }
             }
         }

@@ -135,7 +135,7 @@ impl<'p> Values<'p> {
                     states_at = true;
                     own.push(expr);
                 }
-                FaceDetail::Substrate(_) | FaceDetail::Finish(_) => {}
+                FaceDetail::Substrate(_) | FaceDetail::Finish(_) | FaceDetail::From(_) => {}
             }
         }
         for opening in &face.openings {
@@ -143,7 +143,7 @@ impl<'p> Values<'p> {
             for detail in &opening.details {
                 match &detail.node {
                     OpeningDetail::Reveal(expr, _) | OpeningDetail::Count(expr) => own.push(expr),
-                    OpeningDetail::Finish(_) => {}
+                    OpeningDetail::Finish(_) | OpeningDetail::From(_) => {}
                 }
             }
         }

@@ -102,6 +102,7 @@ pub fn resolve_with(
         slots,
         structures,
         rule,
+        origins,
         ..
     } = values;
     diagnostics.append(&mut rule.warnings());
@@ -130,6 +131,7 @@ pub fn resolve_with(
             structures,
             faces,
             measured,
+            origins,
             names,
             tape,
         }

@@ -62,6 +62,8 @@ pub(super) struct Values<'p> {
     pub(super) used_parameters: BTreeSet<Span>,
     /// The finishes that the plan asks for, or was most likely meant to ask for.
     pub(super) used_finishes: BTreeSet<&'p str>,
+    /// The cells of clients' sheets that faces and openings come from, by their statements.
+    pub(super) origins: BTreeMap<Span, String>,
 }
 
 impl<'p> Values<'p> {
@@ -88,6 +90,7 @@ impl<'p> Values<'p> {
             site: Rc::new(site),
             done: HashSet::new(),
             here: Scope::default(),
+            origins: BTreeMap::new(),
             used: BTreeSet::new(),
             used_parameters: BTreeSet::new(),
             used_finishes: super::finish::mentioned(plan),

@@ -9,6 +9,7 @@ pub(crate) mod draw;
 pub(crate) mod estimate;
 pub(crate) mod explain;
 pub(crate) mod fmt;
+pub(crate) mod import;
 pub(crate) mod new;
 pub(crate) mod rules;
 pub(crate) mod takeoff;

@@ -6,7 +6,7 @@ use std::borrow::Cow;
 const MAX_UNITS: usize = 32_767;
 
 /// A text without characters that a workbook cannot hold, and no longer than a cell can hold.
-pub(super) fn clean(text: &str) -> Cow<'_, str> {
+pub(crate) fn clean(text: &str) -> Cow<'_, str> {
     let text = if text.chars().any(is_foreign) {
         let text = text.replace("\r\n", "\n").replace('\r', "\n");
         Cow::Owned(text.chars().map(replaced).collect())

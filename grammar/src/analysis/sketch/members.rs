@@ -205,7 +205,10 @@ impl Line<'_, '_> {
     fn face_details(&mut self) {
         loop {
             self.offer(Slot::Finish);
-            match self.word(Home::Detail, &["on", "count", "at"]) {
+            match self.word(Home::Detail, &["on", "count", "at", "from"]) {
+                Some("from") => {
+                    self.name();
+                }
                 Some("on") => {
                     self.free_name(Slot::Pack(Pack::Substrate));
                 }
@@ -232,7 +235,7 @@ impl Line<'_, '_> {
         let opening = self.defined(ThingKind::Opening, start, self.owner);
         self.shape();
         loop {
-            match self.word(Home::Detail, &["reveal", "count", "finish"]) {
+            match self.word(Home::Detail, &["reveal", "count", "finish", "from"]) {
                 Some("reveal") => {
                     self.expression();
                     if self.word(Home::Detail, &["on"]).is_some() {
@@ -241,6 +244,9 @@ impl Line<'_, '_> {
                 }
                 Some("finish") => {
                     self.used(Sought::Finish, Slot::Finish);
+                }
+                Some("from") => {
+                    self.name();
                 }
                 Some(_) => self.expression(),
                 None => break,

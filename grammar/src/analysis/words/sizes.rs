@@ -190,6 +190,12 @@ pub(super) const BEHIND: &[Explained] = &[
     ),
     row(
         Detail,
+        "from",
+        "the cell of a client's sheet that its sizes come from",
+        "face north rect 12ft x 8ft from \"Rooms!A7\"",
+    ),
+    row(
+        Detail,
         "finish",
         "the finish of the reveal, where that is not the face's",
         "opening niche arch 2ft x 3ft reveal 8in finish bark",

@@ -250,10 +250,11 @@ impl Scribe {
         self.shape();
         for _ in 0..self.pick(3) {
             self.blank();
-            match self.pick(4) {
+            match self.pick(5) {
                 0 => self.setting("count"),
                 1 => self.setting("at"),
                 2 => self.named("on"),
+                3 => self.put("from  \"Rooms!A7\""),
                 _ => self.name(),
             }
         }

@@ -1,0 +1,39 @@
+use super::*;
+use calamine::{Data, Reader, Xlsx};
+use std::io::Cursor;
+
+#[test]
+fn rows_keep_their_places_and_texts_stay_texts() {
+    let book = VerdictBook {
+        title: "rooms.xlsx".to_owned(),
+        sheets: vec![VerdictSheet {
+            name: "Rooms [1]".to_owned(),
+            rows: vec![VerdictRow {
+                row: 4,
+                cells: vec![(0, Cell::Text("=1+1".to_owned())), (2, Cell::Number(12.5))],
+                verdicts: vec![Verdict {
+                    word: "rejected".to_owned(),
+                    detail: "no size".to_owned(),
+                    look: true,
+                }],
+            }],
+        }],
+        sums: vec![("area".to_owned(), 12.0, 12.0, true)],
+        lines: vec!["+one".to_owned()],
+    };
+    let bytes = verdict_workbook(&book).unwrap();
+    assert!(crate::is_untouched(&bytes));
+    let mut read: Xlsx<_> = Xlsx::new(Cursor::new(bytes)).unwrap();
+    assert_eq!(read.sheet_names(), ["Rooms 1", "Reconciliation"]);
+    let rows = read.worksheet_range("Rooms 1").unwrap();
+    assert_eq!(
+        rows.get_value((4, 0)),
+        Some(&Data::String("=1+1".to_owned()))
+    );
+    assert_eq!(rows.get_value((4, 2)), Some(&Data::Float(12.5)));
+    assert_eq!(
+        rows.get_value((4, 4)),
+        Some(&Data::String("rejected".to_owned()))
+    );
+    assert!(read.worksheet_formula("Rooms 1").unwrap().is_empty());
+}

@@ -1,0 +1,128 @@
+//! The words by which columns and rows are recognised. English ones are built in; a profile adds
+//! its own.
+
+use super::Role;
+use super::header::{normal, starts_with_words};
+use serde::Deserialize;
+use std::collections::BTreeMap;
+
+const ENGLISH: &str = include_str!("../../words/en.toml");
+
+/// What the first words of a row say of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum RowWord {
+    /// It adds up others.
+    Total,
+    /// It hands a sum to another page.
+    Carried,
+    /// It takes something off.
+    Less,
+    /// It is an opening.
+    Opening,
+    /// It is for people.
+    Note,
+}
+
+impl RowWord {
+    const ALL: [(&str, Self); 5] = [
+        ("total", Self::Total),
+        ("carried", Self::Carried),
+        ("less", Self::Less),
+        ("opening", Self::Opening),
+        ("note", Self::Note),
+    ];
+}
+
+/// Words with what they mean.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Words {
+    columns: Vec<(String, Role)>,
+    rows: Vec<(String, RowWord)>,
+}
+
+#[derive(Deserialize)]
+struct Wire {
+    columns: BTreeMap<String, Vec<String>>,
+    rows: BTreeMap<String, Vec<String>>,
+}
+
+impl Default for Words {
+    fn default() -> Self {
+        let mut words = Self {
+            columns: Vec::new(),
+            rows: Vec::new(),
+        };
+        // The list is part of the program; that it can be read is tested.
+        if let Ok(wire) = toml::from_str::<Wire>(ENGLISH) {
+            for (key, list) in &wire.columns {
+                let _ = words.add_columns(key, list);
+            }
+            for (key, list) in &wire.rows {
+                let _ = words.add_rows(key, list);
+            }
+        }
+        words
+    }
+}
+
+impl Words {
+    /// Adds words for a role of columns, or for a kind of rows.
+    pub fn add(&mut self, key: &str, list: &[String]) -> Result<(), String> {
+        self.add_columns(key, list)
+            .or_else(|()| self.add_rows(key, list))
+            .map_err(|()| {
+                let rows = RowWord::ALL.iter().map(|(word, _)| *word);
+                let known = Role::ALL.iter().map(|role| role.word()).chain(rows);
+                format!("one of: {}", known.collect::<Vec<_>>().join(", "))
+            })
+    }
+
+    fn add_columns(&mut self, key: &str, list: &[String]) -> Result<(), ()> {
+        let role = Role::of(key).ok_or(())?;
+        self.columns
+            .extend(list.iter().map(|word| (normal(word), role)));
+        Ok(())
+    }
+
+    fn add_rows(&mut self, key: &str, list: &[String]) -> Result<(), ()> {
+        let (_, kind) = RowWord::ALL
+            .iter()
+            .find(|(word, _)| *word == key)
+            .ok_or(())?;
+        self.rows
+            .extend(list.iter().map(|word| (normal(word), *kind)));
+        Ok(())
+    }
+
+    /// The roles that a header is a word for, as it stands.
+    pub(super) fn exact(&self, words: &str) -> Vec<Role> {
+        let found = self.columns.iter().filter(|(word, _)| word == words);
+        let mut roles: Vec<Role> = found.map(|(_, role)| *role).collect();
+        roles.sort();
+        roles.dedup();
+        roles
+    }
+
+    /// The roles that stand in a header among other words, with the word; the longest words alone.
+    pub(super) fn within(&self, words: &str, fits: impl Fn(Role) -> bool) -> Vec<(String, Role)> {
+        let padded = format!(" {words} ");
+        let found = self.columns.iter().filter(|(word, role)| {
+            // A single letter among other words says nothing.
+            word.chars().count() > 1 && padded.contains(&format!(" {word} ")) && fits(*role)
+        });
+        let found: Vec<&(String, Role)> = found.collect();
+        let longest = found.iter().map(|(word, _)| word.len()).max().unwrap_or(0);
+        let longest = found.into_iter().filter(|(word, _)| word.len() == longest);
+        longest.cloned().collect()
+    }
+
+    /// What the first words of a row say, each kind with the word.
+    pub fn of_row(&self, text: &str) -> Vec<(RowWord, String)> {
+        let text = normal(text);
+        let found = self
+            .rows
+            .iter()
+            .filter(|(word, _)| starts_with_words(&text, word));
+        found.map(|(word, kind)| (*kind, word.clone())).collect()
+    }
+}

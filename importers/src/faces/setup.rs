@@ -1,0 +1,235 @@
+//! What the columns of a table are, and what has to be asked about them.
+
+use super::{Import, Question, TableRead};
+use crate::cells::{Decimal, LengthUnit};
+use crate::columns::{Column, Content, Head, Recognised, Role, pair_feet_and_inches, recognise};
+use crate::grid::{At, Book, Sheet, letters};
+use crate::profile::{Profile, Take};
+use crate::table::Table;
+
+/// A table with all that is known around it.
+pub(super) struct Setup<'a> {
+    pub(super) book: &'a Book,
+    pub(super) sheet: &'a Sheet,
+    pub(super) profile: &'a Profile,
+    pub(super) table: &'a Table,
+    pub(super) decimal: Decimal,
+    /// The units of lengths and areas that notes on the sheet name.
+    pub(super) note_units: (Option<LengthUnit>, Option<LengthUnit>),
+    /// Whether no other table stands on the sheet.
+    pub(super) is_alone: bool,
+}
+
+impl Setup<'_> {
+    /// A place in the first row of the header.
+    pub(super) fn head_at(&self, column: u32) -> At {
+        At {
+            sheet: self.table.sheet,
+            row: self.table.header_rows.first().copied().unwrap_or(0),
+            column,
+        }
+    }
+}
+
+/// The columns of a table; none where it cannot be read before a question is answered. The table is
+/// noted either way.
+pub(super) fn columns(setup: &Setup<'_>, out: &mut Import) -> Option<Vec<Column>> {
+    let asked = out.questions.len();
+    let mut columns = Vec::new();
+    for head in heads(setup) {
+        let content = content(setup, head.column);
+        let told = setup
+            .profile
+            .role_of(&setup.sheet.name, &letters(head.column), &head.shown());
+        let told = told.or_else(|| setup.profile.role_of("", "", &head.text));
+        match recognise(&head, content, told, &setup.profile.words) {
+            Recognised::Known(column) => columns.push(column),
+            Recognised::Open {
+                column,
+                header,
+                choices,
+            } => out.questions.push(ask(setup, column, &header, &choices)),
+        }
+    }
+    pair_feet_and_inches(&mut columns);
+    name_of_faces(&mut columns);
+    hidden(setup, &mut columns, out);
+    settle(setup, &mut columns, out);
+    out.tables.push(TableRead {
+        sheet: setup.table.sheet,
+        row: setup.table.header_rows.first().copied().unwrap_or(0),
+        columns: columns.clone(),
+    });
+    (out.questions.len() == asked || !columns.is_empty()).then_some(columns)
+}
+
+/// The headers, and a nameless one for each column that holds anything under none.
+fn heads(setup: &Setup<'_>) -> Vec<Head> {
+    let mut heads = setup.table.heads.clone();
+    let rows = setup
+        .table
+        .rows
+        .iter()
+        .filter_map(|at| setup.sheet.rows.get(*at));
+    let mut bare: Vec<u32> = rows
+        .flat_map(|row| row.cells.iter().map(|cell| cell.column))
+        .filter(|column| setup.table.columns.contains(column))
+        .filter(|column| !heads.iter().any(|head| head.column == *column))
+        .collect();
+    bare.sort_unstable();
+    bare.dedup();
+    heads.extend(bare.into_iter().map(|column| Head {
+        column,
+        over: None,
+        text: String::new(),
+    }));
+    heads.sort_by_key(|head| head.column);
+    heads
+}
+
+fn content(setup: &Setup<'_>, column: u32) -> Content {
+    let mut content = Content::default();
+    let mut through = true;
+    let mut last: Option<f64> = None;
+    for row in setup
+        .table
+        .rows
+        .iter()
+        .filter_map(|at| setup.sheet.rows.get(*at))
+    {
+        let Some(cell) = row.cell(column) else {
+            continue;
+        };
+        let number = match (&cell.content, cell.text()) {
+            (crate::grid::Content::Number(number), _) => Some(*number),
+            (_, Some(text)) => text.trim_end_matches('.').parse().ok(),
+            _ => None,
+        };
+        let begins = |text: &str| {
+            let text = text.trim_start_matches(['(', '-', '.', '+', ' ']);
+            text.starts_with(|ch: char| ch.is_ascii_digit())
+        };
+        match cell.text() {
+            Some(text) if !begins(text) => content.words += 1,
+            _ => content.figures += 1,
+        }
+        if let Some(number) = number {
+            through &= last.is_none_or(|last| number == last + 1.0 || number == 1.0);
+            last = Some(number);
+        }
+    }
+    content.counts_through =
+        through && content.figures >= 3 && last.is_some_and(|last| last >= 3.0);
+    content
+}
+
+fn ask(setup: &Setup<'_>, column: u32, header: &str, choices: &[Role]) -> Question {
+    let name = letters(column);
+    let text = match (header.is_empty(), choices.is_empty()) {
+        (true, _) => format!("column {name} has figures and no header: what are they?"),
+        (false, true) => format!("column {name}, `{header}`, has figures: what are they?"),
+        (false, false) => format!("column {name}, `{header}`, can be several things: which is it?"),
+    };
+    let roles: Vec<Role> = match choices {
+        [] => Role::ALL.to_vec(),
+        some => some.iter().copied().chain([Role::Ignore]).collect(),
+    };
+    Question {
+        key: format!("column.{}!{name}", setup.sheet.name),
+        text,
+        choices: roles
+            .into_iter()
+            .map(|role| (role.word().to_owned(), String::new()))
+            .collect(),
+        at: setup.head_at(column),
+    }
+}
+
+/// Where no column names the faces, the first that holds words and is not known does.
+fn name_of_faces(columns: &mut [Column]) {
+    if columns
+        .iter()
+        .any(|column| matches!(column.role, Role::Face | Role::Structure))
+    {
+        return;
+    }
+    let unknown = columns
+        .iter_mut()
+        .find(|column| column.role == Role::Note && column.is_unknown);
+    if let Some(column) = unknown {
+        column.role = Role::Face;
+        column.reason = "it holds words, and no other column names the faces".to_owned();
+    }
+}
+
+/// Hidden columns of measures are asked about; left out, they are nothing.
+fn hidden(setup: &Setup<'_>, columns: &mut [Column], out: &mut Import) {
+    for column in columns {
+        let hidden = setup.sheet.hidden_columns.contains(&column.column);
+        if !hidden || matches!(column.role, Role::Note | Role::Ignore | Role::Number) {
+            continue;
+        }
+        let at = setup.head_at(column.column);
+        let text = format!(
+            "column {}, `{}`, is hidden",
+            letters(column.column),
+            column.header
+        );
+        match setup.profile.answers.hidden {
+            None => out
+                .questions
+                .push(super::import::question("hidden", &text, at)),
+            Some(Take::Include) => {
+                let help = "look at it in the spreadsheet program; it counts";
+                out.remarks.push(super::import::doubt(at, text, help));
+            }
+            Some(Take::LeaveOut) => {
+                let help = "look at it in the spreadsheet program; it is left out";
+                out.remarks.push(super::import::doubt(at, text, help));
+                column.role = Role::Ignore;
+                column.reason = "it is hidden, and left out as answered".to_owned();
+            }
+        }
+    }
+}
+
+/// Two columns of one role, or three sizes, are asked about.
+fn settle(setup: &Setup<'_>, columns: &mut [Column], out: &mut Import) {
+    for at in 1..columns.len() {
+        let (before, behind) = columns.split_at(at);
+        let Some(column) = behind.first().filter(|column| !column.role.may_repeat()) else {
+            continue;
+        };
+        let twice = before
+            .iter()
+            .find(|other| other.role == column.role && !column.is_inches);
+        if let Some(other) = twice {
+            let mut question = ask(setup, column.column, &column.header, &[]);
+            question.text = format!(
+                "columns {} and {} both seem to be {}: what is {}, `{}`?",
+                letters(other.column),
+                letters(column.column),
+                column.role.word(),
+                letters(column.column),
+                column.header
+            );
+            out.questions.push(question);
+        }
+    }
+    let of = |role: Role| columns.iter().find(|column| column.role == role);
+    if let (Some(_), Some(width), Some(_)) = (of(Role::Length), of(Role::Width), of(Role::Height)) {
+        let mut question = ask(setup, width.column, &width.header, &[]);
+        question.text = format!(
+            "length, width and height stand beside each other, and a face has two sizes: what is {}, `{}`?",
+            letters(width.column),
+            width.header
+        );
+        question.choices = [
+            ("ignore", "the thickness, or nothing a face needs"),
+            ("reveal", "the depth of reveals"),
+        ]
+        .map(|(word, means)| (word.to_owned(), means.to_owned()))
+        .to_vec();
+        out.questions.push(question);
+    }
+}

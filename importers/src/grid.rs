@@ -1,0 +1,221 @@
+//! Any sheet file as a bounded grid of typed cells, each of which knows where it stands.
+//!
+//! Nothing is understood here: a cell holds what the file holds. What office programs keep beside
+//! values and what changes their meaning (hidden, struck through, made by a formula, a unit that
+//! only the number format shows) stays with the cell.
+
+mod bounds;
+mod container;
+mod hidden;
+mod old_formats;
+mod open;
+mod shown;
+mod text;
+mod workbook;
+
+pub use bounds::{MAX_BYTES, MAX_CELLS, MAX_TEXT_BYTES, MAX_UNPACKED_BYTES};
+pub use open::open;
+pub use shown::Shown;
+
+use std::collections::BTreeSet;
+use std::fmt;
+
+/// A file with its sheets.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Book {
+    /// The name of the file, to be shown.
+    pub name: String,
+    /// What kind of file it is.
+    pub kind: Kind,
+    /// The sheets in their order.
+    pub sheets: Vec<Sheet>,
+}
+
+/// The kinds of files that are read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// Office Open XML.
+    Xlsx,
+    /// The same in binary parts.
+    Xlsb,
+    /// The binary format before it.
+    Xls,
+    /// OpenDocument.
+    Ods,
+    /// Text with separated fields.
+    Text,
+}
+
+impl Kind {
+    /// Its name, as the endings of files have it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Xlsx => "xlsx",
+            Self::Xlsb => "xlsb",
+            Self::Xls => "xls",
+            Self::Ods => "ods",
+            Self::Text => "csv",
+        }
+    }
+
+    /// Whether numbers are numbers in it, so that one that is text is a slip.
+    pub fn has_numbers(self) -> bool {
+        self != Self::Text
+    }
+
+    /// Whether hidden rows and struck-through cells can be told in it.
+    pub fn tells_hidden(self) -> bool {
+        self == Self::Xlsx
+    }
+}
+
+/// One sheet.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Sheet {
+    /// Its name.
+    pub name: String,
+    /// Whether it is hidden.
+    pub hidden: bool,
+    /// The rows with anything in them, by number.
+    pub rows: Vec<Row>,
+    /// Merged cells.
+    pub merged: Vec<Merged>,
+    /// Columns that are hidden, from 0.
+    pub hidden_columns: BTreeSet<u32>,
+}
+
+/// A row with anything in it.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Row {
+    /// Its number from 0.
+    pub number: u32,
+    /// Whether it is hidden.
+    pub hidden: bool,
+    /// The cells with anything in them, by column.
+    pub cells: Vec<Cell>,
+}
+
+impl Row {
+    /// The cell of a column.
+    pub fn cell(&self, column: u32) -> Option<&Cell> {
+        let found = self.cells.binary_search_by_key(&column, |cell| cell.column);
+        found.ok().and_then(|at| self.cells.get(at))
+    }
+}
+
+/// A cell with anything in it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cell {
+    /// Its column from 0.
+    pub column: u32,
+    /// What is in it; of a formula, the stored result.
+    pub content: Content,
+    /// The formula, where there is one; empty where it is shared with another cell.
+    pub formula: Option<String>,
+    /// Whether it is struck through.
+    pub struck: bool,
+    /// The number format, where it is not the general one.
+    pub format: Option<String>,
+}
+
+/// What is in a cell.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Content {
+    /// A formula without a stored result.
+    Nothing,
+    /// Words, without blanks around them.
+    Text(String),
+    /// A number.
+    Number(f64),
+    /// Yes or no.
+    Flag(bool),
+    /// A day, as year, month and day.
+    Date(u16, u8, u8),
+    /// What a formula that fails shows: `#REF!`.
+    Fault(String),
+}
+
+impl fmt::Display for Content {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Nothing => Ok(()),
+            Self::Text(text) | Self::Fault(text) => f.write_str(text),
+            Self::Number(number) => write!(f, "{number}"),
+            Self::Flag(flag) => f.write_str(if *flag { "yes" } else { "no" }),
+            Self::Date(year, month, day) => write!(f, "{year:04}-{month:02}-{day:02}"),
+        }
+    }
+}
+
+impl Cell {
+    /// The words in it, if it holds words.
+    pub fn text(&self) -> Option<&str> {
+        match &self.content {
+            Content::Text(text) => Some(text),
+            _ => None,
+        }
+    }
+
+    /// Whether a figure may be meant: a number, a day that was a fraction, a formula.
+    pub fn is_number(&self) -> bool {
+        matches!(self.content, Content::Number(_))
+    }
+}
+
+/// Merged cells: rows and columns from 0, both ends included.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Merged {
+    /// First row and column.
+    pub first: (u32, u32),
+    /// Last row and column.
+    pub last: (u32, u32),
+}
+
+/// The place of a cell: its sheet by number, row and column from 0.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct At {
+    /// The number of the sheet in [`Book::sheets`].
+    pub sheet: usize,
+    /// The row from 0.
+    pub row: u32,
+    /// The column from 0.
+    pub column: u32,
+}
+
+impl Book {
+    /// A cell as offices name it: `Rooms!B7`.
+    pub fn cell_name(&self, at: At) -> String {
+        let sheet = self.sheets.get(at.sheet).map_or("", |sheet| &sheet.name);
+        format!("{sheet}!{}{}", letters(at.column), at.row + 1)
+    }
+}
+
+/// The letters of a column: 0 is `A`, 27 is `AB`.
+pub fn letters(column: u32) -> String {
+    let mut left = column + 1;
+    let mut word = Vec::new();
+    while left > 0 {
+        let digit = (left - 1) % 26;
+        word.push(char::from(b'A' + digit as u8));
+        left = (left - 1) / 26;
+    }
+    word.iter().rev().collect()
+}
+
+/// The column of letters: `A` is 0.
+pub fn column_of(letters: &str) -> Option<u32> {
+    if letters.is_empty() || letters.len() > 3 {
+        return None;
+    }
+    let digits = letters.bytes().map(|byte| match byte.to_ascii_uppercase() {
+        letter @ b'A'..=b'Z' => Some(u32::from(letter - b'A') + 1),
+        _ => None,
+    });
+    let number = digits
+        .into_iter()
+        .try_fold(0, |sum, digit| Some(sum * 26 + digit?))?;
+    Some(number - 1)
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,216 @@
+//! Workbooks whose cells are read one by one: xlsx and xlsb.
+
+use super::bounds::{MAX_FORMULA, MAX_SHEETS, Used, over};
+use super::open::damaged;
+use super::{Cell, Content, Kind, Merged, Row, Sheet, hidden};
+use calamine::{
+    CellErrorType, DataRef, ExcelDateTime, Reader, SheetType, SheetVisible, Xlsb, Xlsx,
+    XlsxFormulaMetadata,
+};
+use parge_base::Diagnostic;
+use std::collections::BTreeMap;
+use std::io::Cursor;
+
+type Cells = BTreeMap<(u32, u32), Cell>;
+
+/// The sheets of an xlsx file.
+pub(super) fn xlsx(bytes: &[u8]) -> Result<Vec<Sheet>, Diagnostic> {
+    let bad = || damaged(Kind::Xlsx);
+    let mut book: Xlsx<_> = Xlsx::new(Cursor::new(bytes)).map_err(|_| bad())?;
+    let hidden = hidden::of(bytes)?;
+    let mut used = Used::default();
+    let mut sheets = Vec::new();
+    for (name, is_hidden) in names(book.sheets_metadata())? {
+        let mut cells = Cells::new();
+        {
+            let mut reader = book.worksheet_cells_reader(&name).map_err(|_| bad())?;
+            while let Some(read) = reader
+                .next_cell_with_formula_metadata()
+                .map_err(|_| bad())?
+            {
+                let formula = read.formula.map(formula);
+                if let Some(cell) = cell(read.pos, &read.value, formula, &mut used)? {
+                    cells.insert(read.pos, cell);
+                }
+            }
+        }
+        looks(&mut book, &name, &mut cells).ok_or_else(bad)?;
+        let merged = book.merge_cells_by_sheet_name(&name).map_err(|_| bad())?;
+        let merged = merged.into_iter().map(|area| Merged {
+            first: area.start,
+            last: area.end,
+        });
+        let seen = hidden.get(&name);
+        sheets.push(Sheet {
+            rows: rows(cells, |row| {
+                seen.is_some_and(|seen| seen.rows.contains(&row))
+            }),
+            hidden: is_hidden,
+            merged: merged.collect(),
+            hidden_columns: seen.map(|seen| seen.columns.clone()).unwrap_or_default(),
+            name,
+        });
+    }
+    Ok(sheets)
+}
+
+/// What the formats of cells say: struck through, and the format of numbers.
+fn looks(book: &mut Xlsx<Cursor<&[u8]>>, name: &str, cells: &mut Cells) -> Option<()> {
+    let mut reader = book.worksheet_cells_reader(name).ok()?;
+    let styles: Vec<(bool, Option<String>)> = reader
+        .styles()
+        .iter()
+        .map(|style| {
+            let struck = style
+                .font
+                .as_ref()
+                .is_some_and(|font| font.has_strikethrough());
+            let format = style
+                .number_format
+                .as_ref()
+                .map(|format| format.format_code.clone());
+            (
+                struck,
+                format.filter(|code| !code.is_empty() && code != "General"),
+            )
+        })
+        .collect();
+    while let Some((row, column, style)) = reader.next_style_id().ok()? {
+        if let (Some(cell), Some((struck, format))) =
+            (cells.get_mut(&(row, column)), styles.get(style))
+        {
+            cell.struck = *struck;
+            cell.format.clone_from(format);
+        }
+    }
+    Some(())
+}
+
+/// The sheets of an xlsb file.
+pub(super) fn xlsb(bytes: &[u8]) -> Result<Vec<Sheet>, Diagnostic> {
+    let bad = || damaged(Kind::Xlsb);
+    let mut book: Xlsb<_> = Xlsb::new(Cursor::new(bytes)).map_err(|_| bad())?;
+    let mut used = Used::default();
+    let mut sheets = Vec::new();
+    for (name, is_hidden) in names(book.sheets_metadata())? {
+        let mut cells = Cells::new();
+        {
+            let mut reader = book.worksheet_cells_reader(&name).map_err(|_| bad())?;
+            while let Some(read) = reader.next_cell().map_err(|_| bad())? {
+                let at = read.get_position();
+                if let Some(cell) = cell(at, read.get_value(), None, &mut used)? {
+                    cells.insert(at, cell);
+                }
+            }
+        }
+        let mut reader = book.worksheet_cells_reader(&name).map_err(|_| bad())?;
+        while let Some(read) = reader.next_formula().map_err(|_| bad())? {
+            if let Some(cell) = cells.get_mut(&read.get_position()) {
+                cell.formula = Some(cut(read.get_value()));
+            }
+        }
+        sheets.push(Sheet {
+            rows: rows(cells, |_| false),
+            hidden: is_hidden,
+            name,
+            ..Sheet::default()
+        });
+    }
+    Ok(sheets)
+}
+
+/// The names of the sheets with cells, and whether they are hidden.
+pub(super) fn names(sheets: &[calamine::Sheet]) -> Result<Vec<(String, bool)>, Diagnostic> {
+    if sheets.len() > MAX_SHEETS {
+        return Err(over(&format!("more than {MAX_SHEETS} sheets")));
+    }
+    let of_cells = sheets
+        .iter()
+        .filter(|sheet| sheet.typ == SheetType::WorkSheet);
+    Ok(of_cells
+        .map(|sheet| (sheet.name.clone(), sheet.visible != SheetVisible::Visible))
+        .collect())
+}
+
+/// The cells by rows.
+pub(super) fn rows(cells: Cells, is_hidden: impl Fn(u32) -> bool) -> Vec<Row> {
+    let mut rows: Vec<Row> = Vec::new();
+    for ((number, _), cell) in cells {
+        match rows.last_mut().filter(|row| row.number == number) {
+            Some(row) => row.cells.push(cell),
+            None => rows.push(Row {
+                number,
+                hidden: is_hidden(number),
+                cells: vec![cell],
+            }),
+        }
+    }
+    rows
+}
+
+fn formula(read: XlsxFormulaMetadata) -> String {
+    match read {
+        XlsxFormulaMetadata::Normal { formula } | XlsxFormulaMetadata::Shared { formula, .. } => {
+            cut(&formula)
+        }
+        _ => String::new(),
+    }
+}
+
+fn cut(formula: &str) -> String {
+    formula.chars().take(MAX_FORMULA).collect()
+}
+
+/// A cell, if anything is in it.
+pub(super) fn cell(
+    (_, column): (u32, u32),
+    value: &DataRef<'_>,
+    formula: Option<String>,
+    used: &mut Used,
+) -> Result<Option<Cell>, Diagnostic> {
+    let content = match value {
+        DataRef::Empty => None,
+        DataRef::Int(whole) => Some(Content::Number(*whole as f64)),
+        DataRef::Float(number) => number.is_finite().then_some(Content::Number(*number)),
+        DataRef::String(text) => words(text),
+        DataRef::SharedString(text) => words(text),
+        DataRef::Bool(flag) => Some(Content::Flag(*flag)),
+        DataRef::DateTime(date) => Some(day(date)),
+        DataRef::DateTimeIso(text) | DataRef::DurationIso(text) => words(text),
+        DataRef::Error(fault) => Some(Content::Fault(fault_words(fault))),
+    };
+    let content = match (content, &formula) {
+        (Some(content), _) => content,
+        (None, Some(_)) => Content::Nothing,
+        (None, None) => return Ok(None),
+    };
+    let length = match &content {
+        Content::Text(text) => text.len(),
+        _ => 0,
+    };
+    used.cell(length)?;
+    Ok(Some(Cell {
+        column,
+        content,
+        formula,
+        struck: false,
+        format: None,
+    }))
+}
+
+pub(super) fn words(text: &str) -> Option<Content> {
+    let text = text.trim();
+    (!text.is_empty()).then(|| Content::Text(text.to_owned()))
+}
+
+fn day(date: &ExcelDateTime) -> Content {
+    if date.is_duration() {
+        return Content::Text(format!("{} days", date.as_f64()));
+    }
+    let (year, month, day, ..) = date.to_ymd_hms_milli();
+    Content::Date(year, month, day)
+}
+
+fn fault_words(fault: &CellErrorType) -> String {
+    fault.to_string()
+}

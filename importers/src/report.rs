@@ -1,0 +1,344 @@
+//! What an office signs: what became of every row, why each column was taken for what it is, and
+//! the sums of the sheet beside those of the plan.
+
+mod text;
+
+pub use text::text;
+
+use crate::columns::Role;
+use crate::faces::{Import, Sizes, Verdict, Weight};
+use crate::grid::{Book, letters};
+use crate::write::Sum;
+use parge_base::Dim;
+use serde::Serialize;
+
+/// The whole report, in the form in which it is written as JSON.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Report {
+    /// The file.
+    pub file: String,
+    /// The profile that was used; empty where there was none.
+    pub profile: String,
+    /// Whether every row with figures is in the plan and nothing contradicts.
+    pub in_order: bool,
+    /// How many rows had each verdict, in the order of the verdicts.
+    pub verdicts: Vec<(String, usize)>,
+    /// The sums of the sheet and the plan.
+    pub sums: Vec<SumLine>,
+    /// The sheet's own totals.
+    pub totals: Vec<TotalLine>,
+    /// What the columns are taken for.
+    pub columns: Vec<ColumnLine>,
+    /// What else was taken for granted, or answered.
+    pub guesses: Vec<GuessLine>,
+    /// What should be looked at.
+    pub remarks: Vec<RemarkLine>,
+    /// Every row with anything in it.
+    pub rows: Vec<RowLine>,
+}
+
+/// A sum in the sheet and in the plan.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SumLine {
+    /// What is summed.
+    pub what: String,
+    /// The unit; `1` for counts.
+    pub unit: &'static str,
+    /// In the rows of the sheet that were taken over.
+    pub sheet: f64,
+    /// In the plan, read again.
+    pub plan: f64,
+    /// As the program measures the plan, where it measures that.
+    pub measured: Option<f64>,
+    /// In rows that were not taken over, as far as it can be read.
+    pub not_taken: f64,
+    /// Whether they agree.
+    pub agrees: bool,
+}
+
+/// A total of the sheet.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TotalLine {
+    /// The cell.
+    pub cell: String,
+    /// What it totals.
+    pub of: String,
+    /// The unit; `1` for counts.
+    pub unit: &'static str,
+    /// What it states.
+    pub stated: f64,
+    /// What the rows add up to.
+    pub rows: f64,
+    /// Which rows.
+    pub which: String,
+    /// Whether they agree.
+    pub agrees: bool,
+}
+
+/// A column.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ColumnLine {
+    /// Its sheet.
+    pub sheet: String,
+    /// Its letters.
+    pub column: String,
+    /// Its header.
+    pub header: String,
+    /// What it is.
+    pub role: &'static str,
+    /// The unit in its header.
+    pub unit: Option<String>,
+    /// Why.
+    pub reason: String,
+}
+
+/// What was taken for granted.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct GuessLine {
+    /// What.
+    pub what: String,
+    /// Why.
+    pub reason: String,
+}
+
+/// What should be looked at.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RemarkLine {
+    /// `contradiction` or `doubt`.
+    pub weight: &'static str,
+    /// The cell.
+    pub cell: String,
+    /// What it is.
+    pub text: String,
+    /// What to do.
+    pub help: String,
+}
+
+/// A row.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RowLine {
+    /// Its sheet.
+    pub sheet: String,
+    /// Its number, from 1.
+    pub row: u32,
+    /// The first column of its table, where tables stand beside each other.
+    pub from_column: Option<String>,
+    /// What became of it.
+    pub verdict: &'static str,
+    /// The face, the opening, the heading, or the reason.
+    pub detail: String,
+}
+
+/// The areas of the plan as the program measures it, in square metres.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MeasuredAreas {
+    /// Of all faces, openings not taken off.
+    pub gross: f64,
+    /// What openings take.
+    pub deducted: f64,
+}
+
+/// Puts the report together.
+pub fn report(
+    book: &Book,
+    import: &Import,
+    sums: &[Sum],
+    measured: Option<MeasuredAreas>,
+    profile: &str,
+) -> Report {
+    let metric = is_metric(import);
+    let sheet = |number: usize| {
+        let name = book.sheets.get(number).map_or("", |sheet| &sheet.name);
+        name.to_owned()
+    };
+    let rows: Vec<RowLine> = import
+        .rows
+        .iter()
+        .map(|row| RowLine {
+            sheet: sheet(row.sheet),
+            row: row.row + 1,
+            from_column: (*row.columns.start() > 0).then(|| letters(*row.columns.start())),
+            verdict: row.verdict.word(),
+            detail: detail(book, import, &row.verdict),
+        })
+        .collect();
+    let columns = import.tables.iter().flat_map(|table| {
+        table.columns.iter().map(move |column| ColumnLine {
+            sheet: sheet(table.sheet),
+            column: letters(column.column),
+            header: column.header.clone(),
+            role: column.role.word(),
+            unit: column.unit.map(|unit| unit.word()),
+            reason: column.reason.clone(),
+        })
+    });
+    let sums: Vec<SumLine> = sums
+        .iter()
+        .map(|sum| sum_line(sum, measured, metric))
+        .collect();
+    Report {
+        file: book.name.clone(),
+        profile: profile.to_owned(),
+        in_order: in_order(import, &sums),
+        verdicts: verdicts(&rows),
+        totals: import
+            .totals
+            .iter()
+            .map(|total| total_line(book, total, metric))
+            .collect(),
+        columns: columns.collect(),
+        guesses: import
+            .guesses
+            .iter()
+            .map(|guess| GuessLine {
+                what: guess.what.clone(),
+                reason: guess.reason.clone(),
+            })
+            .collect(),
+        remarks: import
+            .remarks
+            .iter()
+            .map(|remark| remark_line(book, remark))
+            .collect(),
+        sums,
+        rows,
+    }
+}
+
+/// Whether all was taken over and nothing contradicts. What only should be looked at is no fault.
+fn in_order(import: &Import, sums: &[SumLine]) -> bool {
+    let all_taken = import
+        .rows
+        .iter()
+        .all(|row| !matches!(row.verdict, Verdict::Rejected(_)));
+    let agrees = import
+        .remarks
+        .iter()
+        .all(|remark| remark.weight != Weight::Contradiction);
+    all_taken && agrees && sums.iter().all(|sum| sum.agrees)
+}
+
+fn verdicts(rows: &[RowLine]) -> Vec<(String, usize)> {
+    const ALL: [&str; 6] = ["face", "opening", "heading", "total", "note", "rejected"];
+    let count = |word: &str| rows.iter().filter(|row| row.verdict == word).count();
+    ALL.into_iter()
+        .map(|word| (word.to_owned(), count(word)))
+        .collect()
+}
+
+fn detail(book: &Book, import: &Import, verdict: &Verdict) -> String {
+    let face = |number: &usize| import.faces.get(*number);
+    match verdict {
+        Verdict::Face(number) => face(number).map_or_else(String::new, |face| {
+            let size = match &face.sizes {
+                Sizes::Rect(level, upright) => {
+                    format!("{} x {}", level.written(), upright.written())
+                }
+                Sizes::Area { area, .. } => area.written().to_owned(),
+            };
+            format!(
+                "{}, {}: {size}, count {}",
+                face.structure, face.name, face.count
+            )
+        }),
+        Verdict::Opening(number, opening) => face(number).map_or_else(String::new, |face| {
+            let name = face
+                .openings
+                .get(*opening)
+                .map_or("", |opening| &opening.name);
+            format!("{name}, in {}, {}", face.structure, face.name)
+        }),
+        Verdict::Total(Some(number)) => {
+            import
+                .totals
+                .get(*number)
+                .map_or_else(String::new, |total| {
+                    let agrees = if total.agrees {
+                        "agrees with"
+                    } else {
+                        "does not agree with"
+                    };
+                    format!("{} {agrees} {}", book.cell_name(total.at), total.of)
+                })
+        }
+        Verdict::Heading(text) | Verdict::Rejected(text) => text.clone(),
+        Verdict::Total(None) | Verdict::Note => String::new(),
+    }
+}
+
+/// Whether most faces are written in metric units.
+pub fn is_metric(import: &Import) -> bool {
+    let metric = import.faces.iter().filter(|face| {
+        let written = match &face.sizes {
+            Sizes::Rect(level, _) => level.written(),
+            Sizes::Area { area, .. } => area.written(),
+        };
+        written.trim_end_matches('2').ends_with('m')
+    });
+    metric.count() * 2 > import.faces.len()
+}
+
+/// The unit in which a kind is shown, and its size.
+fn unit(dim: Dim, metric: bool) -> (&'static str, f64) {
+    match (dim, metric) {
+        (Dim::AREA, true) => ("m2", 1.0),
+        (Dim::AREA, false) => ("ft2", 0.3048 * 0.3048),
+        (Dim::LENGTH, true) => ("m", 1.0),
+        (Dim::LENGTH, false) => ("ft", 0.3048),
+        _ => ("1", 1.0),
+    }
+}
+
+fn sum_line(sum: &Sum, measured: Option<MeasuredAreas>, metric: bool) -> SumLine {
+    let (unit, size) = unit(sum.dim, metric);
+    let measured = measured.and_then(|measured| match sum.is_gross() {
+        Some(true) => Some(measured.gross),
+        Some(false) => Some(measured.deducted),
+        None => None,
+    });
+    let near = |value: f64| (value - sum.plan).abs() <= sum.plan.abs() * 1e-9;
+    SumLine {
+        what: sum.what.to_owned(),
+        unit,
+        sheet: sum.sheet / size,
+        plan: sum.plan / size,
+        measured: measured.map(|value| value / size),
+        not_taken: sum.rejected / size,
+        agrees: sum.agrees() && measured.is_none_or(near),
+    }
+}
+
+fn total_line(book: &Book, total: &crate::faces::TotalRead, metric: bool) -> TotalLine {
+    let dim = match total.role {
+        Role::Area | Role::NetArea | Role::Deduction => Dim::AREA,
+        Role::Count | Role::OpeningCount => Dim::NONE,
+        _ => Dim::LENGTH,
+    };
+    let (unit, size) = unit(dim, metric);
+    TotalLine {
+        cell: book.cell_name(total.at),
+        of: total.role.word().to_owned(),
+        unit,
+        stated: total.stated / size,
+        rows: total.found / size,
+        which: total.of.clone(),
+        agrees: total.agrees,
+    }
+}
+
+fn remark_line(book: &Book, remark: &crate::faces::Remark) -> RemarkLine {
+    RemarkLine {
+        weight: match remark.weight {
+            Weight::Contradiction => "contradiction",
+            Weight::Doubt => "doubt",
+        },
+        cell: book.cell_name(remark.at),
+        text: remark.text.clone(),
+        help: remark.help.clone(),
+    }
+}
+
+/// The report as JSON.
+pub fn json(report: &Report) -> Option<String> {
+    serde_json::to_string_pretty(report).ok()
+}

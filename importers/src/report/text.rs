@@ -1,0 +1,122 @@
+//! The report as text.
+
+use super::{Report, RowLine, SumLine, TotalLine};
+use crate::faces::rounded;
+
+/// The most rows that are told one by one; the others are in the report as a file.
+const MAX_REJECTED: usize = 40;
+
+/// The report as lines of text. `rows` tells every row, and not only those that need a look.
+pub fn text(report: &Report, rows: bool) -> String {
+    let mut lines = vec![format!("{}: {}", report.file, state(report))];
+    if !report.profile.is_empty() {
+        lines.push(format!("profile: {}", report.profile));
+    }
+    let counts = report.verdicts.iter().filter(|(_, count)| *count > 0);
+    let counts: Vec<String> = counts
+        .map(|(word, count)| format!("{count} {word}"))
+        .collect();
+    lines.push(format!("rows: {}", counts.join(", ")));
+    section(&mut lines, "Sums", report.sums.iter().map(sum));
+    section(
+        &mut lines,
+        "Totals of the sheet",
+        report.totals.iter().map(total),
+    );
+    let columns = report.columns.iter().map(|column| {
+        let unit = column
+            .unit
+            .as_ref()
+            .map(|unit| format!(" in {unit}"))
+            .unwrap_or_default();
+        format!(
+            "{}!{} `{}`: {}{unit}, since {}",
+            column.sheet, column.column, column.header, column.role, column.reason
+        )
+    });
+    section(&mut lines, "Columns", columns);
+    let guesses = report
+        .guesses
+        .iter()
+        .map(|guess| format!("{}, since {}", guess.what, guess.reason));
+    section(&mut lines, "Taken for granted", guesses);
+    if rows {
+        section(&mut lines, "Rows", report.rows.iter().map(row));
+    } else {
+        let rejected = report.rows.iter().filter(|row| row.verdict == "rejected");
+        let rejected = rejected.take(MAX_REJECTED);
+        let rejected = rejected.map(|row| format!("{}: {}", place(row), row.detail));
+        section(&mut lines, "Not taken over", rejected);
+    }
+    lines.join("\n") + "\n"
+}
+
+fn state(report: &Report) -> &'static str {
+    match report.in_order {
+        true => "in order",
+        false => "NOT IN ORDER, look at what is said of it",
+    }
+}
+
+fn section(lines: &mut Vec<String>, head: &str, items: impl Iterator<Item = String>) {
+    let items: Vec<String> = items.map(|item| format!("  {item}")).collect();
+    if !items.is_empty() {
+        lines.push(format!("\n{head}"));
+        lines.extend(items);
+    }
+}
+
+fn place(row: &RowLine) -> String {
+    let from = row
+        .from_column
+        .as_ref()
+        .map(|column| format!(" from {column}"));
+    format!("{}, row {}{}", row.sheet, row.row, from.unwrap_or_default())
+}
+
+fn row(row: &RowLine) -> String {
+    match row.detail.is_empty() {
+        true => format!("{}: {}", place(row), row.verdict),
+        false => format!("{}: {}: {}", place(row), row.verdict, row.detail),
+    }
+}
+
+fn total(total: &TotalLine) -> String {
+    let agrees = if total.agrees {
+        "agrees"
+    } else {
+        "DOES NOT AGREE"
+    };
+    let (stated, rows) = (rounded(total.stated), rounded(total.rows));
+    let unit = shown_unit(total.unit);
+    format!(
+        "{} {}: states {stated}{unit}, {} make {rows}{unit}: {agrees}",
+        total.cell, total.of, total.which
+    )
+}
+
+fn sum(sum: &SumLine) -> String {
+    let unit = shown_unit(sum.unit);
+    let agrees = if sum.agrees { "agree" } else { "DO NOT AGREE" };
+    let measured = sum
+        .measured
+        .map(|value| format!(", measured {}{unit}", rounded(value)));
+    let left = match sum.not_taken == 0.0 {
+        true => String::new(),
+        false => format!("; not taken over {}{unit}", rounded(sum.not_taken)),
+    };
+    format!(
+        "{}: sheet {}{unit}, plan {}{unit}{}: {agrees}{left}",
+        sum.what,
+        rounded(sum.sheet),
+        rounded(sum.plan),
+        measured.unwrap_or_default(),
+    )
+}
+
+fn shown_unit(unit: &str) -> String {
+    match unit {
+        "1" => String::new(),
+        unit => format!(" {unit}"),
+    }
+}

@@ -1,0 +1,90 @@
+use super::*;
+
+const BASE: &str = "parge 1\n\nstructure \"Hall\" on block {\n  finish drystone\n  face \"North\" rect 12ft x 8ft from \"Rooms!A5\" {\n    opening \"door\" rect 3ft x 7ft from \"Rooms!A6\"\n  }\n  face \"South\" rect 10ft x 8ft count 2 from \"Rooms!A7\"\n  face \"East\" rect 9ft x 8ft from \"Rooms!A8\"\n}\n";
+
+fn merged(edit: &[(&str, &str)], revise: &[(&str, &str)]) -> String {
+    let change = |changes: &[(&str, &str)]| {
+        changes.iter().fold(BASE.to_owned(), |text, (from, to)| {
+            assert!(text.contains(from), "{from}");
+            text.replacen(from, to, 1)
+        })
+    };
+    let (plan, revised) = (change(edit), change(revise));
+    let merge = merge(Texts {
+        base: BASE,
+        plan: &plan,
+        revised: &revised,
+    })
+    .unwrap();
+    let conflicts = merge
+        .conflicts
+        .iter()
+        .map(|conflict| format!("conflict: {conflict:?}"));
+    let said: Vec<String> = merge.changes.iter().cloned().chain(conflicts).collect();
+    format!("{}\n----\n{}", merge.text, said.join("\n"))
+}
+
+#[test]
+fn edits_stay_and_changes_come() {
+    insta::assert_snapshot!(merged(
+        &[
+            ("12ft x 8ft from", "12ft x 8ft bark at 14ft from"),
+            (
+                "  face \"East\"",
+                "  # seen on site\n  edge cap 9ft\n  face \"East\""
+            ),
+            ("3ft x 7ft", "3ft x 7ft reveal 4in"),
+        ],
+        &[
+            ("rect 12ft", "rect 13ft 6in"),
+            ("count 2", "count 3"),
+            ("A8", "A9"),
+            (
+                "  face \"East\"",
+                "  face \"West\" rect 4ft x 8ft from \"Rooms!A8\"\n  face \"East\""
+            ),
+            ("}\n", "}\n"),
+        ],
+    ));
+}
+
+#[test]
+fn what_both_changed_is_a_conflict_and_changes_nothing() {
+    insta::assert_snapshot!(merged(
+        &[("rect 12ft", "rect 11ft"), ("9ft x 8ft", "9ft x 8ft bark")],
+        &[
+            ("rect 12ft", "rect 13ft"),
+            ("  face \"East\" rect 9ft x 8ft from \"Rooms!A8\"\n", ""),
+        ],
+    ));
+}
+
+#[test]
+fn faces_and_openings_come_and_go() {
+    insta::assert_snapshot!(merged(
+        &[],
+        &[
+            (
+                " {\n    opening \"door\" rect 3ft x 7ft from \"Rooms!A6\"\n  }",
+                ""
+            ),
+            (
+                "count 2 from \"Rooms!A7\"",
+                "count 2 from \"Rooms!A7\" { opening \"gate\" rect 3ft x 6ft }"
+            ),
+            (
+                "  face \"East\" rect 9ft x 8ft from \"Rooms!A8\"\n}",
+                "}\nstructure \"Bar\" on wood {\n  face \"Front\" rect 5ft x 4ft\n}"
+            ),
+        ],
+    ));
+}
+
+#[test]
+fn nothing_changed_changes_nothing() {
+    let said = merged(&[("12ft", "12ft 1in")], &[]);
+    assert!(
+        said.contains("rect 12ft 1in x 8ft") && said.ends_with("----\n"),
+        "{said}"
+    );
+}

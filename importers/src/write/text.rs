@@ -1,0 +1,178 @@
+//! The text of a plan.
+
+use super::names::{comment, quoted, word};
+use crate::cells::Figure;
+use crate::faces::{FaceRead, Import, OpeningRead, OpeningSizes, Sizes, Verdict};
+use crate::grid::Book;
+use crate::profile::{Are, Profile};
+use crate::report::is_metric;
+use parge_base::{Diagnostic, Sources};
+
+/// What the plan says that is in no sheet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PlanWords {
+    /// The name of the job.
+    pub name: String,
+    /// The rule pack.
+    pub rules: String,
+    /// The price book.
+    pub prices: String,
+}
+
+/// The text of a plan with all faces, laid out as the program lays plans out. An error is a fault
+/// of this program: what it writes can be read.
+pub fn plan_text(
+    book: &Book,
+    import: &Import,
+    profile: &Profile,
+    words: &PlanWords,
+) -> Result<String, Vec<Diagnostic>> {
+    let mut text = "parge 1\n\n".to_owned();
+    text += &comment(&format!(
+        "Faces of {}, imported; behind `from` stands the cell of the sheet",
+        book.name
+    ));
+    for row in rejected(book, import) {
+        text += &comment(&row);
+    }
+    text += &job(import, profile, words);
+    for (name, finish) in &profile.finishes {
+        let relief = finish
+            .relief
+            .as_ref()
+            .map(|relief| format!("  relief {relief}"));
+        text += &format!(
+            "finish {} {{ technique {}  thickness {}{} }}\n\n",
+            word(name),
+            word(&finish.technique),
+            finish.thickness,
+            relief.unwrap_or_default()
+        );
+    }
+    for structure in structures(import) {
+        text += &one_structure(book, import, profile, &structure);
+    }
+    let file = Sources::new().add("plan", "");
+    parge_grammar::fmt::format(file, &text)
+}
+
+fn rejected<'a>(book: &'a Book, import: &'a Import) -> impl Iterator<Item = String> + 'a {
+    import.rows.iter().filter_map(|row| match &row.verdict {
+        Verdict::Rejected(why) => {
+            let sheet = book.sheets.get(row.sheet).map_or("", |sheet| &sheet.name);
+            Some(format!(
+                "Not taken over: {sheet}, row {}: {why}",
+                row.row + 1
+            ))
+        }
+        _ => None,
+    })
+}
+
+fn job(import: &Import, profile: &Profile, words: &PlanWords) -> String {
+    let units = if is_metric(import) { "metric" } else { "us" };
+    let measure = profile.job.measure.as_deref().unwrap_or("net");
+    format!(
+        "\njob {} {{\n  units {units}\n  measure {}\n  rules {}\n  prices {}\n}}\n\n",
+        quoted(&words.name),
+        word(measure),
+        quoted(&words.rules),
+        quoted(&words.prices),
+    )
+}
+
+/// The structures in the order of their first face, however their letters are capitalized.
+fn structures(import: &Import) -> Vec<String> {
+    let mut names: Vec<String> = Vec::new();
+    for face in &import.faces {
+        let same = |name: &String| name.to_lowercase() == face.structure.to_lowercase();
+        if !names.iter().any(same) {
+            names.push(face.structure.clone());
+        }
+    }
+    names
+}
+
+fn one_structure(book: &Book, import: &Import, profile: &Profile, name: &str) -> String {
+    let on = profile
+        .job
+        .on
+        .as_ref()
+        .map(|on| format!(" on {}", word(on)));
+    let mut text = format!("structure {}{} {{\n", quoted(name), on.unwrap_or_default());
+    if let Some(finish) = &profile.job.finish {
+        text += &format!("  finish {}\n", word(finish));
+    }
+    let faces = import.faces.iter();
+    for face in faces.filter(|face| face.structure.to_lowercase() == name.to_lowercase()) {
+        text += &one_face(book, face);
+    }
+    text + "}\n\n"
+}
+
+fn one_face(book: &Book, face: &FaceRead) -> String {
+    let shape = match &face.sizes {
+        Sizes::Rect(level, upright) => format!("rect {} x {}", level.written(), upright.written()),
+        Sizes::Area { area, of, height } => {
+            let equal = if *of == Are::All { face.count } else { 1 };
+            let why = "area alone; height as answered";
+            measured(area, equal, height, why)
+        }
+    };
+    let mut line = format!("  face {} {shape}", quoted(&face.name));
+    if let Some(finish) = &face.finish {
+        line += &format!(" {}", word(finish));
+    }
+    if let Some(substrate) = &face.substrate {
+        line += &format!(" on {}", word(substrate));
+    }
+    if face.count > 1 {
+        line += &format!(" count {}", face.count);
+    }
+    line += &format!(" from {}", quoted(&book.cell_name(face.at)));
+    if face.openings.is_empty() {
+        return line + "\n";
+    }
+    line += " {\n";
+    for opening in &face.openings {
+        line += &one_opening(book, face, opening);
+    }
+    line + "  }\n"
+}
+
+fn one_opening(book: &Book, face: &FaceRead, opening: &OpeningRead) -> String {
+    let shape = match &opening.sizes {
+        OpeningSizes::Rect(level, upright) => {
+            format!("rect {} x {}", level.written(), upright.written())
+        }
+        OpeningSizes::Area(area, equal) => {
+            let height = match &face.sizes {
+                Sizes::Rect(_, height) | Sizes::Area { height, .. } => height,
+            };
+            let why = "area alone; as high as its face";
+            measured(area, *equal, height, why)
+        }
+    };
+    let mut line = format!("    opening {} {shape}", quoted(&opening.name));
+    if let Some(reveal) = &opening.reveal {
+        line += &format!(" reveal {}", reveal.written());
+    }
+    if opening.count > 1 {
+        line += &format!(" count {}", opening.count);
+    }
+    line += &format!(" from {}\n", quoted(&book.cell_name(opening.at)));
+    line
+}
+
+/// What is known by its area and height alone: as wide as its area over its height.
+fn measured(area: &Figure, equal: u32, height: &Figure, why: &str) -> String {
+    let area = match equal {
+        1 => area.written().to_owned(),
+        equal => format!("{} / {equal}", area.written()),
+    };
+    let height = height.written();
+    format!(
+        "measured {area} around 2 * ({area} / {height} + {height}) high {height} {}",
+        quoted(why)
+    )
+}

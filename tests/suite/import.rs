@@ -1,0 +1,246 @@
+//! `parge import`: messy sheets, each with one fault planted in it.
+
+use parge_cli::Exit;
+use parge_tests::{Folder, repository};
+
+/// A folder with the messy sheets.
+fn folder() -> Folder {
+    let folder = Folder::new().unwrap();
+    let sheets = repository().join("tests/importers/sheets");
+    folder.take(&sheets, "").unwrap();
+    folder
+}
+
+/// The sheets, how each is imported, and what of its fault must be said.
+const SHEETS: [(&str, &str, &str); 12] = [
+    (
+        "rooms-doubled-subtotal.xlsx",
+        "--profile room-schedule",
+        "Rooms!E14 totals 825 ft2, and all rows of the table make 412.5 ft2: it counts rows and their subtotals",
+    ),
+    (
+        "rooms-doubled-subtotal.ods",
+        "--profile room-schedule",
+        "it counts rows and their subtotals",
+    ),
+    (
+        "rooms-hidden-row.xlsx",
+        "--profile room-schedule",
+        "Rooms!F6 totals 687 ft2, and all rows of the table make 552 ft2: it counts rows that are not taken over",
+    ),
+    (
+        "elevations-unit-slip.xlsx",
+        "--profile elevation-schedule",
+        "Elevations!F8 states 80ft2, and its sizes make 960",
+    ),
+    (
+        "elevations-dates.xlsx",
+        "--profile elevation-schedule",
+        "Niches!E4 holds the day 2026-04-03, taken as a fraction",
+    ),
+    (
+        "bill-text-number.xlsx",
+        "--profile area-bill --answer height=8ft",
+        "it passes over numbers that are text",
+    ),
+    (
+        "bill-formulas.xlsx",
+        "--profile area-bill --answer height=3m",
+        "Bill!D4 states 30m2, and its sizes make 25.8",
+    ),
+    (
+        "metric-blocks.xlsx",
+        "--profile metric-blocks",
+        "Schedule!E11 totals 25.26 m2, and all rows of the table make 62.79 m2",
+    ),
+    (
+        "metric-blocks.xls",
+        "--profile metric-blocks",
+        "Schedule!E11 totals 25.26 m2",
+    ),
+    (
+        "metric-pages.xlsx",
+        "--profile metric-blocks",
+        "it counts what was carried forward twice, and rows that are not taken over",
+    ),
+    (
+        "side-by-side.xlsx",
+        "--on block",
+        "row 4 of sheet `Walls` is not taken over: Walls!B4, length: the cell shows `#REF!`",
+    ),
+    (
+        "struck-and-sizes.xlsx",
+        "--answer struck=leave_out",
+        "row 6 of sheet `Panels` is not taken over: it is struck through",
+    ),
+];
+
+#[test]
+fn each_planted_fault_is_told_and_the_sums_balance() {
+    let folder = folder();
+    let mut told = String::new();
+    for (sheet, how, wanted) in SHEETS {
+        let name = sheet.replace('.', "-");
+        let said = folder.parge(&format!(
+            "import {sheet} {how} -o {name}.parge --report {name}.xlsx --report {name}.json"
+        ));
+        assert!(said.err.contains(wanted), "{sheet}: {said}");
+        assert!(!said.out.contains("DO NOT AGREE"), "{sheet}: {said}");
+        let plan = folder.read(&format!("{name}.parge")).unwrap();
+        let report = folder.read(&format!("{name}.json")).unwrap();
+        let report: serde_json::Value = serde_json::from_str(&report).unwrap();
+        for sum in report["sums"].as_array().unwrap() {
+            assert_eq!(sum["agrees"], true, "{sheet}: {sum}");
+        }
+        if sheet.ends_with(".xlsx") {
+            told += &format!("==== {sheet} {how}\n{said}\n---- {name}.parge\n{plan}\n");
+        }
+    }
+    insta::assert_snapshot!(told);
+}
+
+/// Without answers nothing is guessed: the question is told, and nothing is written.
+#[test]
+fn what_can_be_read_in_two_ways_is_asked() {
+    let folder = folder();
+    let said = folder.parge("import rooms-hidden-row.xlsx -o plan.parge");
+    assert_eq!(said.exit, Exit::Problems);
+    assert!(!folder.path("plan.parge").exists());
+    insta::assert_snapshot!(said);
+}
+
+#[test]
+fn questions_are_asked_at_a_terminal_and_kept_as_a_profile() {
+    let folder = folder();
+    let arguments = [
+        "import",
+        "rooms-hidden-row.xlsx",
+        "-o",
+        "plan.parge",
+        "--learn",
+        "client.toml",
+    ];
+    let said = folder.parge_typing(&arguments, "perhaps\n2\n");
+    assert!(
+        said.err.contains("write one of: include, leave_out"),
+        "{said}"
+    );
+    assert!(said.out.contains("wrote client.toml"), "{said}");
+    let again = folder.parge("import rooms-hidden-row.xlsx --profile client.toml");
+    assert!(again.out.contains("3 face"), "{again}");
+    insta::assert_snapshot!(folder.read("client.toml").unwrap());
+}
+
+/// What the program writes it reads: the sizes of the faces of a workbook.
+#[test]
+fn a_workbook_of_the_program_is_imported_with_the_same_quantities() {
+    let folder = Folder::new().unwrap();
+    let plan = "parge 1\njob \"Trip\" {\n  rules \"vertical-concrete\"\n  prices \"prices.csv\"\n  units us\n  crew 2\n\
+                bid { burden 30%  overhead 10%  profit markup 25%  tax 0% on materials }\n}\n\
+                finish rock { technique carve  thickness 1 1/2in }\n\
+                structure \"Hall\" on block { finish rock\n face north rect 12.5ft x 8ft count 2\n face east rect 9ft x 7.25ft\n}\n\
+                structure \"Porch\" on brick { face west rect 10ft x 6ft rock }\n";
+    let demo = repository().join("examples/alder-marsh/prices.csv");
+    std::fs::copy(demo, folder.path("prices.csv")).unwrap();
+    folder.write("trip.parge", plan).unwrap();
+    let said = folder.parge("estimate trip.parge -o trip.xlsx");
+    assert_eq!(said.exit, Exit::Fine, "{said}");
+    let said = folder.parge("import trip.xlsx --sheet Faces -o back.parge");
+    assert!(
+        said.out
+            .contains("area of all faces: sheet 325.25 ft2, plan 325.25 ft2, measured 325.25 ft2"),
+        "{said}"
+    );
+    assert_eq!(said.exit, Exit::Fine, "{said}");
+    let back = folder.read("back.parge").unwrap();
+    for line in [
+        "structure \"Hall\"",
+        "face north rect 12.5ft x 8ft rock on block count 2",
+        "face west rect 10ft x 6ft rock on brick",
+    ] {
+        assert!(
+            back.replace('"', "").contains(&line.replace('"', "")),
+            "{line}\n{back}"
+        );
+    }
+}
+
+/// A revised sheet over a plan that was edited: the edits stay, the changes come.
+#[test]
+fn a_revised_sheet_keeps_what_was_edited() {
+    let folder = Folder::new().unwrap();
+    let first = "Wall,Length (ft),Height (ft)\nNorth,12,8\nSouth,10,8\n";
+    folder.write("walls.csv", first).unwrap();
+    let said = folder.parge("import walls.csv -o plan.parge --on block --finish rock");
+    assert_eq!(said.exit, Exit::Fine, "{said}");
+    folder
+        .edit("plan.parge", "rect 12ft x 8ft", "rect 12ft x 8ft bark")
+        .unwrap();
+    let revised = "Wall,Length (ft),Height (ft)\nNorth,13,8\nSouth,10,8\nEast,9,8\n";
+    folder.write("walls.csv", revised).unwrap();
+    let refused = folder.parge("import walls.csv -o plan.parge");
+    assert!(refused.err.contains("error[E0603]"), "{refused}");
+    let said = folder.parge("import walls.csv -o plan.parge --update --on block --finish rock");
+    assert_eq!(said.exit, Exit::Fine, "{said}");
+    assert!(
+        said.out
+            .contains("changed: walls, North: rect 12ft x 8ft is now rect 13ft x 8ft"),
+        "{said}"
+    );
+    let plan = folder.read("plan.parge").unwrap();
+    assert!(plan.contains("rect 13ft x 8ft bark from"), "{plan}");
+    assert!(plan.contains("face \"East\" rect 9ft x 8ft"), "{plan}");
+    // The same sheet once more changes nothing.
+    let said = folder.parge("import walls.csv -o plan.parge --update --on block --finish rock");
+    assert!(!said.out.contains("changed:"), "{said}");
+    assert_eq!(folder.read("plan.parge").unwrap(), plan);
+}
+
+#[test]
+fn an_explanation_names_the_cell_of_the_client() {
+    let folder = Folder::with_demo().unwrap();
+    let plan = folder.read("job.parge").unwrap();
+    let plan = format!(
+        "{plan}\nstructure \"Imported\" on block {{\n  face extra rect 12ft x 8ft drystone from \"Rooms!A7\"\n}}\n"
+    );
+    folder.write("job.parge", plan).unwrap();
+    let said = folder.parge("explain job.parge Imported.extra.area");
+    assert!(
+        said.out
+            .contains("from cell Rooms!A7 of the client's sheet"),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_price_list_becomes_a_price_book() {
+    let folder = Folder::new().unwrap();
+    let list = "Spring prices,,,\nCode,Product,Unit,Price\nfinish-mix,Finish mix,bag,24.80\nprimer,Primer,gal,ask\n";
+    folder.write("list.csv", list).unwrap();
+    let said = folder.parge("import list.csv --prices -o prices.csv");
+    assert!(
+        said.err.contains("error[E0703]") && !folder.path("prices.csv").exists(),
+        "{said}"
+    );
+    let said = folder.parge("import list.csv --prices -o prices.csv --answer currency=USD");
+    assert_eq!(said.exit, Exit::Problems);
+    assert!(said.err.contains("warning[W0705]"), "{said}");
+    let book = folder.read("prices.csv").unwrap();
+    assert!(
+        book.contains("finish-mix,Finish mix,1,bag,,24.8,USD,,") || book.contains("24.80"),
+        "{book}"
+    );
+}
+
+/// Nothing is written for a file that cannot be read.
+#[test]
+fn a_file_that_is_cut_off_leaves_nothing() {
+    let folder = folder();
+    let bytes = std::fs::read(folder.path("side-by-side.xlsx")).unwrap();
+    folder.write("cut.xlsx", &bytes[..bytes.len() / 2]).unwrap();
+    let before = folder.names().unwrap();
+    let said = folder.parge("import cut.xlsx -o plan.parge --report r.json");
+    assert_eq!(said.exit, Exit::Problems);
+    assert!(said.err.contains("error[E0701]"), "{said}");
+    assert_eq!(folder.names().unwrap(), before);
+}
