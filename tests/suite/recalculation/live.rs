@@ -126,9 +126,9 @@ const SIZES: [(&str, &str, &str, [u32; 2]); 10] = [
     ("RELIEF", "size.plain.relief", "", [100, 160]),
     ("MOSS", "size.plain.share_of_moss", "%", [1000, 5000]),
     ("FRONT", "size.Wall.front.width", "ft", [500, 4000]),
-    ("GATE", "size.Wall.front.size", "in", [1200, 4800]),
+    ("GATE", "size.Wall.front__gate.size", "in", [1200, 4800]),
     ("RADIUS", "size.Wall.bow.radius", "ft", [200, 900]),
-    ("FOOT", "size.Wall.back.size", "ft", [650, 2000]),
+    ("FOOT", "size.Wall.back.bottom_edge", "ft", [650, 2000]),
     ("ARCH", "size.Gate.arch.width", "m", [60, 400]),
     ("POLE", "size.Gate.pole.size", "mm", [10_000, 60_000]),
 ];
@@ -158,6 +158,7 @@ structure "Gate" on wood {
   finish plain
   face arch arch ARCH x 5m
   face pole cylinder diameter POLE x 7ft count 3
+  face sill rect 3ft x 1ft count 2
 }
 alternate "Without the gate" { omit "Gate" }
 alternate "Rough wall" { structure "Wall" { finish rough } }

@@ -10,6 +10,7 @@ use crate::measure::{Measured, MeasuredFace};
 use parge_base::trace::Guard;
 use parge_base::{Dim, Factor, FileId, NodeId, Op, Quantity, Sources, Span, Unit, Units};
 use parge_rules::naming::is_script;
+use std::borrow::Cow;
 use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::Arc;
 
@@ -395,30 +396,36 @@ fn tidy(value: f64) -> f64 {
 
 /// Who a place in a plan belongs to: structure and name by the place of a statement. It is the last
 /// that begins before the place and ends behind it.
-struct Owners<'a>(BTreeMap<(FileId, u32), (Span, &'a str, &'a str)>);
+struct Owners<'a>(BTreeMap<(FileId, u32), (Span, &'a str, Cow<'a, str>)>);
 
 impl<'a> Owners<'a> {
     fn of(job: &'a Job) -> Self {
         let mut all = BTreeMap::new();
-        let mut add = |span: Span, structure: &'a str, name: &'a str| {
+        let mut add = |span: Span, structure: &'a str, name: Cow<'a, str>| {
             let entry = (span, structure, name);
             all.entry((span.file, span.start)).or_insert(entry);
         };
         for face in &job.faces {
-            add(face.span, job.structure_name(face.structure), &face.name);
+            let structure = job.structure_name(face.structure);
+            add(face.span, structure, face.name.as_str().into());
+            for opening in &face.openings {
+                let name = format!("{}, {}", face.name, opening.name);
+                add(opening.span, structure, name.into());
+            }
         }
         for edge in &job.edges {
-            add(edge.span, job.structure_name(edge.structure), &edge.kind);
+            let structure = job.structure_name(edge.structure);
+            add(edge.span, structure, edge.kind.as_str().into());
         }
         for (name, figure) in &job.names {
-            add(figure.span, "", name);
+            add(figure.span, "", name.as_str().into());
         }
         for finish in &job.finishes {
             let coats = finish.sealer_coats.iter();
             let shares = finish.colours.iter().map(|(_, share)| share);
             let figures = [&finish.thickness, &finish.relief].into_iter();
             for figure in figures.chain(coats).chain(shares) {
-                add(figure.span, "", &finish.name);
+                add(figure.span, "", finish.name.as_str().into());
             }
         }
         Self(all)
@@ -433,7 +440,7 @@ impl<'a> Owners<'a> {
             .take(NESTED);
         let mut around = before.filter(|(_, (span, ..))| holds(*span, place));
         match around.next() {
-            Some((_, (_, structure, name))) => ((*structure).to_owned(), (*name).to_owned()),
+            Some((_, (_, structure, name))) => ((*structure).to_owned(), name.clone().into_owned()),
             None => (String::new(), "the job".to_owned()),
         }
     }

@@ -181,6 +181,28 @@ impl<'a> Laying<'_, 'a> {
         self.whole();
         self.days();
         self.charges();
+        if self.number == 0 {
+            self.colours();
+        }
+    }
+
+    /// A plan is refused whose colours do not add up, so that is watched here.
+    fn colours(&mut self) {
+        let finishes = &self.estimate.takeoff.measured.job.finishes;
+        for finish in finishes.iter().filter(|finish| !finish.colours.is_empty()) {
+            let shares = finish.colours.iter();
+            let shares = shares.map(|(_, share)| self.live.plan.expr(share.node));
+            let held = Held {
+                left: Expr::Sum(shares.collect()),
+                comparison: Comparison::Equal,
+                right: Expr::Number(1.0),
+                held: true,
+            };
+            if held.left.has_cell() {
+                let of = format!("colours of {}", finish.name);
+                self.add_checks(&of, vec![(held, Some(finish.thickness.span))]);
+            }
+        }
     }
 
     /// Rows with their places in the tables of faces and edges.

@@ -150,7 +150,10 @@ fn checks(estimate: &Estimate, of: &Addresses<'_>) -> Vec<Check> {
         ),
         check(
             "No factor differs by more than half from the rule pack",
-            far(of),
+            format!(
+                "SUM({})",
+                column(factors::NAME, factors::FAR, of.factors.len())
+            ),
             0.0,
             "a factor on sheet Factors is far from the rule pack: check its decimal point and its unit",
         ),
@@ -193,12 +196,6 @@ fn signs(of: &Addresses<'_>) -> String {
     let none = sizes.iter().filter(|size| size.stated <= 0.0).count();
     let cells = column(sizes::NAME, sizes::STATED, sizes.len());
     format!("ABS(COUNTIF({cells},\"<=0\")-{none})")
-}
-
-fn far(of: &Addresses<'_>) -> String {
-    let lines = of.factors.len();
-    let [now, was] = [factors::STATED, factors::WRITTEN].map(|at| column(factors::NAME, at, lines));
-    format!("SUMPRODUCT((ABS({now}-{was})>ABS({was})/2)*1)")
 }
 
 /// Whether the faces of all classes are not as many as those of the sheet of faces.

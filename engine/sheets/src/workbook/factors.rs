@@ -16,6 +16,8 @@ pub(super) const STATED: usize = 1;
 pub(super) const WRITTEN: usize = 3;
 /// Where formulas read a factor: in coherent units.
 pub(super) const VALUE: usize = 4;
+/// A mark: the value differs by more than half from that of the pack.
+pub(super) const FAR: usize = 6;
 
 pub(super) fn write(
     sheet: &mut Worksheet,
@@ -30,6 +32,7 @@ pub(super) fn write(
         Column::number("In the rule pack", Look::Written),
         Column::number("For formulas", Look::Figure),
         Column::text("In", 14.0),
+        Column::number("Far off", Look::Mark),
         Column::text("Source", 60.0),
         Column::text("Place", 44.0),
     ];
@@ -49,13 +52,16 @@ pub(super) fn write(
                 let value = system.value(factor.quantity);
                 page.formula(VALUE, &format!("={formula}"), value)?;
                 page.text(5, &unit_words(&system.unit(factor.quantity.dim)))?;
+                let [now, was] = [STATED, WRITTEN].map(|column| page.here(column));
+                let far = format!("=IF(ABS({now}-{was})>ABS({was})/2,1,0)");
+                page.formula(FAR, &far, 0.0)?;
             }
             None => page.number(STATED, factor.written)?,
         }
         page.text(2, &unit_words(factor.unit.text()))?;
         page.number(WRITTEN, factor.written)?;
-        page.text(6, &factor.source.to_string())?;
-        page.text(7, &shown::place(sources, factor.span))?;
+        page.text(7, &factor.source.to_string())?;
+        page.text(8, &shown::place(sources, factor.span))?;
         page.next()?;
     }
     if of.factors.is_empty() {
@@ -63,6 +69,7 @@ pub(super) fn write(
     }
     let last = HEAD_ROW + of.factors.len() as u32;
     page.numbers_between([HEAD_ROW + 1, last], STATED, [-1e9, 1e9], "a number")?;
+    page.alarm_above_nothing([HEAD_ROW + 1, last], FAR)?;
     page.filter(of.factors.len())?;
     page.end()
 }
