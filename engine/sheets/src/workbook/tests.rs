@@ -401,7 +401,7 @@ fn the_terms_of_offers_and_of_the_bid_are_live() {
         assert_eq!(number(&bytes, "Summary", cell), amount.to_f64(), "{cell}");
     }
     let range = sample.estimate.range.unwrap();
-    for (cell, amount) in ["D31", "D32"].into_iter().zip(range.outer) {
+    for (cell, amount) in ["D32", "D33"].into_iter().zip(range.outer) {
         assert_eq!(number(&bytes, "Summary", cell), amount.to_f64(), "{cell}");
     }
     insta::assert_snapshot!(sheets_as_text(
@@ -418,4 +418,52 @@ fn rounding_up_is_another_formula() {
         cell(&bytes, "Summary", "D25").formula.unwrap(),
         @"IF($C$25=0,0,ROUND(ROUNDUP(ROUND(SUM(D15:D24)/$C$25,9),0)*$C$25-SUM(D15:D24),2))"
     );
+}
+
+/// The job with everything, on a bid that holds for a time, of class 3, with another tax.
+fn bid_with_tax(tax: &str) -> Sample {
+    let plan = sample::everything()
+        .replace("tax 7.25% on materials", &format!("class 3  {tax}"))
+        .replace("date   2026-04-20", "date   2026-04-20\n  valid 60 days");
+    sample::run(&plan, &PRICES, "USD")
+}
+
+#[test]
+fn the_bid_shows_a_tax_on_the_total_and_the_expected_range() {
+    let bytes = bytes(&bid_with_tax("tax 7.25% on total"));
+    insta::assert_snapshot!(sheets_as_text(&bytes, &["Bid"]));
+}
+
+/// The client sees no cost, overhead or profit, nor a tax that tells what the materials cost.
+#[test]
+fn no_cost_is_on_the_sheet_of_the_bid() {
+    let sample = bid_with_tax("tax 7.25% on materials");
+    let bytes = bytes(&sample);
+    let price = &sample.estimate.price;
+    let hidden = [
+        price.materials,
+        price.labour,
+        price.burden,
+        price.overhead,
+        price.contingency,
+        price.profit,
+        price.tax,
+    ];
+    let hidden: Vec<f64> = hidden.iter().map(|amount| amount.to_f64()).collect();
+    for cell in cells(&bytes, "Bid") {
+        match cell.value {
+            Data::Float(number) => {
+                assert!(number == 0.0 || !hidden.contains(&number), "{}", cell.name)
+            }
+            Data::String(words) => {
+                let words = words.to_lowercase();
+                for word in [
+                    "cost", "wage", "overhead", "profit", "markup", "margin", "burden", "7.25",
+                ] {
+                    assert!(!words.contains(word), "{words}");
+                }
+            }
+            _ => {}
+        }
+    }
 }
