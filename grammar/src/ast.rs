@@ -89,6 +89,10 @@ pub enum JobSetting {
     Site(Name),
     /// `date 2026-04-20`
     Date(Spanned<Date>),
+    /// `valid_until 2026-08-01`: the last day on which the bid can be accepted.
+    ValidUntil(Spanned<Date>),
+    /// `valid 60 days`: the same, counted from the day of the bid.
+    Valid(Expr),
     /// `units us`
     Units(Name),
     /// `measure net`

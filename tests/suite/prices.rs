@@ -87,6 +87,9 @@ fn prices_out_of_date_packs_of_another_kind_and_open_terms_are_said() {
         .edit("job.parge", "date 2026-05-11", "date 2026-11-11")
         .unwrap();
     folder
+        .edit("job.parge", "until 2026-08-01", "until 2026-12-01")
+        .unwrap();
+    folder
         .edit("job.parge", "overhead 12%  profit margin 18%", "")
         .unwrap();
     folder

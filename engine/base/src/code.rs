@@ -167,6 +167,8 @@ codes! {
     /// Prices that end some day, and a job that does not say of what day it is.
     NoDate = "W0509", "the job has no date to hold prices against";
 
+    /// A price whose last day is before the last day on which the bid can be accepted.
+    PriceEndsFirst = "W0511", "a price ends before the bid does";
     /// An amount in another currency than the price book.
     OtherCurrency = "E0510", "an amount is in another currency";
 

@@ -9,7 +9,7 @@ use crate::pool::pool;
 use crate::price::{Estimate, Status, price};
 use crate::takeoff::{Caution, take_off};
 use parge_base::prices::PriceBook;
-use parge_base::{Diagnostic, Money, Severity};
+use parge_base::{Code, Diagnostic, Money, Severity};
 use parge_rules::Pack;
 
 /// An alternate with its price.
@@ -53,7 +53,7 @@ pub fn with_alternates(
             let here = &estimate.takeoff.cautions;
             here.iter().all(|known| known.key != caution.key)
         };
-        let fresh = said.into_iter().filter(|said| !known.contains(said));
+        let fresh = said.into_iter().filter(|said| !is_known(said, known));
         diagnostics.extend(fresh.map(|said| Diagnostic {
             message: format!("alternate `{}`: {}", alternate.name, said.message),
             ..said
@@ -68,6 +68,15 @@ pub fn with_alternates(
     }
     estimate.alternates = priced;
     (estimate, diagnostics)
+}
+
+/// Whether the estimate itself says it as well. Of the prices that end before the bid does only the
+/// first is named, and an alternate may have others: where the same day is asked for, that is enough.
+fn is_known(said: &Diagnostic, known: &[Diagnostic]) -> bool {
+    known.iter().any(|known| {
+        let ends_first = said.code == Code::PriceEndsFirst && known.code == said.code;
+        said == known || (ends_first && said.help == known.help)
+    })
 }
 
 fn estimate_of(

@@ -387,6 +387,8 @@ pub struct Job {
     pub site: Option<String>,
     /// The day of the bid.
     pub date: Option<Date>,
+    /// The last day on which the bid can be accepted, and where the plan says so.
+    pub valid_until: Option<Spanned<Date>>,
     /// How quantities are shown.
     pub units: UnitSystem,
     /// How openings are deducted.

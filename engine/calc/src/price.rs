@@ -190,6 +190,7 @@ pub fn price(
         job: &takeoff.measured.job,
         pack,
         undated: None,
+        ends_first: BTreeMap::new(),
         diagnostics: Vec::new(),
     };
     let result = pricing.estimate(pooled);
@@ -222,6 +223,8 @@ struct Pricing<'a> {
     pack: &'a Pack,
     /// The first price met that holds for a time, where the job has no date to hold it against.
     undated: Option<Span>,
+    /// The prices reckoned with that end before the bid does, by their last day and row.
+    ends_first: BTreeMap<(Date, Span), String>,
     diagnostics: Vec<Diagnostic>,
 }
 
@@ -289,6 +292,7 @@ impl Pricing<'_> {
         let purchases = purchases::purchases(&materials, first_day, self.book)?;
         self.warn_of_open_terms();
         self.warn_without_date();
+        self.warn_of_prices_that_end_first();
         let contingency = self.contingency();
         let mut sums = self.sums(&materials, &labour, &purchases)?;
         let bid = self.bid();

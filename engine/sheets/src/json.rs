@@ -27,6 +27,7 @@ pub fn json(estimate: &Estimate, sources: &Sources, diagnostics: &[Diagnostic]) 
             client: job.client.as_deref(),
             site: job.site.as_deref(),
             date: job.date.map(|date| date.to_string()),
+            valid_until: job.valid_until.map(|until| until.node.to_string()),
             units: shown::system_word(job.units),
             measure: shown::measuring_word(&job.measuring),
             rules: RulesWire {

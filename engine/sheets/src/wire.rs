@@ -68,6 +68,8 @@ pub struct JobWire<'a> {
     pub site: Option<&'a str>,
     /// The day of the bid, ISO 8601.
     pub date: Option<String>,
+    /// The last day on which the bid can be accepted, ISO 8601.
+    pub valid_until: Option<String>,
     /// `us` or `metric`.
     pub units: &'static str,
     /// The measuring rule.

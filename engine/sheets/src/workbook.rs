@@ -10,6 +10,7 @@ mod batches;
 mod bid;
 mod cautions;
 mod change_order;
+mod charges;
 mod charts;
 mod checks;
 mod classes;
@@ -121,8 +122,8 @@ pub fn workbook(
     check_room(edges::NAME, edges)?;
     let layouts = estimate.takeoff.used_layouts().count();
     check_room(layouts::NAME, layouts)?;
-    let bid_lines = bid::lines(estimate);
-    check_room(bid::NAME, bid_lines)?;
+    check_room(bid::NAME, bid::lines(estimate))?;
+    check_room(charges::NAME, estimate.charges.len())?;
     check_room(materials::NAME, estimate.materials.len())?;
     check_room(purchases::NAME, purchases::lines(estimate))?;
     check_room(labour::NAME, estimate.labour.len())?;
@@ -143,9 +144,7 @@ pub fn workbook(
         .filter(|said| said.severity() == Severity::Warning)
         .count();
     summary::write(book.add_worksheet(), &frame, estimate, warnings)?;
-    if bid_lines > 0 {
-        bid::write(book.add_worksheet(), &frame, estimate, &of)?;
-    }
+    bid::write(book.add_worksheet(), &frame, estimate)?;
     checks::write(book.add_worksheet(), &frame, estimate, &of)?;
     charts::write(book.add_worksheet(), &frame, estimate)?;
     let lines = estimate.takeoff.measured.faces.len();
@@ -161,6 +160,9 @@ pub fn workbook(
         purchases::write(book.add_worksheet(), &frame, estimate)?;
     }
     labour::write(book.add_worksheet(), &frame, estimate, &of)?;
+    if !estimate.charges.is_empty() {
+        charges::write(book.add_worksheet(), &frame, estimate, &of)?;
+    }
     alternates::write(&mut book, &frame, &of)?;
     if let Some(plan) = plan {
         let lines = days::lines(plan);

@@ -5,6 +5,7 @@ use super::{Failure, letters, literals, samples, statements, words};
 use crate::outline::TOP_WORDS;
 use crate::read::line::{Kind, word};
 use crate::syntax::Rule;
+use jiff::civil::Date;
 use parge_base::suggest::{help_for, nearest};
 use parge_base::{Code, Diagnostic};
 
@@ -89,10 +90,15 @@ impl Failure<'_> {
             return None;
         }
         match first {
-            "date" | "start" => {
+            "date" | "start" | "valid_until" => {
                 let start = range.end - rest.trim_start().len();
                 let span = self.span(start..start + rest.trim().len());
                 Some(literals::odd_date(span, rest))
+            }
+            "valid" if is_last_day(rest.trim()) => {
+                let start = range.end - rest.trim_start().len();
+                let span = self.span(start..start + rest.trim().len());
+                Some(literals::day_for_days(span))
             }
             "holidays" | "weather_days" => {
                 let token = self.token(self.at);
@@ -411,6 +417,11 @@ fn is_day(rest: &str) -> bool {
     let first = word(rest);
     let known = [Kind::Weather.words(), Kind::Job.words()];
     !first.is_empty() && !known.concat().contains(&first)
+}
+
+/// Whether a number of days is none, but the day up to which something holds.
+fn is_last_day(rest: &str) -> bool {
+    word(rest) == "until" || rest.parse::<Date>().is_ok()
 }
 
 fn is_name_part(letter: char) -> bool {

@@ -30,6 +30,16 @@ pub(crate) fn odd_date(span: Span, written: &str) -> Diagnostic {
     .at(span, "")
 }
 
+/// A day where a number of days is meant to stand.
+pub(crate) fn day_for_days(span: Span) -> Diagnostic {
+    Diagnostic::new(
+        Code::Syntax,
+        "behind `valid` stands a number of days",
+        "write it as in `valid 60 days`, or the last day itself, as in `valid_until 2026-08-01`",
+    )
+    .at(span, "")
+}
+
 /// A list of days that cannot be read to its end.
 pub(crate) fn odd_days(span: Span, word: &str, sample: &str) -> Diagnostic {
     Diagnostic::new(

@@ -36,10 +36,12 @@ const SHAPES: [(&str, &str); 16] = [
 ];
 
 /// The settings and members of blocks, and the statements of the top.
-const MEMBERS: [(&str, &str, &str); 50] = [
+const MEMBERS: [(&str, &str, &str); 52] = [
     ("client", "job", "client \"Heron Point Trust\""),
     ("site", "job", "site \"Trailhead court\""),
     ("date", "job", "date 2026-04-20"),
+    ("valid_until", "job", "valid_until 2026-08-01"),
+    ("valid", "job", "valid 60 days"),
     ("units", "job", "units us"),
     ("measure", "job", "measure net"),
     ("rules", "job", "rules \"vertical-concrete\""),

@@ -94,6 +94,7 @@ fn words(rule: Rule) -> &'static str {
         Rule::kw_diameter => "`diameter`",
         Rule::kw_sides => "`sides`",
         Rule::kw_coats => "`coats`",
+        Rule::kw_days => "`days`",
         Rule::kw_rise => "`rise`",
         Rule::kw_around => "`around`",
         Rule::kw_high => "`high`",
@@ -136,6 +137,8 @@ fn words(rule: Rule) -> &'static str {
         | Rule::client
         | Rule::site
         | Rule::date
+        | Rule::valid_until
+        | Rule::valid
         | Rule::units
         | Rule::measure
         | Rule::rules
@@ -238,6 +241,8 @@ fn words(rule: Rule) -> &'static str {
         | Rule::kw_client
         | Rule::kw_site
         | Rule::kw_date
+        | Rule::kw_valid_until
+        | Rule::kw_valid
         | Rule::kw_units
         | Rule::kw_measure
         | Rule::kw_rules

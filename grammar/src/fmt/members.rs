@@ -21,6 +21,8 @@ fn members(opener: &str) -> Option<Members> {
             "client",
             "site",
             "date",
+            "valid_until",
+            "valid",
             "units",
             "measure",
             "rules",

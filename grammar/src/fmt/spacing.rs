@@ -3,7 +3,7 @@
 use super::token::{Kind, Token};
 
 /// Words with an expression directly behind them: a `-` there is a sign, a `(` a bracket.
-const BEFORE_EXPRESSIONS: [&str; 34] = [
+const BEFORE_EXPRESSIONS: [&str; 35] = [
     "air",
     "around",
     "at",
@@ -37,6 +37,7 @@ const BEFORE_EXPRESSIONS: [&str; 34] = [
     "to",
     "trapezoid",
     "travel",
+    "valid",
     "wind",
 ];
 

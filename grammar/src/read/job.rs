@@ -160,6 +160,8 @@ impl Reader<'_> {
             Rule::client => JobSetting::Client(self.name(pair)?),
             Rule::site => JobSetting::Site(self.name(pair)?),
             Rule::date => JobSetting::Date(self.day(pair)?),
+            Rule::valid_until => JobSetting::ValidUntil(self.day(pair)?),
+            Rule::valid => JobSetting::Valid(self.only_expr(pair)?),
             Rule::units => JobSetting::Units(self.name(pair)?),
             Rule::measure => JobSetting::Measure(self.name(pair)?),
             Rule::rules => JobSetting::Rules(self.name(pair)?),

@@ -41,6 +41,8 @@ impl Kind {
                 "client",
                 "site",
                 "date",
+                "valid_until",
+                "valid",
                 "units",
                 "measure",
                 "rules",

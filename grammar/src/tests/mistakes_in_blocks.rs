@@ -72,6 +72,35 @@ fn days_of_work() {
 }
 
 #[test]
+fn how_long_a_bid_holds() {
+    insta::assert_snapshot!(in_job(&[
+        "valid_until August 1",
+        "valid_until 8/1/2026",
+        "valid_until",
+        "valid_until 60 days",
+        "valid",
+        "valid 60",
+        "valid 60d",
+        "valid 2 months",
+        "valid until 2026-08-01",
+        "valid 2026-08-01",
+        "valid_for 60 days",
+    ]), @r"
+    E0106 at `August 1`: `August 1` is no date | write year, month and day in digits, as in `2026-04-20`
+    E0106 at `8/1/2026`: `8/1/2026` is no date | write year, month and day in digits, as in `2026-04-20`
+    E0106 at ``: a date is missing behind `valid_until` | write it as in `valid_until 2026-08-01`
+    E0106 at `60 days`: `60 days` is no date | write year, month and day in digits, as in `2026-04-20`
+    E0106 at ``: a size or number is missing behind `valid` | write it as in `valid 60 days`
+    E0106 at ``: `days` is missing behind `60` | write it as in `valid 60 days`
+    E0106 at ``: `days` is missing behind `60d` | write it as in `valid 60 days`
+    E0106 at `months`: `days` is missing before `months` | write it as in `valid 60 days`
+    E0106 at `until 2026-08-01`: behind `valid` stands a number of days | write it as in `valid 60 days`, or the last day itself, as in `valid_until 2026-08-01`
+    E0106 at `2026-08-01`: behind `valid` stands a number of days | write it as in `valid 60 days`, or the last day itself, as in `valid_until 2026-08-01`
+    E0107 at `valid_for`: `valid_for` begins no line here | known here: `client`, `site`, `date`, `valid_until`, `valid`, `units`, `measure`, `rules`, `prices`, `crew`, `weather`, `bid`, `conditions`, `start`, `workdays`, `hours`, `holidays`, `weather_days`, `travel` and `forecast`
+    ");
+}
+
+#[test]
 fn job_settings() {
     insta::assert_snapshot!(in_job(&[
         "clinet \"a\"",
@@ -108,7 +137,7 @@ fn job_settings() {
     E0106 at `\b`: `\b` means nothing in a quoted text | write `\\` for a backslash and `\"` for a quote, or `/` between folders
     E0107 at `burden`: `burden` begins no line here | `burden` belongs in the bid block, as in `burden 32%`
     E0107 at `face`: `face` begins no line here | close this block with `}` first, and write it behind, in its own place
-    E0107 at `3`: `3` begins no line here | known here: `client`, `site`, `date`, `units`, `measure`, `rules`, `prices`, `crew`, `weather`, `bid`, `conditions`, `start`, `workdays`, `hours`, `holidays`, `weather_days`, `travel` and `forecast`
+    E0107 at `3`: `3` begins no line here | known here: `client`, `site`, `date`, `valid_until`, `valid`, `units`, `measure`, `rules`, `prices`, `crew`, `weather`, `bid`, `conditions`, `start`, `workdays`, `hours`, `holidays`, `weather_days`, `travel` and `forecast`
     "#);
 }
 
@@ -368,7 +397,7 @@ fn conditions() {
     E0106 at `conditions`: the `{` is missing behind `conditions` | write what belongs to it in braces, as in `conditions { access tight  place indoors }`
     E0106 at ``: conditions are pairs of words, the kind first | write them as in `conditions { access tight  place indoors }`; the rule pack says which there are
     E0107 at `condition`: `condition` begins no line here | did you mean `conditions`?
-    E0107 at `access`: `access` begins no line here | known here: `client`, `site`, `date`, `units`, `measure`, `rules`, `prices`, `crew`, `weather`, `bid`, `conditions`, `start`, `workdays`, `hours`, `holidays`, `weather_days`, `travel` and `forecast`
+    E0107 at `access`: `access` begins no line here | known here: `client`, `site`, `date`, `valid_until`, `valid`, `units`, `measure`, `rules`, `prices`, `crew`, `weather`, `bid`, `conditions`, `start`, `workdays`, `hours`, `holidays`, `weather_days`, `travel` and `forecast`
     "#);
 }
 

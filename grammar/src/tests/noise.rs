@@ -84,6 +84,8 @@ const TOKENS: &[&str] = &[
     "markup",
     "tax",
     "date",
+    "valid",
+    "days",
     "2026-02-30",
     "+",
     "-",

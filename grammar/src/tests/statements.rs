@@ -220,6 +220,21 @@ fn the_days_of_work_say_what_was_written() {
 }
 
 #[test]
+fn a_bid_holds_until_a_day_or_for_days() {
+    let settings = settings("valid_until 2026-08-01 valid 60 days units us valid 1 day");
+    let [
+        JobSetting::ValidUntil(until),
+        JobSetting::Valid(_),
+        JobSetting::Units(_),
+        JobSetting::Valid(_),
+    ] = settings.as_slice()
+    else {
+        panic!("{settings:?}");
+    };
+    assert_eq!(until.node.to_string(), "2026-08-01");
+}
+
+#[test]
 fn a_crew_is_a_number_or_its_wage_classes_or_both() {
     let crew = |text: &str| match settings(text).as_slice() {
         [JobSetting::Crew(crew)] => {

@@ -55,8 +55,8 @@ fn statements_at_the_top() {
 
 #[test]
 fn members_of_each_block() {
-    let job = "client site date units measure rules prices crew weather bid conditions \
-               start workdays hours holidays weather_days travel forecast";
+    let job = "client site date valid_until valid units measure rules prices crew weather bid \
+               conditions start workdays hours holidays weather_days travel forecast";
     assert_eq!(inserts("job \"A\" { |"), job);
     assert_eq!(inserts("job \"A\" {\n  crew 3\n  |\n}"), job);
     assert_eq!(inserts("job \"A\" { crew 3 |}"), job);

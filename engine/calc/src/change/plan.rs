@@ -55,6 +55,11 @@ fn settings(estimate: &Estimate) -> Vec<Property> {
         Property::of("client", text(&job.client)),
         Property::of("site", text(&job.site)),
         Property::of("date", job.date.map(|date| Value::text(date.to_string()))),
+        Property::of(
+            "valid until",
+            job.valid_until
+                .map(|until| Value::text(until.node.to_string())),
+        ),
         Property::of("units", Some(Value::text(units))),
         Property::of("measure", Some(Value::text(measuring))),
         Property::of("currency", Some(Value::text(estimate.currency.code()))),

@@ -48,9 +48,11 @@ impl Pricing<'_> {
         self.diagnostics.push(diagnostic);
     }
 
-    /// Says that a price does not hold on the day of the bid.
+    /// Says that a price does not hold on the day of the bid. One that holds then and ends before
+    /// the bid does is kept, so that all of them are said in one.
     pub(super) fn warn_of_its_day(&mut self, offer: &Offer) {
         let (first, last) = (offer.terms.valid_from, offer.valid_until);
+        self.keep_if_it_ends_first(offer);
         let Some(day) = self.job.date else {
             if first.is_some() || last.is_some() {
                 self.undated.get_or_insert(offer.span);
@@ -69,6 +71,43 @@ impl Pricing<'_> {
         let help = "ask the supplier for a new price, and change price and date in the price book";
         self.diagnostics
             .push(Diagnostic::new(Code::PriceExpired, message, help).at(offer.span, ""));
+    }
+
+    fn keep_if_it_ends_first(&mut self, offer: &Offer) {
+        let Some((until, last)) = self.job.valid_until.zip(offer.valid_until) else {
+            return;
+        };
+        let holds = self.job.date.is_none_or(|day| offer.holds_on(day));
+        if holds && last < until.node {
+            let key = (last, offer.span);
+            self.ends_first.insert(key, offer.item.clone());
+        }
+    }
+
+    /// The client may accept on the last day of the bid, when these prices hold no more.
+    pub(super) fn warn_of_prices_that_end_first(&mut self) {
+        let first = self.ends_first.first_key_value();
+        let Some((until, ((last, row), item))) = self.job.valid_until.zip(first) else {
+            return;
+        };
+        let more = match self.ends_first.len() - 1 {
+            0 => String::new(),
+            1 => "; one more price ends before the bid does".to_owned(),
+            more => format!("; {more} more prices end before the bid does"),
+        };
+        let message = format!(
+            "the bid holds until {}, and the price of `{item}` until {last}{more}",
+            until.node
+        );
+        let help = format!(
+            "ask the supplier to hold the price longer and change it in the price book, or write \
+             `valid_until {last}`"
+        );
+        let ends = Diagnostic::new(Code::PriceEndsFirst, message, help);
+        let ends = ends
+            .at(*row, "the first to end")
+            .at(until.span, "the bid holds until then");
+        self.diagnostics.push(ends);
     }
 
     pub(super) fn warn_of_open_terms(&mut self) {

@@ -128,3 +128,46 @@ fn amounts_in_another_currency_give_no_estimate() {
         );
     }
 }
+
+/// What is said of prices that hold until such days, of a bid with such settings.
+fn ends(settings: &str, [mix, wage]: [&str; 2]) -> String {
+    let text = format!(
+        "parge 1\njob \"Test\" {{ {settings}  rules \"small\"\n\
+         bid {{ burden 0%  overhead 0%  profit markup 0%  tax 0% on materials }} }}\n\
+         finish plain {{ technique stamp  thickness 1in }}\n\
+         structure Wall on block {{ face a rect 10ft x 8ft plain }}\n"
+    );
+    let mut sources = Sources::new();
+    let pack =
+        parge_rules::load(&[pack_files(SCRIPT)], crate::contract::HOOKS, &mut sources).unwrap();
+    let mut book = book(&mut sources);
+    for (number, (offer, until)) in book.offers.iter_mut().zip([mix, wage]).enumerate() {
+        offer.valid_until = until.parse().ok();
+        offer.span = Span::new(offer.span.file, number, 4);
+    }
+    let takeoff = taken(&text, SCRIPT);
+    let (pooled, _) = pool(&takeoff, &pack);
+    let (_, said) = price(takeoff, pooled, &book, &pack);
+    let said = said.iter().map(|said| shown(said, &Sources::new()));
+    said.collect::<Vec<_>>().join("\n")
+}
+
+/// The client may accept on the last day; a price whose last day it is holds. A price that is out of
+/// date already is told as that.
+#[test]
+fn prices_that_end_before_the_bid_are_told_in_one() {
+    let bid = "date 2026-05-11 valid_until 2026-08-01";
+    assert_eq!(ends(bid, ["2026-08-01", ""]), "");
+    assert_eq!(ends("date 2026-05-11", ["2026-05-12", ""]), "");
+    let said = [
+        ends(bid, ["2026-07-31", ""]),
+        ends(bid, ["2026-07-31", "2026-07-30"]),
+        ends(bid, ["2026-05-10", "2026-05-11"]),
+        ends(
+            "date 2026-05-11 valid 30 days",
+            ["2026-06-09", "2026-06-10"],
+        ),
+        ends("valid_until 2026-08-01", ["2026-07-31", "2026-08-01"]),
+    ];
+    insta::assert_snapshot!(said.join("\n\n"));
+}

@@ -15,6 +15,7 @@ mod reckoned;
 mod settings;
 mod shape;
 mod site;
+mod validity;
 mod values;
 mod weather;
 mod whole;
@@ -116,6 +117,7 @@ pub fn resolve_with(
             client: settings.client,
             site: settings.site,
             date: settings.date,
+            valid_until: settings.valid_until,
             units: settings.units,
             measuring: measuring(packs),
             crew: settings.crew,

@@ -19,6 +19,7 @@ pub(super) struct Settings {
     pub(super) client: Option<String>,
     pub(super) site: Option<String>,
     pub(super) date: Option<Date>,
+    pub(super) valid_until: Option<Spanned<Date>>,
     pub(super) units: UnitSystem,
     pub(super) crew: Option<Figure>,
     pub(super) crew_classes: Vec<CrewClass>,
@@ -76,7 +77,9 @@ impl Values<'_> {
                 | JobSetting::Forecast(_)
                 | JobSetting::Conditions(_) => {}
                 // Days depend on each other, so they are looked at together.
-                JobSetting::Start(_)
+                JobSetting::ValidUntil(_)
+                | JobSetting::Valid(_)
+                | JobSetting::Start(_)
                 | JobSetting::Workdays(_)
                 | JobSetting::Hours(_)
                 | JobSetting::Holidays(_)
@@ -98,6 +101,7 @@ impl Values<'_> {
                 }
             }
         }
+        out.valid_until = self.valid_until(settings, out.date);
         out.calendar = self.calendar(settings, out.date);
         out
     }
@@ -271,6 +275,8 @@ fn word(setting: &JobSetting) -> Option<&'static str> {
         JobSetting::Client(_) => "client",
         JobSetting::Site(_) => "site",
         JobSetting::Date(_) => "date",
+        JobSetting::ValidUntil(_) => "valid_until",
+        JobSetting::Valid(_) => "valid",
         JobSetting::Units(_) => "units",
         JobSetting::Measure(_) => "measure",
         JobSetting::Rules(_) => "rules",

@@ -6,6 +6,7 @@ use crate::explained::grouped;
 use crate::shown;
 use minijinja::Value;
 use parge_base::Money;
+use parge_calc::estimate_class::Range;
 use parge_calc::job::Taxable;
 use parge_calc::price::Estimate;
 use parge_calc::takeoff::Caution;
@@ -19,11 +20,13 @@ pub(super) struct Page<'a> {
     client: Option<&'a str>,
     site: Option<&'a str>,
     date: Option<String>,
+    valid_until: Option<String>,
     currency: &'static str,
     /// Why no total is whole, where lines have no price.
     incomplete: Option<String>,
     price: Vec<PriceLine>,
     tax_note: Option<&'static str>,
+    expected: Option<Expected>,
     alternates: Vec<Alternate<'a>>,
     exclusions: &'a [String],
     notes: &'a [String],
@@ -46,6 +49,14 @@ struct PriceLine {
     is_total: bool,
 }
 
+/// Between which amounts the final price is expected, by the class of the estimate.
+#[derive(Serialize)]
+struct Expected {
+    class: usize,
+    low: String,
+    high: String,
+}
+
 #[derive(Serialize)]
 struct Alternate<'a> {
     name: &'a str,
@@ -66,10 +77,12 @@ pub(super) fn page<'a>(estimate: &'a Estimate, sheets: &[Sheet]) -> Page<'a> {
         client: job.client.as_deref(),
         site: job.site.as_deref(),
         date: job.date.map(|date| date.to_string()),
+        valid_until: job.valid_until.map(|until| until.node.to_string()),
         currency: estimate.currency.code(),
         incomplete: (open > 0).then(|| shown::status(open)),
         price: price(estimate),
         tax_note: tax_note(estimate),
+        expected: estimate.range.as_ref().map(expected),
         alternates: estimate
             .alternates
             .iter()
@@ -114,6 +127,12 @@ fn tax_note(estimate: &Estimate) -> Option<&'static str> {
         _ if tax_beside(estimate).is_some() => None,
         _ => Some("No tax is in the price."),
     }
+}
+
+fn expected(range: &Range) -> Expected {
+    let [low, high] = range.outer.map(|amount| grouped(&amount.to_text()));
+    let class = range.class.number();
+    Expected { class, low, high }
 }
 
 /// The work as what the total has beside allowances and tax, so that the lines add to the total.

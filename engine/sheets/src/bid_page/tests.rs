@@ -77,6 +77,30 @@ fn a_tax_on_the_total_stands_beside_the_price() {
     );
 }
 
+/// How long it holds, and how exact it is: the total of a class 3 lies within -20 % and +30 %.
+#[test]
+fn validity_and_expected_accuracy_are_on_the_page() {
+    let dated = "date   2026-04-20\n  valid 60 days";
+    let plan = sample::PLAN.replace("date   2026-04-20", dated);
+    let plan = plan.replace("bid { burden", "bid { class 3  burden");
+    let sample = sample::run(&plan, &sample::PRICES, "USD");
+    let text = words(&page(&sample));
+    assert!(text.contains("\nValid until\n2026-06-19\n"), "{text}");
+    let total = sample.estimate.price.total;
+    let at = |share: &str| {
+        let amount = total.share(share.parse().unwrap()).unwrap();
+        crate::explained::grouped(&amount.to_text())
+    };
+    let expected = format!(
+        "Class 3 estimate: the final price is expected between {} and {} USD.",
+        at("0.8"),
+        at("1.3")
+    );
+    assert!(text.contains(&expected), "{text}");
+    let plain = words(&page(&sample::complete()));
+    assert!(!plain.contains("Valid until") && !plain.contains("expected between"));
+}
+
 #[test]
 fn a_bid_without_tax_says_so() {
     let bare = sample::run(sample::BARE_PLAN, &sample::PRICES, "USD");

@@ -536,5 +536,10 @@ pub(crate) fn without_lath() -> Sample {
 
 /// The job with everything that a plan can say.
 pub(crate) fn with_everything() -> Sample {
-    run(&format!("{PLAN}{MORE}"), &PRICES, "USD")
+    run(&everything(), &PRICES, "USD")
+}
+
+/// The plan of that job.
+pub(crate) fn everything() -> String {
+    format!("{PLAN}{MORE}")
 }

@@ -293,7 +293,7 @@ impl Writing<'_, '_> {
             let formula = formula.unwrap_or_else(|| "0".to_owned());
             (String::new(), format!("={formula}"))
         };
-        let allowances = bid::allowances(self.estimate).map(|cells| format!("SUM({cells})"));
+        let allowances = bid::allowances(self.base).map(|cells| format!("SUM({cells})"));
         Sums {
             taxed: format!("(SUM({costs})-SUMIF({taxed},\"no\",{costs}))"),
             materials: sum(costs),

@@ -15,7 +15,8 @@ pub(super) const NAME: &str = "Edges";
 const EACH: usize = 3;
 pub(super) const COUNT: usize = 4;
 pub(super) const LENGTH: usize = 5;
-const ALL: usize = 6;
+/// The length of all equal edges.
+pub(super) const ALL: usize = 6;
 
 pub(super) fn write(
     sheet: &mut Worksheet,
@@ -96,5 +97,5 @@ fn face_of(
     let name = edge.face.as_deref()?;
     let known = job.structures.get(edge.structure).map(|_| edge.structure)?;
     let (row, count) = *faces.get(&(known, name))?;
-    (count > 0 && edge.count % count == 0).then_some((row, count))
+    (count > 0 && edge.count.is_multiple_of(count)).then_some((row, count))
 }

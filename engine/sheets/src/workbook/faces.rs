@@ -14,7 +14,8 @@ pub(super) const NAME: &str = "Faces";
 pub(super) const COUNT: usize = 4;
 /// The first of the figures, in the order of [`FACE_FIGURES`].
 pub(super) const FIGURES: usize = 5;
-const ALL: usize = FIGURES + FACE_FIGURES.len();
+/// The net area of all equal faces.
+pub(super) const ALL: usize = FIGURES + FACE_FIGURES.len();
 /// A mark: the face is no longer as it was when the workbook was written.
 pub(super) const CHANGED: usize = ALL + 1;
 /// A mark: the sizes of the face and its openings do not go together.

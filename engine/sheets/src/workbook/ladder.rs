@@ -89,6 +89,17 @@ impl Ladder {
         format!("{}!{}", self.sheet, fixed(self.first + STEPS, self.amounts))
     }
 
+    /// The tax, as another sheet refers to it.
+    pub(super) fn tax_cell(&self) -> String {
+        format!("{}!{}", self.sheet, fixed(self.first + TAX, self.amounts))
+    }
+
+    /// The rate of the tax, as another sheet refers to it.
+    pub(super) fn tax_rate(&self) -> String {
+        let (sheet, first, column) = &self.terms;
+        format!("{sheet}!{}", fixed(first + TAX, *column))
+    }
+
     /// A step as another sheet refers to it.
     pub(super) fn figure(&self, figure: BidFigure) -> String {
         let cell = |step: u32| fixed(self.first + step, self.amounts);

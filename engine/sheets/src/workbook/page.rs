@@ -205,6 +205,7 @@ impl<'w> Page<'w> {
             self.sheet.set_row_height(self.row, height)?;
         }
         self.lines = 1;
+        self.in_total = false;
         self.row += 1;
         Ok(())
     }
@@ -414,6 +415,17 @@ impl<'w> Page<'w> {
     /// A cell of the row being written: `D7`.
     pub(super) fn here(&self, column: usize) -> String {
         row_col_to_cell(self.row, at(column))
+    }
+
+    /// Writes words over the whole width of the table, always as words, and goes to the next line.
+    pub(super) fn across(&mut self, text: &str, format: &Format) -> Result<(), XlsxError> {
+        let text = clean(text);
+        let width = self.widths.iter().sum();
+        // A merged cell does not find its own height.
+        self.lines = self.lines.max(lines(&text, width));
+        let (row, last) = (self.row, at(self.columns.len().saturating_sub(1)));
+        self.sheet.merge_range(row, 0, row, last, &text, format)?;
+        self.next()
     }
 
     /// Makes a row above the table high enough for words written in a column.

@@ -137,6 +137,14 @@ pub(super) fn wrapped_note() -> Format {
         .set_align(FormatAlign::Top)
 }
 
+/// The title of a part of a sheet.
+pub(super) fn section() -> Format {
+    Format::new()
+        .set_bold()
+        .set_font_size(13)
+        .set_font_color(INK)
+}
+
 /// The name of a fact.
 pub(super) fn fact_name() -> Format {
     note().set_align(FormatAlign::Top)

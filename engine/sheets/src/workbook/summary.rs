@@ -3,7 +3,9 @@
 use super::ladder::{self, Input, Ladder, Sums};
 use super::page::{Column, Frame, Page, at, fixed};
 use super::style::{self, Look};
-use super::{bid as bid_sheet, cautions, checks, clean, factors, labour, materials, purchases};
+use super::{
+    bid as bid_sheet, cautions, charges, checks, clean, factors, labour, materials, purchases,
+};
 use crate::shown;
 use parge_calc::estimate_class::Range;
 use parge_calc::price::Estimate;
@@ -153,6 +155,22 @@ pub(super) fn inputs() -> Vec<(String, String)> {
         .collect()
 }
 
+/// The words of the status, as another sheet refers to them.
+pub(super) fn status_cell() -> String {
+    format!("{NAME}!{}", fixed(STATUS, 0))
+}
+
+/// Whether every line has a price and every check holds, as a condition on another sheet.
+pub(super) fn is_a_price() -> String {
+    let [open, amiss] = [OPEN, AMISS].map(|row| fixed(row, AMOUNT));
+    format!("{NAME}!{open}+{NAME}!{amiss}=0")
+}
+
+/// Between which amounts the total is expected, where there is a range.
+pub(super) fn expected_cells() -> [String; 2] {
+    [RANGE, RANGE + 1].map(|row| format!("{NAME}!{}", fixed(row, AMOUNT)))
+}
+
 /// The names of the steps and their amounts, for a chart.
 pub(super) fn steps() -> [String; 2] {
     [0, AMOUNT].map(|column| {
@@ -174,8 +192,8 @@ fn sums(estimate: &Estimate) -> Sums {
         labour: of("sheet Labour", Some(labour::costs(estimate))),
         allowances: of("sums set aside: sheet Bid", bid_sheet::allowances(estimate)),
         charges: of(
-            "added by the rules: sheet Bid",
-            bid_sheet::charges(estimate),
+            "added by the rules: sheet Charges",
+            charges::amounts(estimate),
         ),
         taxed: materials::taxed_cost(estimate),
     }

@@ -448,3 +448,51 @@ fn the_cells_behind_the_figures() {
     let sheets = ["Sizes", "Faces", "Classes", "Workings", "Checks"];
     insta::assert_snapshot!(sheets_as_text(&bytes(&sample), &sheets));
 }
+
+/// The job with everything, on a bid that holds for a time, of class 3, with another tax.
+fn bid_with_tax(tax: &str) -> Sample {
+    let plan = sample::everything()
+        .replace("tax 7.25% on materials", &format!("class 3  {tax}"))
+        .replace("date   2026-04-20", "date   2026-04-20\n  valid 60 days");
+    sample::run(&plan, &PRICES, "USD")
+}
+
+#[test]
+fn the_bid_shows_a_tax_on_the_total_and_the_expected_range() {
+    let bytes = bytes(&bid_with_tax("tax 7.25% on total"));
+    insta::assert_snapshot!(sheets_as_text(&bytes, &["Bid"]));
+}
+
+/// The client sees no cost, overhead or profit, nor a tax that tells what the materials cost.
+#[test]
+fn no_cost_is_on_the_sheet_of_the_bid() {
+    let sample = bid_with_tax("tax 7.25% on materials");
+    let bytes = bytes(&sample);
+    let price = &sample.estimate.price;
+    let hidden = [
+        price.materials,
+        price.labour,
+        price.burden,
+        price.overhead,
+        price.contingency,
+        price.profit,
+        price.tax,
+    ];
+    let hidden: Vec<f64> = hidden.iter().map(|amount| amount.to_f64()).collect();
+    for cell in cells(&bytes, "Bid") {
+        match cell.value {
+            Data::Float(number) => {
+                assert!(number == 0.0 || !hidden.contains(&number), "{}", cell.name)
+            }
+            Data::String(words) => {
+                let words = words.to_lowercase();
+                for word in [
+                    "cost", "wage", "overhead", "profit", "markup", "margin", "burden", "7.25",
+                ] {
+                    assert!(!words.contains(word), "{words}");
+                }
+            }
+            _ => {}
+        }
+    }
+}

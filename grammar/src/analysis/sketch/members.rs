@@ -67,6 +67,12 @@ impl Line<'_, '_> {
                 return Last::block(Block::Crew);
             }
             "hours" | "travel" => self.expression(),
+            "valid" => {
+                self.expression();
+                if self.word(Home::Choice, &["days", "day"]).is_none() {
+                    self.close();
+                }
+            }
             "workdays" => {
                 self.choice(&WEEKDAYS);
                 while self.word(Home::Choice, &WEEKDAYS).is_some() {}

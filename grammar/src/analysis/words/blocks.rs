@@ -108,6 +108,18 @@ pub(super) const JOB: &[Explained] = &[
     ),
     row(
         Job,
+        "valid_until",
+        "the last day on which the bid can be accepted, as year, month and day",
+        "valid_until 2026-08-01",
+    ),
+    row(
+        Job,
+        "valid",
+        "for how many days from its date the bid can be accepted",
+        "valid 60 days",
+    ),
+    row(
+        Job,
         "units",
         "the units in which results are shown; any unit may be written",
         "units us",

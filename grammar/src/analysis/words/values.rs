@@ -84,6 +84,18 @@ pub(super) const CHOICES: &[Explained] = &[
         "how many coats of sealer",
         "sealer matte, 1 coat",
     ),
+    row(
+        Choice,
+        "days",
+        "how long the bid can be accepted",
+        "valid 60 days",
+    ),
+    row(
+        Choice,
+        "day",
+        "how long the bid can be accepted",
+        "valid 1 day",
+    ),
 ];
 
 /// Functions.

@@ -96,8 +96,15 @@ impl Scribe {
     }
 
     fn days_of_work(&mut self) {
-        match self.pick(6) {
+        match self.pick(8) {
             0 => self.put("start\t2026-06-01"),
+            6 => self.put("valid_until\t2026-08-01"),
+            7 => {
+                self.setting("valid");
+                self.blank();
+                let word = self.one_of(&["days", "day"]);
+                self.put(word);
+            }
             1 => {
                 self.put("workdays mon");
                 self.blank();
