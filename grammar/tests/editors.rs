@@ -132,7 +132,7 @@ fn around(word: &Explained) -> String {
         Home::Shape | Home::Size => format!("structure A {{ face f {form} }}"),
         Home::Detail if first == "face" => format!("structure A {{ {form} }}"),
         Home::Detail => face(form),
-        Home::Choice if ["units", "measure", "workdays"].contains(&first) => {
+        Home::Choice if ["units", "measure", "workdays", "valid"].contains(&first) => {
             format!("job \"A\" {{ {form} }}")
         }
         Home::Choice if first == "sealer" => format!("finish a {{ {form} }}"),

@@ -271,6 +271,8 @@ pub struct Face {
     pub shape: Spanned<Shape>,
     /// How many equal faces there are.
     pub count: u32,
+    /// The node of [`Job::tape`] that says so, where the plan does.
+    pub stated_count: Option<NodeId>,
     /// What it is built of, one of the pack's substrates.
     pub substrate: String,
     /// The number of its finish in [`Job::finishes`].
@@ -313,6 +315,9 @@ pub struct Edge {
     pub length: Figure,
     /// How many there are, over all equal faces.
     pub count: u32,
+    /// The node of [`Job::tape`] that says how many there are on each face, or of the structure,
+    /// where the plan does.
+    pub stated_count: Option<NodeId>,
     /// What it is built of, where that is known.
     pub substrate: Option<String>,
     /// The number of its finish in [`Job::finishes`], where it has one.

@@ -8,7 +8,7 @@ use super::Made;
 use super::book::Recalculated;
 use super::find::At;
 use super::said;
-use super::value::same_money;
+use super::value::{Value, same_money};
 use parge_tests::Folder;
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestCaseError, TestRunner};
@@ -142,16 +142,21 @@ job "Shed" {
   bid { burden 34%  overhead 12%  profit margin 18%  tax 7.25% on materials }
 }
 let high = HIGH
+let bays = COUNT
 finish plain { technique stamp  thickness THICK  relief RELIEF  colours granite 60%, moss MOSS }
 finish rough { technique carve  thickness 2in }
 structure "Wall" on block {
   finish plain
-  face front rect FRONT x high count COUNT {
+  face front rect FRONT x high count bays {
     opening gate rect GATE x 3ft reveal 4in count 2
     edge cap 4ft
   }
   face bow arc radius RADIUS sweep 90deg x 5ft
   face back trapezoid FOOT to 6ft x high
+  face rail rect bays * 3ft x 2ft count bays {
+    opening slot rect 6in x 4in reveal 3in finish rough
+    edge cap 2ft count 2
+  }
   edge cap sum(front.top) + bow.top
 }
 structure "Gate" on wood {
@@ -283,7 +288,7 @@ fn type_in(book: &mut Recalculated, changes: &[Change]) {
                 continue;
             }
             Change::Count(value) => {
-                let place = book.find(&At::line("Faces", &["Wall", "front"], "Count"));
+                let place = book.named("let.bays");
                 book.set(&place, f64::from(value));
                 continue;
             }
@@ -369,6 +374,30 @@ fn a_rule_that_would_go_another_way_is_told() {
     type_in(&mut book, &[Change::Size(0, 950)]);
     let status = book.show(&At::line("Summary", &["Total"], "Reckoned on"));
     assert_eq!(status, "NOT THE TOTAL YET: see sheet Checks".into());
+}
+
+/// What is no number, or none any more, must not count for nothing.
+#[test]
+fn a_cell_that_holds_no_number_is_told() {
+    let made = Made::of(&shed(&[]));
+    let cells = [
+        At::Name("let.bays".to_owned()),
+        At::Name("waste.mix".to_owned()),
+        At::Name("bid.overhead".to_owned()),
+        At::Name("prices.mix".to_owned()),
+        At::line("Faces", &["Wall", "bow"], "Count"),
+        At::line("Bid", &["Lamps"], "Amount"),
+    ];
+    for at in cells {
+        for value in [Value::Empty, Value::Text("three".to_owned())] {
+            let mut book = Recalculated::open(&made.workbook);
+            let place = book.find(&at);
+            book.set(&place, value.clone());
+            book.recalculate();
+            let status = book.show(&At::line("Summary", &["Total"], "Reckoned on"));
+            assert_ne!(status, "COMPLETE".into(), "{at:?} {value:?}");
+        }
+    }
 }
 
 /// An opening that is wider than its face is no face that Parge would measure.

@@ -133,12 +133,32 @@ impl Expr {
         Self::Number(system.value(of))
     }
 
+    /// An operation; one that leaves a side as it is, as adding nothing, is left out.
     pub(super) fn combine(operator: Operator, a: Self, b: Self) -> Self {
-        Self::Combine(operator, Box::new([a, b]))
+        const NOTHING: Expr = Expr::Number(0.0);
+        const ONE: Expr = Expr::Number(1.0);
+        match operator {
+            Operator::Add if a == NOTHING => b,
+            Operator::Add | Operator::Subtract if b == NOTHING => a,
+            Operator::Multiply if a == ONE => b,
+            Operator::Multiply | Operator::Divide if b == ONE => a,
+            _ => Self::Combine(operator, Box::new([a, b])),
+        }
     }
 
     pub(super) fn apply(function: Function, a: Self) -> Self {
         Self::Apply(function, Box::new(a))
+    }
+
+    /// Adds the cells that it refers to.
+    pub(super) fn cells(&self, into: &mut Vec<Cell>) {
+        match self {
+            Self::Number(_) => {}
+            Self::At(cell) => into.push(*cell),
+            Self::Apply(_, a) => a.cells(into),
+            Self::Combine(_, sides) => sides.iter().for_each(|side| side.cells(into)),
+            Self::Sum(of) | Self::Largest(of) => of.iter().for_each(|part| part.cells(into)),
+        }
     }
 
     /// Whether it refers to a cell.

@@ -30,6 +30,7 @@ use parge_base::trace::Guard;
 use parge_base::{Dim, Factor, NodeId, Sources, Span, Tape};
 use plan::Plan;
 use rule::Laid;
+use std::collections::HashSet;
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -176,6 +177,15 @@ pub struct Live<'a> {
     /// The estimate itself, then its alternates with a price.
     pub versions: Vec<Version<'a>>,
     plan: Plan<'a>,
+    /// What the days of any version were planned for: sizes by number, and factors by place.
+    planned: Planned,
+}
+
+/// The inputs that the rules about the days were given.
+#[derive(Debug, Default)]
+struct Planned {
+    sizes: HashSet<usize>,
+    factors: HashSet<Span>,
 }
 
 impl<'a> Live<'a> {
@@ -204,6 +214,16 @@ impl<'a> Live<'a> {
         self.plan.factors.known(factor)
     }
 
+    /// Whether the days were planned for a size, so that another one asks for another plan.
+    pub fn is_planned_for(&self, size: usize) -> bool {
+        self.planned.sizes.contains(&size)
+    }
+
+    /// The same for a factor.
+    pub fn is_factor_planned_for(&self, factor: &Factor) -> bool {
+        self.planned.factors.contains(&factor.span)
+    }
+
     /// The formula of a figure of a face, by its row.
     pub fn face(&self, row: usize, figure: FaceFigure) -> Expr {
         self.plan.face(row, figure)
@@ -214,10 +234,31 @@ impl<'a> Live<'a> {
         self.plan.face_value(row, figure)
     }
 
-    /// The length of all edges of openings of a face, and its number.
-    pub fn opening_edges(&self, row: usize) -> Option<(Expr, f64)> {
-        let node = self.plan.measured.faces.get(row)?.opening_edges;
-        Some((self.plan.expr(node), self.plan.value(node)))
+    /// The formula of the number of equal faces, by the face's row, where the plan states it.
+    pub fn stated_count(&self, row: usize) -> Option<Expr> {
+        let face = self.plan.measured.faces.get(row)?.face;
+        let node = self.plan.job().faces.get(face)?.stated_count?;
+        Some(self.plan.expr(node))
+    }
+
+    /// The formula of the number of an edge on each face, or of the structure, where the plan
+    /// states it.
+    pub fn stated_count_of(&self, edge: &Edge) -> Option<Expr> {
+        Some(self.plan.expr(edge.stated_count?))
+    }
+
+    /// The cells that the measures of a face and the edges of its openings are formulas over.
+    pub fn face_cells(&self, row: usize) -> Vec<Cell> {
+        let mut cells = Vec::new();
+        for figure in FACE_FIGURES {
+            self.plan.face(row, figure).cells(&mut cells);
+        }
+        if let Some(face) = self.plan.measured.faces.get(row) {
+            self.plan.expr(face.opening_edges).cells(&mut cells);
+        }
+        let mut known = HashSet::new();
+        cells.retain(|cell| matches!(cell, Cell::Size(_) | Cell::Worked(_)) && known.insert(*cell));
+        cells
     }
 
     /// The comparisons that the measures of a face hold under.

@@ -145,11 +145,15 @@ impl<'a> Plan<'a> {
             let figures = FACE_FIGURES.map(|figure| node_of(face, figure));
             figures.into_iter().chain([face.opening_edges])
         });
+        let stated = job.faces.iter().filter_map(|face| face.stated_count);
+        let of_edges = job.edges.iter().filter_map(|edge| edge.stated_count);
+        let counts: HashSet<NodeId> = stated.chain(of_edges).collect();
+        let asked = asked.chain(counts.iter().copied());
         let needed = Needed::of(&job.tape, figures.chain(sides).chain(asked));
         for (row, face) in measured.faces.iter().enumerate() {
             plan.face_rows.insert(face.face, row);
         }
-        plan.state_sizes(&needed, sources);
+        plan.state_sizes(&needed, &counts, sources);
         let named: HashSet<NodeId> = job.names.iter().map(|(_, figure)| figure.node).collect();
         for (row, face) in measured.faces.iter().enumerate() {
             for figure in FACE_FIGURES {
@@ -179,7 +183,7 @@ impl<'a> Plan<'a> {
     }
 
     /// Gives each written figure its cell.
-    fn state_sizes(&mut self, needed: &Needed, sources: &Sources) {
+    fn state_sizes(&mut self, needed: &Needed, stated: &HashSet<NodeId>, sources: &Sources) {
         let job = self.job();
         let names = names::of_plan(self.measured);
         let owners = Owners::of(job);
@@ -213,6 +217,7 @@ impl<'a> Plan<'a> {
             let number = *known.entry(span).or_insert(next);
             if number == next {
                 let name = names.get(&id).map(String::as_str);
+                let name = name.or_else(|| stated.contains(&id).then_some("count"));
                 let size = self.size(node.value, span, name, &owners, sources, &units);
                 self.sizes.push(size);
             }

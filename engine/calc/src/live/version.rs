@@ -6,14 +6,14 @@ use super::inputs::{self, bare, input_node, input_words};
 use super::lines::{self, Is, Line};
 use super::plan::Plan;
 use super::rule::{Given, Laid, Lay, Workings};
-use super::{Class, Content, Goes, Live, Rows, Term, Version, Working};
+use super::{Class, Content, Goes, Live, Planned, Rows, Term, Version, Working};
 use crate::days::Source;
 use crate::explain::names;
 use crate::origins::job_origin;
 use crate::price::Estimate;
 use crate::takeoff::Taken;
 use parge_base::trace::{Comparison, Guard};
-use parge_base::{Dim, NodeId, Op, Operator, Sources, Span, Tape};
+use parge_base::{Dim, Function, NodeId, Op, Operator, Sources, Span, Tape};
 use parge_rules::Run;
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 use std::ops::Range;
@@ -38,7 +38,9 @@ pub(super) fn lay_out<'a>(estimate: &'a Estimate, sources: &Sources) -> Live<'a>
         workings: Vec::new(),
         versions: Vec::new(),
         plan,
+        planned: Planned::default(),
     };
+    live.planned = planned(&live, &versions);
     for (number, (name, estimate)) in versions.into_iter().enumerate() {
         let (classes, workings) = (live.classes.len(), live.workings.len());
         live.versions.push(Version {
@@ -64,6 +66,47 @@ pub(super) fn lay_out<'a>(estimate: &'a Estimate, sources: &Sources) -> Live<'a>
         }
     }
     live
+}
+
+/// What the rules about the days were given: the days rest on all of it, in ways that no formula
+/// says.
+fn planned(live: &Live<'_>, versions: &[(Option<&str>, &Estimate)]) -> Planned {
+    let mut planned = Planned::default();
+    for (_, estimate) in versions {
+        let takeoff = &estimate.takeoff;
+        let crew = takeoff.measured.job.crew.map(|figure| figure.node);
+        let asked = takeoff.days.iter().flat_map(|days| &days.asked);
+        let crew = crew.filter(|_| takeoff.days.is_some());
+        let mut cells = Vec::new();
+        crew.into_iter()
+            .for_each(|node| live.plan.expr(node).cells(&mut cells));
+        for asked in asked {
+            for (_, source) in &asked.origins {
+                if let Source::Plan(node) = source {
+                    live.plan.expr(*node).cells(&mut cells);
+                }
+            }
+            if let Some(run) = takeoff.runs.get(asked.run) {
+                planned
+                    .factors
+                    .extend(run.tape.factors().map(|factor| factor.span));
+            }
+        }
+        while let Some(cell) = cells.pop() {
+            match cell {
+                Cell::Size(number) => {
+                    planned.sizes.insert(number);
+                }
+                Cell::Worked(number) => {
+                    if let Some(worked) = live.plan.worked.get(number) {
+                        worked.expr.cells(&mut cells);
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
+    planned
 }
 
 /// The nodes of the plan that the rules of a version were given.
@@ -248,7 +291,10 @@ impl<'a> Laying<'_, 'a> {
             Rows::Edges(_) => Vec::new(),
         };
         let (first, guards) = (self.live.workings.len(), guards(&tape));
-        let names = names::of_rule(run, self.sources);
+        let mut names = names::of_rule(run, self.sources);
+        for line in &lines {
+            names.entry(line.node).or_insert_with(|| line.words());
+        }
         let (laid, first_total) = self.lay(
             &title,
             &Lay {
@@ -443,7 +489,11 @@ impl<'a> Laying<'_, 'a> {
         let (goes, content, kind) = match goes {
             Some(goes) => (goes, Content::Figure(expr), line.kind),
             // Nothing is needed now; when something is, a line is missing.
-            None => (Goes::Check, Content::Held(is_nothing(expr)), Dim::NONE),
+            None => (
+                Goes::Check,
+                Content::Held(is_nothing(rounded(expr, &line.is, self.estimate))),
+                Dim::NONE,
+            ),
         };
         self.add(of, what, content, kind);
         if let Some(added) = self.live.workings.last_mut() {
@@ -788,6 +838,18 @@ fn held(laid: &Laid, guard: &Guard) -> Option<(Held, Option<Span>)> {
     };
     let moves = held.left.has_cell() || held.right.has_cell();
     moves.then_some((held, guard.place))
+}
+
+/// An amount is nothing that rounds to nothing in the smallest money.
+fn rounded(expr: Expr, is: &Is, estimate: &Estimate) -> Expr {
+    match is {
+        Is::Charge(_) => {
+            let parts = 10f64.powi(estimate.currency.decimals() as i32);
+            let in_parts = Expr::combine(Operator::Multiply, expr, Expr::Number(parts));
+            Expr::apply(Function::Round, in_parts)
+        }
+        Is::Need(_) | Is::Waste(_) | Is::Hours(_) => expr,
+    }
 }
 
 /// That a figure is nothing.

@@ -5,7 +5,7 @@ use super::site::{Scoped, Standing};
 use super::values::{Values, twice};
 use crate::contract::{EDGES, SUBSTRATES};
 use crate::job::{Edge, EdgeSide, Face, Figure, Opening, Shape};
-use parge_base::{Code, Diagnostic, Dim, Span, Spanned, suggest};
+use parge_base::{Code, Diagnostic, Dim, NodeId, Span, Spanned, suggest};
 use parge_grammar::ast::{self, Expr, FaceDetail, Name, OpeningDetail};
 use std::collections::BTreeMap;
 
@@ -51,7 +51,7 @@ impl<'p> Values<'p> {
     fn face(&mut self, face: &'p ast::Face, standing: &Standing<'p>) -> Option<Face> {
         let of = format!("face `{}`", face.name.node);
         let shape = self.shape(&face.shape, &of, standing.height);
-        let mut count = Some(1);
+        let mut count = Some((1, None));
         let mut working_height = None;
         let (mut substrate, mut finish) = (standing.substrate, standing.finish);
         let mut once = Once::default();
@@ -61,7 +61,7 @@ impl<'p> Values<'p> {
                     once.first("count", *span, &mut self.diagnostics);
                     count = self
                         .count(expr, &format!("the count of {of}"))
-                        .map(|(_, count)| count);
+                        .map(|(figure, count)| (count, Some(figure.node)));
                 }
                 FaceDetail::At(expr) => {
                     once.first("at", *span, &mut self.diagnostics);
@@ -91,11 +91,13 @@ impl<'p> Values<'p> {
         let substrate = self.substrate(substrate, face);
         let finish = self.face_finish(finish, face);
         let openings = self.openings(face);
+        let (count, stated_count) = count?;
         Some(Face {
             structure: self.here.standing?,
             name: face.name.node.clone(),
             shape: shape?,
-            count: count?,
+            count,
+            stated_count,
             substrate: substrate?,
             finish: finish?,
             working_height: working_height?,
@@ -270,13 +272,14 @@ impl<'p> Values<'p> {
                 self.here = *scope;
                 let resolved = self.edge(edge);
                 let of = self.slots.get(number).and_then(|slot| slot.faces.first());
-                if let (Some((kind, length, count)), Some(of)) = (resolved, of) {
+                if let (Some((kind, length, (count, stated_count))), Some(of)) = (resolved, of) {
                     edges.push(Edge {
                         structure: of.structure,
                         face: Some(of.name.clone()),
                         kind,
                         length,
                         count: count.saturating_mul(of.count),
+                        stated_count,
                         substrate: Some(of.substrate.clone()),
                         finish: Some(of.finish),
                         working_height: of.working_height,
@@ -303,13 +306,14 @@ impl<'p> Values<'p> {
         let finish = standing.finish.map(|name| self.finish_number(name));
         let known = self.tables.keys(SUBSTRATES, &[]).unwrap_or_default();
         let substrate = standing.substrate.map(|name| name.node.clone());
-        let (kind, length, count) = resolved?;
+        let (kind, length, (count, stated_count)) = resolved?;
         Some(Edge {
             structure: number,
             face: None,
             kind,
             length,
             count,
+            stated_count,
             substrate: substrate.filter(|name| known.contains(&name.as_str())),
             finish: finish.flatten(),
             working_height: working_height.flatten(),
@@ -317,7 +321,7 @@ impl<'p> Values<'p> {
         })
     }
 
-    fn edge(&mut self, edge: &'p ast::Edge) -> Option<(String, Figure, u32)> {
+    fn edge(&mut self, edge: &'p ast::Edge) -> Option<(String, Figure, Counted)> {
         let kind = &edge.kind;
         let known = self.tables.keys(EDGES, &[]).unwrap_or_default();
         let known_kind = known.contains(&kind.node.as_str());
@@ -333,12 +337,18 @@ impl<'p> Values<'p> {
         let of = format!("edge `{}`", kind.node);
         let length = self.size(&edge.length, Dim::LENGTH, &format!("the length of {of}"));
         let count = match &edge.count {
-            Some(expr) => self.count(expr, &format!("the count of {of}"))?.1,
-            None => 1,
+            Some(expr) => {
+                let (figure, count) = self.count(expr, &format!("the count of {of}"))?;
+                (count, Some(figure.node))
+            }
+            None => (1, None),
         };
         known_kind.then_some((kind.node.clone(), length?, count))
     }
 }
+
+/// How many there are, and the node that says so.
+type Counted = (u32, Option<NodeId>);
 
 /// The reveals of a face that have a finish of their own, as faces.
 fn reveals(face: &Face) -> Vec<Face> {

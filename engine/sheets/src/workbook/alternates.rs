@@ -24,6 +24,10 @@ const PACKS: usize = 7;
 const PRICE: usize = 8;
 const COST: usize = 9;
 const TAXED: usize = 10;
+/// A mark: the line has no price.
+const OPEN: usize = 11;
+/// A mark: the best of several offers was chosen for another need.
+const CHOOSE: usize = 12;
 
 /// The name of the sheet of a version.
 fn name(version: usize) -> String {
@@ -56,6 +60,15 @@ pub(super) fn hours(version: usize, estimate: &Estimate) -> String {
     let lines = u32::try_from(estimate.labour.len().max(1)).unwrap_or(1);
     let cells = format!("{}:{}", fixed(first, NEED), fixed(first + lines - 1, NEED));
     format!("SUM('{}'!{cells})", name(version))
+}
+
+/// The marks of a version: lines without a price, and offers to be chosen anew.
+pub(super) fn marks(version: usize, estimate: &Estimate) -> [String; 2] {
+    let last = ladder(version, estimate).first - 1;
+    [OPEN, CHOOSE].map(|column| {
+        let cells = format!("{}:{}", fixed(HEAD_ROW + 1, column), fixed(last, column));
+        format!("SUM('{}'!{cells})", name(version))
+    })
 }
 
 /// The cell of the difference of a version.
@@ -94,6 +107,8 @@ pub(super) fn write(
             Column::number(format!("Price of a pack or an hour, {money}"), amount),
             Column::number(format!("Cost, {money}"), amount),
             Column::text("Taxed", 8.0),
+            Column::number("No price", Look::Mark),
+            Column::number("Choose anew", Look::Mark),
         ];
         let mut page = Page::begin(sheet, frame, &name(number), columns)?;
         let title = version.name.unwrap_or("");
@@ -173,7 +188,8 @@ impl Writing<'_, '_> {
         self.offer(page, line, figures.pack)?;
         let [need, waste, content, from, packs, price] =
             [NEED, WASTE, CONTENT, FROM, PACKS, PRICE].map(|column| page.here(column));
-        let whole = format!("MAX(ROUNDUP(ROUND(({need}+{waste})/{content},9),0),{from})");
+        let packs_of = format!("ROUNDUP(ROUND(({need}+{waste})/{content},9),0)");
+        let whole = format!("IF({need}+{waste}>0,MAX({packs_of},{from}),0)");
         let counted = format!("=IF({content}=\"\",\"{NO_PACK}\",{whole})");
         match line.packs {
             Some(packs) => page.formula(PACKS, &counted, packs)?,
@@ -188,7 +204,25 @@ impl Writing<'_, '_> {
             None => page.formula_saying(COST, &priced, NO_PRICE)?,
         }
         page.text(TAXED, if line.is_taxed() { "yes" } else { "no" })?;
+        self.marks(page, line.cost.is_none())?;
+        if let Some(mark) = self.choose_anew(page, line) {
+            page.formula(CHOOSE, &format!("={mark}"), 0.0)?;
+        }
         page.next()
+    }
+
+    /// Whether the line has no price.
+    fn marks(&self, page: &mut Page<'_>, is_open: bool) -> Result<(), XlsxError> {
+        let mark = format!("=IF({}=\"{NO_PRICE}\",1,0)", page.here(COST));
+        page.formula(OPEN, &mark, if is_open { 1.0 } else { 0.0 })
+    }
+
+    /// The sheet has no column of need and waste together, so that each stands for itself.
+    fn choose_anew(&self, page: &Page<'_>, line: &MaterialLine) -> Option<String> {
+        let of = |column| materials::choose_anew(page, line, [column, CONTENT, PRICE, FROM]);
+        let mark = of(NEED)?;
+        let (need, waste) = (page.here(NEED), page.here(WASTE));
+        Some(mark.replace(&format!("ABS({need}-"), &format!("ABS({need}+{waste}-")))
     }
 
     /// Content and price of a pack: those of sheet Materials where the same is bought there.
@@ -219,7 +253,11 @@ impl Writing<'_, '_> {
             .choice
             .as_ref()
             .map_or(0, |choice| choice.offer.terms.from_packs);
-        page.number(FROM, f64::from(from))
+        let there = base.and_then(|row| materials::least_packs_of(self.base, row));
+        match there {
+            Some(cell) => page.formula(FROM, &format!("={cell}"), f64::from(from)),
+            None => page.number(FROM, f64::from(from)),
+        }
     }
 
     fn labour(
@@ -246,6 +284,7 @@ impl Writing<'_, '_> {
             Some(cost) => page.formula(COST, &priced, cost.to_f64())?,
             None => page.formula_saying(COST, &priced, NO_PRICE)?,
         }
+        self.marks(page, line.cost.is_none())?;
         page.next()
     }
 
@@ -309,7 +348,13 @@ impl Writing<'_, '_> {
         let of = self.estimate.purchases.iter().filter_map(|purchase| {
             let amount = purchase.freight.as_ref()?.amount.to_f64();
             let there = purchases::delivery_of(self.base, &purchase.supplier);
-            Some(there.unwrap_or_else(|| super::addresses::number(amount)))
+            let delivery = there.unwrap_or_else(|| super::addresses::number(amount));
+            let packs = purchase.lines.iter().map(|line| {
+                let row = HEAD_ROW + 1 + u32::try_from(line.material).unwrap_or(u32::MAX / 2);
+                fixed(row, PACKS)
+            });
+            let packs: Vec<String> = packs.collect();
+            Some(format!("IF(SUM({})>0,{delivery},0)", packs.join(",")))
         });
         let parts: Vec<String> = of.collect();
         (!parts.is_empty()).then(|| parts.join("+"))

@@ -4,7 +4,10 @@
 use super::addresses::{Addresses, column, number};
 use super::page::{Column, Frame, HEAD_ROW, Page, lines_between};
 use super::style::Look;
-use super::{classes, faces, factors, labour, materials, sizes, workings};
+use super::{
+    alternates, bid, classes, edges, faces, factors, labour, materials, purchases, sizes, summary,
+    workings,
+};
 use crate::shown;
 use parge_calc::live::{Cell, Goes, Rows};
 use parge_calc::price::Estimate;
@@ -16,13 +19,14 @@ const MARK: usize = 1;
 const FINDING: usize = 2;
 
 /// How many checks there are.
-const CHECKS: usize = 10;
+const CHECKS: usize = 9;
 
 /// The number of checks that do not hold, but for the first: the status says by itself how many
 /// lines have no price.
 pub(super) fn amiss() -> String {
     let marks = lines_between(NAME, MARK, 1, CHECKS - 1);
-    format!("COUNTIF({marks},\">0\")")
+    // A check that is an error does not hold either.
+    format!("{}-COUNTIF({marks},0)", CHECKS - 1)
 }
 
 /// A check.
@@ -111,7 +115,7 @@ fn checks(estimate: &Estimate, of: &Addresses<'_>) -> Vec<Check> {
         ),
         check(
             "Openings fit into faces, and sizes make shapes",
-            faces_sum(faces::MISFIT),
+            format!("{}{}", faces_sum(faces::MISFIT), edges_misfit(estimate)),
             0.0,
             "sizes do not go together, or nobody has looked whether they do: see sheet Faces, and let Parge check the plan",
         ),
@@ -124,7 +128,12 @@ fn checks(estimate: &Estimate, of: &Addresses<'_>) -> Vec<Check> {
         check(
             "The days are planned for these hours",
             match has_days {
-                true => format!("SUM({planned})+{}", faces_sum(faces::CHANGED)),
+                true => format!(
+                    "SUM({planned})+{}+SUM({})+SUM({})",
+                    faces_sum(faces::CHANGED),
+                    column(sizes::NAME, sizes::PLANNED, sizes::lines(of)),
+                    column(factors::NAME, factors::PLANNED, of.factors.len())
+                ),
                 false => "0".to_owned(),
             },
             0.0,
@@ -132,21 +141,18 @@ fn checks(estimate: &Estimate, of: &Addresses<'_>) -> Vec<Check> {
         ),
         check(
             "The offers that were chosen are still the cheapest",
-            chosen(estimate),
+            match materials::choices(estimate) {
+                Some(marks) => format!("SUM({marks}){}", of_alternates(of, 1)),
+                None => format!("0{}", of_alternates(of, 1)),
+            },
             0.0,
             "packs or prices of an item with several offers have changed: have Parge choose anew",
         ),
         check(
-            "Every size and factor is a number",
-            numbers(of),
+            "Every shaded cell holds a number, and a size is above nothing where it was",
+            numbers(estimate, of),
             0.0,
-            "a shaded cell of sheet Sizes or Factors is empty or holds words",
-        ),
-        check(
-            "Sizes are above nothing where they were",
-            signs(of),
-            0.0,
-            "a size on sheet Sizes is nothing or less",
+            "a shaded cell is empty or holds words, or a size is nothing or less: look at sheets Sizes, Factors, Summary, Bid, Purchases, Labour and those of the alternates",
         ),
         check(
             "No factor differs by more than half from the rule pack",
@@ -166,36 +172,49 @@ fn checks(estimate: &Estimate, of: &Addresses<'_>) -> Vec<Check> {
     ]
 }
 
-/// Lines with several offers whose packs or price are no longer those that the choice was made for.
-fn chosen(estimate: &Estimate) -> String {
-    let lines = estimate.materials.iter().enumerate();
-    let several = lines.filter_map(|(number, line)| {
-        let choice = line.choice.as_ref().filter(|choice| choice.of > 1)?;
-        let packs = materials::packs_of(number);
-        let price = materials::input_of(number, materials::PRICE);
-        let (was, paid) = (choice.packs, choice.offer.price.to_f64());
-        Some(format!("IF(AND({packs}={was},{price}={paid}),0,1)"))
+/// Marks of every version but the estimate itself, of its lines or of its offers.
+fn of_alternates(of: &Addresses<'_>, which: usize) -> String {
+    let others = of.live.versions.iter().enumerate().skip(1);
+    let sums = others.map(|(number, version)| {
+        let [open, choose] = alternates::marks(number, version.estimate);
+        let sum = if which == 0 { open } else { choose };
+        format!("+{sum}")
     });
-    let parts: Vec<String> = several.take(MOST_PARTS / 2).collect();
-    match parts.is_empty() {
-        true => "0".to_owned(),
-        false => parts.join("+"),
-    }
+    sums.collect()
 }
 
-fn numbers(of: &Addresses<'_>) -> String {
-    let sizes = of.live.sizes().len();
+/// Cells that are reckoned with and hold no number.
+fn numbers(estimate: &Estimate, of: &Addresses<'_>) -> String {
     let factors = of.factors.len();
-    let size_cells = column(sizes::NAME, sizes::STATED, sizes);
-    let factor_cells = column(factors::NAME, factors::STATED, factors);
-    format!("{sizes}-COUNT({size_cells})+{factors}-COUNT({factor_cells})")
+    let cells = column(factors::NAME, factors::STATED, factors);
+    let mut parts = vec![
+        format!(
+            "SUM({})",
+            column(sizes::NAME, sizes::AMISS, sizes::lines(of))
+        ),
+        format!("{factors}-COUNT({cells})"),
+    ];
+    let money = [
+        Some(summary::terms()),
+        bid::allowances(estimate).map(|cells| {
+            let allowances = estimate.takeoff.measured.job.content.allowances.len();
+            (cells, allowances)
+        }),
+        purchases::deliveries(estimate),
+        labour::people(estimate),
+    ];
+    for (cells, wanted) in money.into_iter().flatten() {
+        parts.push(format!("{wanted}-COUNT({cells})"));
+    }
+    format!("{}{}", parts.join("+"), of_alternates(of, 0))
 }
 
-fn signs(of: &Addresses<'_>) -> String {
-    let sizes = of.live.sizes();
-    let none = sizes.iter().filter(|size| size.stated <= 0.0).count();
-    let cells = column(sizes::NAME, sizes::STATED, sizes.len());
-    format!("ABS(COUNTIF({cells},\"<=0\")-{none})")
+/// Edges whose count is no number of things.
+fn edges_misfit(estimate: &Estimate) -> String {
+    match estimate.takeoff.measured.job.edges.len() {
+        0 => String::new(),
+        lines => format!("+SUM({})", column(edges::NAME, edges::MISFIT, lines)),
+    }
 }
 
 /// Whether the faces of all classes are not as many as those of the sheet of faces.

@@ -185,16 +185,13 @@ fn write_row(
             .map(|[face, _]| on(faces::NAME, line(*face), faces::CHANGED)),
         Rows::Edges(_) => None,
     };
-    // Where so much is compared that no cell holds it, every change counts.
-    let mark = of
-        .mark(&live.row_guards(number, row))
-        .or_else(|| changed.clone());
-    formula(
-        OTHER_RULE,
-        mark.as_deref().unwrap_or("0"),
-        0.0,
-        &formats.mark,
-    )?;
+    // Where so much is compared that no cell holds it, every change counts; of an edge nobody knows.
+    let mark = of.mark(&live.row_guards(number, row));
+    let (mark, now) = match mark.or_else(|| changed.clone()) {
+        Some(mark) => (mark, 0.0),
+        None => ("1".to_owned(), 1.0),
+    };
+    formula(OTHER_RULE, &mark, now, &formats.mark)?;
     let laid = changed.filter(|_| class.is_laid_out);
     formula(LAID_OUT, laid.as_deref().unwrap_or("0"), 0.0, &formats.mark)?;
     for term in 0..class.terms.len() {

@@ -13,6 +13,8 @@ use std::collections::HashMap;
 pub(super) const NAME: &str = "Edges";
 
 const EACH: usize = 3;
+/// A mark: the count is no number of things.
+pub(super) const MISFIT: usize = 7;
 pub(super) const COUNT: usize = 4;
 pub(super) const LENGTH: usize = 5;
 /// The length of all equal edges.
@@ -32,10 +34,11 @@ pub(super) fn write(
         Column::text("Structure", 30.0),
         Column::text("Face", 26.0),
         Column::text("Edge", 20.0),
-        Column::number("Count on each face", Look::Count).input(),
+        Column::number("Count on each face", Look::Count),
         Column::number("Count", Look::Count),
         length("Length of one"),
         length("Length of all"),
+        Column::number("Does not fit", Look::Mark),
     ];
     let mut page = Page::begin(sheet, frame, NAME, columns)?;
     page.header(HEAD_ROW)?;
@@ -46,20 +49,22 @@ pub(super) fn write(
         page.text(0, shown.structure)?;
         page.text(1, shown.face.unwrap_or(""))?;
         page.text(2, shown.kind)?;
-        let of_face = face_of(job, edge, &faces);
         let count = f64::from(edge.count);
-        let each = page.here(EACH);
-        match of_face {
+        let (times, each_count) = match face_of(job, edge, &faces) {
             Some((row, faces)) => {
-                page.number(EACH, count / f64::from(faces))?;
                 let times = on(faces::NAME, line(row), faces::COUNT);
-                page.formula(COUNT, &format!("={each}*{times}"), count)?;
+                (format!("*{times}"), count / f64::from(faces))
             }
-            None => {
-                page.number(EACH, count)?;
-                page.formula(COUNT, &format!("={each}"), count)?;
-            }
+            None => (String::new(), count),
+        };
+        match of.live.stated_count_of(edge) {
+            Some(stated) => page.formula(EACH, &format!("={}", of.formula(&stated)), each_count)?,
+            None => page.input_number(EACH, each_count)?,
         }
+        let each = page.here(EACH);
+        page.formula(COUNT, &format!("={each}{times}"), count)?;
+        let misfit = format!("=IF({},0,1)", faces::whole(&each));
+        page.formula(MISFIT, &misfit, 0.0)?;
         let formula = format!("={}", of.formula(&of.live.edge_length(edge)));
         page.formula(LENGTH, &formula, shown.length)?;
         let [count, length] = [COUNT, LENGTH].map(|column| page.here(column));
@@ -70,6 +75,7 @@ pub(super) fn write(
     let last = page.row().saturating_sub(1);
     page.total("All edges")?;
     page.sum(ALL, all)?;
+    page.alarm_above_nothing([HEAD_ROW + 1, last], MISFIT)?;
     page.whole_numbers([HEAD_ROW + 1, last], EACH)?;
     page.filter(job.edges.len())?;
     page.end()

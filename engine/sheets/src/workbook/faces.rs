@@ -1,6 +1,6 @@
 //! The sheet of measured faces: each figure a formula over the sizes of the plan.
 
-use super::addresses::{Addresses, MOST_LETTERS, line, number, on};
+use super::addresses::{Addresses, MOST_LETTERS, here, line, number, on};
 use super::page::{Column, Frame, HEAD_ROW, Page};
 use super::style::Look;
 use crate::shown::{self, FaceShown};
@@ -38,7 +38,7 @@ pub(super) fn write(
         Column::text("Face", 26.0),
         Column::text("Substrate", 20.0),
         Column::text("Finish", 20.0),
-        Column::number("Count", Look::Count).input(),
+        Column::number("Count", Look::Count),
         size("Width of one"),
         size("Height of one"),
         areas("Gross area of one"),
@@ -89,7 +89,7 @@ fn write_line(
     page.text(1, face.name)?;
     page.text(2, face.substrate)?;
     page.text(3, face.finish)?;
-    page.number(COUNT, f64::from(face.count))?;
+    write_count(page, row, face, estimate, of)?;
     for (column, figure) in (FIGURES..).zip(FACE_FIGURES) {
         let formula = format!("={}", of.formula(&live.face(row, figure)));
         page.formula(column, &formula, live.face_value(row, figure))?;
@@ -100,8 +100,50 @@ fn write_line(
     let changed = changed(page, row, face, of);
     page.formula(CHANGED, &format!("={changed}"), 0.0)?;
     let misfit = misfit(row, &live.face_guards(row), estimate, of);
-    page.formula(MISFIT, &format!("={misfit}"), 0.0)?;
+    let is_whole = whole(&page.here(COUNT));
+    page.formula(MISFIT, &format!("=IF({is_whole},{misfit},1)"), 0.0)?;
     page.next()
+}
+
+/// That a cell holds a number of equal things.
+pub(super) fn whole(cell: &str) -> String {
+    format!("IF(ISNUMBER({cell}),IF({cell}>=1,IF({cell}=INT({cell}),1,0),0),0)=1")
+}
+
+/// How many equal faces there are: as the plan states it; of a reveal, as many as of its face; or
+/// else one, to be changed.
+fn write_count(
+    page: &mut Page<'_>,
+    row: usize,
+    face: &FaceShown<'_>,
+    estimate: &Estimate,
+    of: &Addresses<'_>,
+) -> Result<(), XlsxError> {
+    let count = f64::from(face.count);
+    if let Some(stated) = of.live.stated_count(row) {
+        return page.formula(COUNT, &format!("={}", of.formula(&stated)), count);
+    }
+    match face_of_reveal(row, estimate) {
+        Some(of_face) => {
+            let cell = here(line(of_face), COUNT);
+            page.formula(COUNT, &format!("={cell}"), count)
+        }
+        None => page.input_number(COUNT, count),
+    }
+}
+
+/// The row of the face that a reveal belongs to: reveals follow their face.
+fn face_of_reveal(row: usize, estimate: &Estimate) -> Option<usize> {
+    let measured = &estimate.takeoff.measured;
+    let is_reveal = |row: usize| {
+        let face = measured
+            .faces
+            .get(row)
+            .and_then(|face| measured.job.faces.get(face.face));
+        face.is_some_and(|face| matches!(face.shape.node, Shape::Reveal(_)))
+    };
+    let above = (0..row).rev().find(|above| !is_reveal(*above));
+    above.filter(|_| is_reveal(row))
 }
 
 /// A mark that is 1 when a figure of the face is no longer what it was.
@@ -114,15 +156,19 @@ fn changed(page: &Page<'_>, row: usize, face: &FaceShown<'_>, of: &Addresses<'_>
         size += was.abs();
         terms.push(format!("ABS({}-{})", page.here(column), number(was)));
     }
-    if let Some((edges, was)) = live.opening_edges(row).filter(|(_, was)| *was != 0.0) {
-        let edges = of.formula(&edges);
-        // Openings so many that a cell cannot hold them are told by their area.
-        if edges.len() < MOST_LETTERS / 2 {
-            terms.push(format!("ABS(({edges})-{})", number(was)));
-            size += was.abs();
-        }
+    // An opening that lies where it stood is as large, and laid around in another way.
+    for cell in live.face_cells(row) {
+        let was = live.value(cell);
+        size += was.abs();
+        terms.push(format!("ABS({}-{})", of.cell(cell), number(was)));
     }
-    format!("IF({}>{},1,0)", terms.join("+"), number(size * 1e-11))
+    let all = terms.join("+");
+    // Sizes so many that a cell cannot hold them are told by what they come to.
+    let all = match all.len() > MOST_LETTERS - 100 {
+        true => terms[..=FACE_FIGURES.len()].join("+"),
+        false => all,
+    };
+    format!("IF({all}>{},1,0)", number(size * 1e-11))
 }
 
 /// A mark that is 1 when the sizes do not go together any more. Whether the sides of a polygon

@@ -18,6 +18,8 @@ pub(super) const WRITTEN: usize = 3;
 pub(super) const VALUE: usize = 4;
 /// A mark: the value differs by more than half from that of the pack.
 pub(super) const FAR: usize = 6;
+/// A mark: the days were planned for another figure.
+pub(super) const PLANNED: usize = 7;
 
 pub(super) fn write(
     sheet: &mut Worksheet,
@@ -33,12 +35,13 @@ pub(super) fn write(
         Column::number("For formulas", Look::Figure),
         Column::text("In", 14.0),
         Column::number("Far off", Look::Mark),
+        Column::number("Days planned for another figure", Look::Mark),
         Column::text("Source", 60.0),
         Column::text("Place", 44.0),
     ];
     let mut page = Page::begin(sheet, frame, NAME, columns)?;
     page.widen(VALUE, 12.0);
-    page.note("A shaded cell may be changed; everything follows it. What is not shaded went into what no formula says.")?;
+    page.note("A shaded cell may be changed; what rests on it follows, or sheet Checks tells. What is not shaded went into what no formula says.")?;
     page.header(HEAD_ROW)?;
     page.freeze()?;
     let system = of.live.system;
@@ -55,13 +58,16 @@ pub(super) fn write(
                 let [now, was] = [STATED, WRITTEN].map(|column| page.here(column));
                 let far = format!("=IF(ABS({now}-{was})>ABS({was})/2,1,0)");
                 page.formula(FAR, &far, 0.0)?;
+                if of.live.is_factor_planned_for(factor) {
+                    page.formula(PLANNED, &format!("=IF({now}={was},0,1)"), 0.0)?;
+                }
             }
             None => page.number(STATED, factor.written)?,
         }
         page.text(2, &unit_words(factor.unit.text()))?;
         page.number(WRITTEN, factor.written)?;
-        page.text(7, &factor.source.to_string())?;
-        page.text(8, &shown::place(sources, factor.span))?;
+        page.text(8, &factor.source.to_string())?;
+        page.text(9, &shown::place(sources, factor.span))?;
         page.next()?;
     }
     if of.factors.is_empty() {
@@ -69,7 +75,9 @@ pub(super) fn write(
     }
     let last = HEAD_ROW + of.factors.len() as u32;
     page.numbers_between([HEAD_ROW + 1, last], STATED, [-1e9, 1e9], "a number")?;
-    page.alarm_above_nothing([HEAD_ROW + 1, last], FAR)?;
+    for column in [FAR, PLANNED] {
+        page.alarm_above_nothing([HEAD_ROW + 1, last], column)?;
+    }
     page.filter(of.factors.len())?;
     page.end()
 }

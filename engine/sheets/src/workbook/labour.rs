@@ -40,6 +40,14 @@ pub(super) fn hours_sum(estimate: &Estimate) -> String {
     format!("SUM({})", lines(estimate, HOURS))
 }
 
+/// The people of the wage classes, and how many classes there are; none without classes.
+pub(super) fn people(estimate: &Estimate) -> Option<(String, usize)> {
+    let classes = estimate.classes.len();
+    let rows = u32::try_from(classes).ok().filter(|rows| *rows > 0)?;
+    let range = cell_range_absolute(WAGE_ROW + 2, at(HOURS), WAGE_ROW + 1 + rows, at(HOURS));
+    Some((format!("{NAME}!{range}"), classes))
+}
+
 /// Phases and hours, for a chart.
 pub(super) fn bars(estimate: &Estimate) -> [String; 2] {
     [0, HOURS].map(|column| lines(estimate, column))

@@ -135,6 +135,8 @@ pub(super) struct Step<'a> {
     pub(super) input: Option<Input>,
     pub(super) formula: String,
     pub(super) result: Money,
+    /// Whether the term is a margin.
+    pub(super) is_share_of_price: bool,
 }
 
 /// What of a step is for the office to change.
@@ -183,6 +185,7 @@ impl Ladder {
                 input: None,
                 formula: sums.materials.1.clone(),
                 result: price.materials,
+                is_share_of_price: false,
             },
             Step {
                 item: "Freight",
@@ -190,6 +193,7 @@ impl Ladder {
                 input: None,
                 formula: sums.freight.1.clone(),
                 result: price.freight,
+                is_share_of_price: false,
             },
             Step {
                 item: "Labour",
@@ -197,6 +201,7 @@ impl Ladder {
                 input: None,
                 formula: sums.labour.1.clone(),
                 result: price.labour,
+                is_share_of_price: false,
             },
             Step {
                 item: "Burden on wages",
@@ -204,6 +209,7 @@ impl Ladder {
                 input: Some(Input::Rate(bid.burden.unwrap_or_default())),
                 formula: share(self.amount(LABOUR), BURDEN),
                 result: price.burden,
+                is_share_of_price: false,
             },
             Step {
                 item: "Overhead",
@@ -214,6 +220,7 @@ impl Ladder {
                 input: Some(Input::Rate(bid.overhead.unwrap_or_default())),
                 formula: share(self.down_to(BURDEN), OVERHEAD),
                 result: price.overhead,
+                is_share_of_price: false,
             },
             Step {
                 item: "Contingency",
@@ -221,6 +228,7 @@ impl Ladder {
                 input: Some(Input::Rate(contingency.rate)),
                 formula: share(self.down_to(OVERHEAD), CONTINGENCY),
                 result: price.contingency,
+                is_share_of_price: false,
             },
         ]
     }
@@ -249,6 +257,7 @@ impl Ladder {
             input: None,
             formula: formula.clone(),
             result,
+            is_share_of_price: false,
         };
         let (tax_basis, rate_of_tax, tax_on) = match bid.tax {
             None => (
@@ -276,6 +285,7 @@ impl Ladder {
                 input: Some(Input::Rate(rate)),
                 formula: profit,
                 result: price.profit,
+                is_share_of_price: is_margin,
             },
             content("Allowances", &sums.allowances, price.allowances),
             content("Charges", &sums.charges, price.charges),
@@ -288,6 +298,7 @@ impl Ladder {
                 input: Input::amount(bid.minimum, money),
                 formula: self.minimum(digits),
                 result: price.minimum,
+                is_share_of_price: false,
             },
             Step {
                 item: "Rounding",
@@ -295,6 +306,7 @@ impl Ladder {
                 input: Input::amount(bid.rounding.map(|rounding| rounding.multiple), money),
                 formula: self.rounding(bid.rounding, digits),
                 result: price.rounding,
+                is_share_of_price: false,
             },
             Step {
                 item: "Tax",
@@ -302,6 +314,7 @@ impl Ladder {
                 input: Some(Input::Rate(rate_of_tax)),
                 formula: format!("=ROUND({tax_on}*{},{digits})", self.term(TAX)),
                 result: price.tax,
+                is_share_of_price: false,
             },
         ]
     }

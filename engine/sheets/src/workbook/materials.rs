@@ -29,6 +29,8 @@ const LINE: usize = 13;
 const FROM: usize = 14;
 const TAXED: usize = 15;
 const REASON: usize = 16;
+/// A mark: the choice among several offers was made for another need or price.
+const CHOOSE: usize = 17;
 
 const NOT_TAXED: &str = "no";
 
@@ -107,6 +109,7 @@ pub(super) fn write(
             Column::number("Price holds from packs", Look::Count).input(),
             Column::text("Taxed", 8.0),
             Column::text("Why this offer, as estimated", 60.0),
+            Column::number("Choose anew", Look::Mark),
         ]);
     }
     let mut page = Page::begin(sheet, frame, NAME, columns)?;
@@ -184,7 +187,7 @@ fn write_line(
     // An emptied cell must not count as a price of nothing, so each formula asks first.
     let whole = format!("ROUNDUP(ROUND({both}/{content},9),0)");
     let whole = match with_terms {
-        true => format!("MAX({whole},{})", page.here(FROM)),
+        true => format!("IF({both}>0,MAX({whole},{}),0)", page.here(FROM)),
         false => whole,
     };
     let counted = format!("=IF({content}=\"\",\"{NO_PACK}\",{whole})");
@@ -212,7 +215,48 @@ fn write_terms(page: &mut Page<'_>, line: &MaterialLine) -> Result<(), XlsxError
         page.number(FROM, f64::from(choice.offer.terms.from_packs))?;
         page.text(REASON, &choice.reason)?;
     }
+    if let Some(mark) = choose_anew(page, line, [WITH_WASTE, CONTENT, PRICE, FROM]) {
+        page.formula(CHOOSE, &format!("={mark}"), 0.0)?;
+    }
     page.text(TAXED, if line.is_taxed() { "yes" } else { NOT_TAXED })
+}
+
+/// A mark that is 1 when need or terms are no longer those that the best of several offers was
+/// chosen for; none where there was nothing to choose. Given are the columns of the need with its
+/// waste, of content, price and least number of packs.
+pub(super) fn choose_anew(
+    page: &Page<'_>,
+    line: &MaterialLine,
+    columns: [usize; 4],
+) -> Option<String> {
+    let choice = line.choice.as_ref().filter(|choice| choice.of > 1)?;
+    let figures = shown::need(line);
+    let [need, content, price, from] = columns.map(|column| page.here(column));
+    let terms = [
+        (content, figures.pack.unwrap_or(0.0)),
+        (price, choice.offer.price.to_f64()),
+        (from, f64::from(choice.offer.terms.from_packs)),
+    ];
+    let same: Vec<String> = terms
+        .into_iter()
+        .map(|(cell, was)| format!("{cell}={}", number(was)))
+        .collect();
+    let room = number(1e-9 * figures.with_waste.abs().max(1e-9));
+    let was = number(figures.with_waste);
+    Some(format!(
+        "IF(AND(ABS({need}-{was})<={room},{}),0,1)",
+        same.join(",")
+    ))
+}
+
+/// The marks of lines whose offer must be chosen anew; none where there was nothing to choose.
+pub(super) fn choices(estimate: &Estimate) -> Option<String> {
+    has_terms(estimate).then(|| lines_of(NAME, CHOOSE, estimate.materials.len()))
+}
+
+/// Whether the number of packs from which a price holds stands on the sheet.
+pub(super) fn least_packs_of(estimate: &Estimate, line: usize) -> Option<String> {
+    has_terms(estimate).then(|| cell_of(NAME, FROM, line))
 }
 
 /// Two decimals, or more where a need would print as nothing.

@@ -17,6 +17,9 @@ pub(super) const HEAD_ROW: u32 = 3;
 /// The row of a line that is to be read before the table.
 const NOTE_ROW: u32 = 2;
 
+/// Letters of a formula that a cell holds.
+const MOST_LETTERS: usize = 8_192;
+
 /// Room beside a text, in characters.
 const ROOM: f64 = 2.0;
 /// The same for headers, which are bold.
@@ -309,6 +312,10 @@ impl<'w> Page<'w> {
     ) -> Result<(), XlsxError> {
         let row = self.row;
         if let Some(formats) = self.formats.get(column) {
+            if formula.len() > MOST_LETTERS {
+                let said = "a formula would be longer than the 8,192 letters that a cell holds: divide the job";
+                return Err(XlsxError::ParameterError(said.to_owned()));
+            }
             let format = formats.of(self.in_total);
             let formula = Formula::new(formula).set_result(result);
             self.sheet

@@ -38,6 +38,12 @@ pub(super) fn freights(estimate: &Estimate) -> String {
     lines_of(NAME, FREIGHT, lines(estimate))
 }
 
+/// The prices of deliveries, and how many there are; none without a supplier.
+pub(super) fn deliveries(estimate: &Estimate) -> Option<(String, usize)> {
+    let suppliers = estimate.purchases.len();
+    (suppliers > 0).then(|| (lines_of(NAME, DELIVERY, lines(estimate)), suppliers))
+}
+
 /// The price of a delivery of a supplier, as other sheets refer to it.
 pub(super) fn delivery_of(estimate: &Estimate, supplier: &str) -> Option<String> {
     let mut row = HEAD_ROW;

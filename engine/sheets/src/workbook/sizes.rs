@@ -12,6 +12,10 @@ pub(super) const NAME: &str = "Sizes";
 pub(super) const STATED: usize = 4;
 /// Where formulas read a size: in coherent units.
 pub(super) const VALUE: usize = 6;
+/// A mark: the cell is no number, or not above nothing where it was.
+pub(super) const AMISS: usize = 9;
+/// A mark: the days were planned for another figure.
+pub(super) const PLANNED: usize = 10;
 
 /// How many lines the sheet has.
 pub(super) fn lines(of: &Addresses<'_>) -> usize {
@@ -34,6 +38,8 @@ pub(super) fn write(
         Column::number("For formulas", Look::Figure),
         Column::text("In", 10.0),
         Column::text("Worked out as", 60.0),
+        Column::number("Amiss", Look::Mark),
+        Column::number("Days planned for another figure", Look::Mark),
     ];
     let mut page = Page::begin(sheet, frame, NAME, columns)?;
     page.widen(VALUE, 12.0);
@@ -42,7 +48,7 @@ pub(super) fn write(
     )?;
     page.header(HEAD_ROW)?;
     page.freeze()?;
-    for size in live.sizes() {
+    for (number_of, size) in live.sizes().iter().enumerate() {
         page.blank()?;
         page.text(0, &size.structure)?;
         page.text(1, &size.of)?;
@@ -54,6 +60,15 @@ pub(super) fn write(
         let formula = format!("={}", converted(&stated, &size.unit, live.system));
         page.formula(VALUE, &formula, size.value)?;
         page.text(7, &unit_words(&live.system.unit(size.kind)))?;
+        let is_fine = match size.stated > 0.0 {
+            true => format!("IF(ISNUMBER({stated}),IF({stated}>0,1,0),0)=1"),
+            false => format!("ISNUMBER({stated})"),
+        };
+        page.formula(AMISS, &format!("=IF({is_fine},0,1)"), 0.0)?;
+        if live.is_planned_for(number_of) {
+            let was = number(size.stated);
+            page.formula(PLANNED, &format!("=IF({stated}={was},0,1)"), 0.0)?;
+        }
         page.next()?;
     }
     for worked in live.worked() {
@@ -73,6 +88,9 @@ pub(super) fn write(
     }
     let last = HEAD_ROW + live.sizes().len() as u32;
     page.numbers_between([HEAD_ROW + 1, last], STATED, [-1e6, 1e6], "a number")?;
+    for column in [AMISS, PLANNED] {
+        page.alarm_above_nothing([HEAD_ROW + 1, last], column)?;
+    }
     page.filter(lines(of))?;
     page.end()
 }

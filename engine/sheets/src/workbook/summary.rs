@@ -171,6 +171,13 @@ pub(super) fn expected_cells() -> [String; 2] {
     [RANGE, RANGE + 1].map(|row| format!("{NAME}!{}", fixed(row, AMOUNT)))
 }
 
+/// The cells of all terms, and how many there are.
+pub(super) fn terms() -> (String, usize) {
+    let (first, last) = (HEAD + 1 + ladder::MATERIALS, HEAD + 1 + ladder::TAX);
+    let range = cell_range_absolute(first, at(RATE), last, at(RATE));
+    (format!("{NAME}!{range}"), ladder::TERMS.len())
+}
+
 /// The names of the steps and their amounts, for a chart.
 pub(super) fn steps() -> [String; 2] {
     [0, AMOUNT].map(|column| {
@@ -214,17 +221,17 @@ fn chain(page: &mut Page<'_>, estimate: &Estimate) -> Result<(), XlsxError> {
             };
             page.sheet
                 .write_number_with_format(row, at(RATE), number, &style::input(look))?;
+            let (most, said) = match look {
+                // A margin is a share of the price: it never is the whole of it.
+                Look::Rate if step.is_share_of_price => (0.99, "a share from 0 % to 99 %"),
+                Look::Rate => (5.0, "a share from 0 % to 500 %"),
+                _ => (1e9, "an amount that is not below 0"),
+            };
+            page.numbers_between([row; 2], RATE, [0.0, most], said)?;
         }
         page.formula(AMOUNT, &step.formula, step.result.to_f64())?;
         page.next()?;
     }
-    let (first, last) = (HEAD + 1 + ladder::MATERIALS, HEAD + 1 + ladder::TAX);
-    page.numbers_between(
-        [first, last],
-        RATE,
-        [0.0, 1e7],
-        "a number that is not below 0",
-    )?;
     page.total("Total")?;
     let text = shown::status(shown::open_lines(estimate));
     page.formula_saying(BASIS, &format!("={}", fixed(STATUS, 0)), &text)?;
