@@ -145,7 +145,11 @@ fn a_workbook_of_the_program_is_imported_with_the_same_quantities() {
     folder.write("trip.parge", plan).unwrap();
     let said = folder.parge("estimate trip.parge -o trip.xlsx");
     assert_eq!(said.exit, Exit::Fine, "{said}");
-    let said = folder.parge("import trip.xlsx --sheet Faces -o back.parge");
+    // What only the workbook reckons with is no size of a face.
+    let ignored = ["K", "L", "M", "O", "P"].map(|of| format!(" --answer column.Faces!{of}=ignore"));
+    let ignored = ignored.concat();
+    let command = format!("import trip.xlsx --sheet Faces -o back.parge{ignored}");
+    let said = folder.parge(&command);
     assert!(
         said.out
             .contains("area of all faces: sheet 325.25 ft2, plan 325.25 ft2, measured 325.25 ft2"),

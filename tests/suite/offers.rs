@@ -198,7 +198,7 @@ fn the_workbook_has_all_steps_and_the_purchases() {
     let summary = book.worksheet_range("Summary").unwrap();
     let amount = |item: &str| -> f64 {
         let mut rows = summary.rows();
-        let row = rows.find(|row| row[0].to_string() == item).unwrap();
+        let row = rows.find(|row| row[0] == item).unwrap();
         match row[3] {
             Data::Float(amount) => amount,
             ref other => panic!("{item}: {other:?}"),

@@ -360,7 +360,7 @@ fn every_input_of_a_live_workbook_is_followed() {
         Change::Content(4_000),
     ];
     for change in alone {
-        let answer = follows(&made.workbook, &[change.clone()]);
+        let answer = follows(&made.workbook, std::slice::from_ref(&change));
         assert_eq!(answer, Ok(true), "{change:?}");
     }
 }
