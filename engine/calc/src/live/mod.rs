@@ -266,7 +266,8 @@ impl<'a> Live<'a> {
         self.plan.guards(row)
     }
 
-    /// Rows of faces whose number of equal ones other figures of the plan use and cannot follow.
+    /// Whether other figures of the plan use the number of equal faces of a row and cannot follow
+    /// it: faces of templates.
     pub fn has_fixed_count(&self, row: usize) -> bool {
         self.plan.fixed_counts.contains(&row)
     }

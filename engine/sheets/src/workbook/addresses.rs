@@ -53,7 +53,10 @@ impl<'a> Addresses<'a> {
             Cell::Factor(number) => {
                 let factor = self.live.factors().get(number);
                 let row = factor.and_then(|factor| self.factor_rows.get(&factor.span));
-                on(factors::NAME, row.copied().unwrap_or(0), factors::VALUE)
+                row.map_or_else(
+                    || "NA()".to_owned(),
+                    |row| on(factors::NAME, *row, factors::VALUE),
+                )
             }
             Cell::Face(row, figure) => on(faces::NAME, line(row), face_column(figure)),
             Cell::FaceCount(row) => on(faces::NAME, line(row), faces::COUNT),

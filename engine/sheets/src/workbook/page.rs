@@ -289,6 +289,10 @@ impl<'w> Page<'w> {
         formula: &str,
         result: f64,
     ) -> Result<(), XlsxError> {
+        if !result.is_finite() {
+            let said = "a figure of the workbook would be no number";
+            return Err(XlsxError::ParameterError(said.to_owned()));
+        }
         self.widen_for(column, result);
         self.write_formula(column, formula, &result.to_string())
     }

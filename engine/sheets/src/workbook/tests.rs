@@ -189,6 +189,7 @@ fn only_plain_functions_are_used() {
         "EXP",
         "IF",
         "INT",
+        "ISNUMBER",
         "LN",
         "MAX",
         "MIN",
