@@ -17,6 +17,7 @@ use date::fraction_of;
 use number::Number;
 use parge_base::{Dim, Quantity, Units};
 use pieces::{Piece, pieces};
+use rust_decimal::Decimal as Exact;
 
 /// Lengths over this are no sizes of a face, in metres.
 const LONGEST: f64 = 10_000.0;
@@ -343,6 +344,23 @@ pub fn count(cell: &Cell, at: At, manner: &Manner) -> Result<Count, Why> {
         at,
         was_text,
     })
+}
+
+/// A number digit by digit, not below zero, and the words behind it: `1.024,80`, `50 lb bag`. None
+/// where it begins with no number, or with a fraction that no decimal is.
+pub fn exact(content: &Content, decimal: Decimal) -> Option<(Exact, String)> {
+    let (number, rest) = match content {
+        Content::Number(number) => (Number::of(*number), String::new()),
+        Content::Text(text) => {
+            let text = text.replace('\u{a0}', " ");
+            let (number, length) = Number::read(&text, decimal).ok()?;
+            let rest = text.get(length..).unwrap_or("").trim().to_owned();
+            (number, rest)
+        }
+        _ => return None,
+    };
+    let exact = number.written().parse::<Exact>().ok()?;
+    (!number.negative).then_some((exact, rest))
 }
 
 /// A cell as a number or words, once what is neither is out of the way.

@@ -9,7 +9,7 @@ pub(crate) use header::units_of_note;
 pub use header::{Head, header_words};
 pub(crate) use recognise::pair_feet_and_inches;
 pub use recognise::{Column, Content, Recognised, recognise};
-pub use role::Role;
+pub use role::{Role, Subject};
 pub use words::{RowWord, Words};
 
 /// What a text may be the header of, whatever stands under it. Headers are short: a sentence that

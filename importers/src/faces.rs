@@ -1,21 +1,33 @@
 //! From the rows of tables to faces. Every row with anything in it gets exactly one verdict.
 
+mod areas;
+mod blocks;
 mod decide;
+mod face_row;
 mod heading;
 mod import;
+mod keep;
+mod left_out;
 mod openings;
+mod reader;
 mod row;
 mod running;
 mod setup;
+mod shown;
 mod sizes;
 mod stated;
+mod totals;
 
 pub use import::import;
-pub(crate) use row::rounded;
+pub(crate) use import::{doubt, tables};
+pub(crate) use row::{Cells, Trouble};
+pub(crate) use setup::Setup;
+pub(crate) use shown::rounded;
 
 use crate::cells::Figure;
 use crate::columns::{Column, Role};
 use crate::grid::At;
+use crate::price_list::OfferRead;
 use crate::profile::Are;
 use std::ops::RangeInclusive;
 
@@ -28,6 +40,8 @@ pub struct Import {
     pub rows: Vec<RowRead>,
     /// The faces.
     pub faces: Vec<FaceRead>,
+    /// The offers of a price list.
+    pub offers: Vec<OfferRead>,
     /// Totals of the sheet, each held against the rows it adds up.
     pub totals: Vec<TotalRead>,
     /// What has to be answered before a plan is made.
@@ -73,6 +87,8 @@ pub enum Verdict {
     Face(usize),
     /// An opening: the number of its face, and its own there.
     Opening(usize, usize),
+    /// An offer of a price list, by its number in [`Import::offers`].
+    Offer(usize),
     /// It names what follows, or heads columns.
     Heading(String),
     /// It adds up others: its number in [`Import::totals`]; none where it states no figure.
@@ -89,6 +105,7 @@ impl Verdict {
         match self {
             Self::Face(_) => "face",
             Self::Opening(..) => "opening",
+            Self::Offer(_) => "offer",
             Self::Heading(_) => "heading",
             Self::Total(_) => "total",
             Self::Note => "note",
@@ -151,6 +168,8 @@ pub struct OpeningRead {
     pub count: u32,
     /// The depth of its reveal.
     pub reveal: Option<Figure>,
+    /// The area that a row of its own states beside the sizes.
+    pub stated: Option<Figure>,
     /// The cell that it comes from.
     pub at: At,
 }

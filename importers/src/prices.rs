@@ -34,7 +34,7 @@ use row::Reader;
 use table::{Row, Table};
 pub use workbook::MAX_WORKBOOK_BYTES;
 
-const COLUMNS: [&str; 14] = [
+pub(crate) const COLUMNS: [&str; 14] = [
     "item",
     "description",
     "pack",

@@ -8,8 +8,11 @@ pub use text::text;
 use crate::columns::Role;
 use crate::faces::{Import, Sizes, Verdict, Weight};
 use crate::grid::{Book, letters};
+use crate::price_list::OfferRead;
 use crate::write::Sum;
 use parge_base::Dim;
+use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive;
 use serde::Serialize;
 
 /// The whole report, in the form in which it is written as JSON.
@@ -19,6 +22,8 @@ pub struct Report {
     pub file: String,
     /// The profile that was used; empty where there was none.
     pub profile: String,
+    /// What was made of it.
+    pub makes: Makes,
     /// Whether every row with figures is in the plan and nothing contradicts.
     pub in_order: bool,
     /// How many rows had each verdict, in the order of the verdicts.
@@ -35,6 +40,39 @@ pub struct Report {
     pub remarks: Vec<RemarkLine>,
     /// Every row with anything in it.
     pub rows: Vec<RowLine>,
+    /// What an update did to the plan that was there; none where none was asked for.
+    pub update: Option<UpdateLines>,
+}
+
+/// What an update did, a line each.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
+pub struct UpdateLines {
+    /// What changed in the sheet and was taken over.
+    pub changes: Vec<String>,
+    /// What was deleted in the plan and is in the sheet still, unchanged: it stays deleted, and the
+    /// sums of the sheet have it.
+    pub deleted: Vec<String>,
+}
+
+/// What is made of a file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub enum Makes {
+    /// A plan, of measurements.
+    #[serde(rename = "plan")]
+    Plan,
+    /// A price book, of prices.
+    #[serde(rename = "price book")]
+    PriceBook,
+}
+
+impl Makes {
+    /// In words.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Plan => "plan",
+            Self::PriceBook => "price book",
+        }
+    }
 }
 
 /// A sum in the sheet and in the plan.
@@ -147,6 +185,45 @@ pub fn report(
     profile: &str,
 ) -> Report {
     let metric = is_metric(import);
+    let sums = sums.iter().map(|sum| sum_line(sum, measured, metric));
+    together(book, import, sums.collect(), profile, Makes::Plan)
+}
+
+/// The report of a price list; `again` are the offers of the price book, read again, and the sum of
+/// their prices.
+pub fn of_prices(book: &Book, import: &Import, again: (usize, Decimal), profile: &str) -> Report {
+    let sum: Decimal = import.offers.iter().map(|offer| offer.price).sum();
+    let line = |what: &str, sheet: f64, plan: f64, agrees: bool| SumLine {
+        what: what.to_owned(),
+        unit: "1",
+        sheet,
+        plan,
+        measured: None,
+        not_taken: 0.0,
+        agrees,
+    };
+    let shown = |sum: Decimal| sum.to_f64().unwrap_or(f64::NAN);
+    let count = import.offers.len();
+    let sums = vec![
+        line("offers", count as f64, again.0 as f64, count == again.0),
+        line(
+            "sum of their prices",
+            shown(sum),
+            shown(again.1),
+            sum == again.1,
+        ),
+    ];
+    together(book, import, sums, profile, Makes::PriceBook)
+}
+
+fn together(
+    book: &Book,
+    import: &Import,
+    sums: Vec<SumLine>,
+    profile: &str,
+    makes: Makes,
+) -> Report {
+    let metric = is_metric(import);
     let sheet = |number: usize| {
         let name = book.sheets.get(number).map_or("", |sheet| &sheet.name);
         name.to_owned()
@@ -172,12 +249,9 @@ pub fn report(
             reason: column.reason.clone(),
         })
     });
-    let sums: Vec<SumLine> = sums
-        .iter()
-        .map(|sum| sum_line(sum, measured, metric))
-        .collect();
     Report {
         file: book.name.clone(),
+        makes,
         profile: profile.to_owned(),
         in_order: in_order(import, &sums),
         verdicts: verdicts(&rows),
@@ -202,6 +276,7 @@ pub fn report(
             .collect(),
         sums,
         rows,
+        update: None,
     }
 }
 
@@ -219,7 +294,9 @@ fn in_order(import: &Import, sums: &[SumLine]) -> bool {
 }
 
 fn verdicts(rows: &[RowLine]) -> Vec<(String, usize)> {
-    const ALL: [&str; 6] = ["face", "opening", "heading", "total", "note", "rejected"];
+    const ALL: [&str; 7] = [
+        "face", "opening", "offer", "heading", "total", "note", "rejected",
+    ];
     let count = |word: &str| rows.iter().filter(|row| row.verdict == word).count();
     ALL.into_iter()
         .map(|word| (word.to_owned(), count(word)))
@@ -248,6 +325,10 @@ fn detail(book: &Book, import: &Import, verdict: &Verdict) -> String {
                 .map_or("", |opening| &opening.name);
             format!("{name}, in {}, {}", face.structure, face.name)
         }),
+        Verdict::Offer(number) => import
+            .offers
+            .get(*number)
+            .map_or_else(String::new, shown_offer),
         Verdict::Total(Some(number)) => {
             import
                 .totals
@@ -264,6 +345,11 @@ fn detail(book: &Book, import: &Import, verdict: &Verdict) -> String {
         Verdict::Heading(text) | Verdict::Rejected(text) => text.clone(),
         Verdict::Total(None) | Verdict::Note => String::new(),
     }
+}
+
+fn shown_offer(offer: &OfferRead) -> String {
+    let [item, _, pack, unit, _, price, currency, ..] = &offer.fields;
+    format!("{item}, {pack} {unit}: {price} {currency}")
 }
 
 /// Whether most faces are written in metric units.

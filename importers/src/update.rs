@@ -28,6 +28,8 @@ pub struct Merge {
     pub text: String,
     /// What changed in the sheet and was taken over, a line each.
     pub changes: Vec<String>,
+    /// What was deleted in the plan and stands in the sheet as before, a line each.
+    pub deleted: Vec<String>,
     /// What both changed, so that somebody has to choose.
     pub conflicts: Vec<Conflict>,
 }
@@ -104,8 +106,9 @@ impl Merging<'_> {
     fn face(&mut self, key: &Key, old: &FaceParts, new: &FaceParts) {
         let name = named(key);
         let Some(own) = self.own.get(key).cloned() else {
-            if !old.same(new) {
-                self.conflict(&name, None, (Some(old.whole()), None, Some(new.whole())));
+            match old.same(new) {
+                true => self.merge.deleted.push(format!("{name}, {}", old.whole())),
+                false => self.conflict(&name, None, (Some(old.whole()), None, Some(new.whole()))),
             }
             return;
         };
@@ -171,6 +174,9 @@ impl Merging<'_> {
         for (name, is) in &new.openings {
             let what = format!("{face}, opening {name}");
             match (old.openings.get(name), own.openings.get(name)) {
+                (Some(was), None) if was.bare == is.bare => {
+                    self.merge.deleted.push(format!("{face}, {}", was.bare));
+                }
                 (Some(was), _) if was.text == is.text => {}
                 (Some(was), Some(mine)) if mine.text == was.text => {
                     self.edits.replace(mine.place, &is.text);

@@ -11,6 +11,19 @@ fn folder() -> Folder {
     folder
 }
 
+/// A report says what its schema says, all of it and nothing else.
+fn keeps_to_its_schema(report: &serde_json::Value) {
+    let schema = repository().join("importers/schema/report.schema.json");
+    let schema = std::fs::read_to_string(schema).unwrap();
+    let schema: serde_json::Value = serde_json::from_str(&schema).unwrap();
+    let validator = jsonschema::validator_for(&schema).unwrap();
+    let faults: Vec<String> = validator
+        .iter_errors(report)
+        .map(|error| error.to_string())
+        .collect();
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
 /// The sheets, how each is imported, and what of its fault must be said.
 const SHEETS: [(&str, &str, &str); 12] = [
     (
@@ -51,7 +64,7 @@ const SHEETS: [(&str, &str, &str); 12] = [
     (
         "metric-blocks.xlsx",
         "--profile metric-blocks",
-        "Schedule!E11 totals 25.26 m2, and all rows of the table make 62.79 m2",
+        "Schedule!E11 totals 25.26 m2, and all rows of the table make 62.79 m2: it counts blocks once that their headings say",
     ),
     (
         "metric-blocks.xls",
@@ -89,6 +102,7 @@ fn each_planted_fault_is_told_and_the_sums_balance() {
         let plan = folder.read(&format!("{name}.parge")).unwrap();
         let report = folder.read(&format!("{name}.json")).unwrap();
         let report: serde_json::Value = serde_json::from_str(&report).unwrap();
+        keeps_to_its_schema(&report);
         for sum in report["sums"].as_array().unwrap() {
             assert_eq!(sum["agrees"], true, "{sheet}: {sum}");
         }
@@ -200,6 +214,41 @@ fn a_revised_sheet_keeps_what_was_edited() {
     assert_eq!(folder.read("plan.parge").unwrap(), plan);
 }
 
+/// A face that the estimator deleted stays deleted and is told; where the client changed it, somebody
+/// has to choose.
+#[test]
+fn a_deleted_face_is_told_and_a_changed_one_is_a_conflict() {
+    let folder = Folder::new().unwrap();
+    let first = "Wall,Length (ft),Height (ft)\nNorth,12,8\nSouth,10,8\n";
+    folder.write("walls.csv", first).unwrap();
+    let how = "import walls.csv -o plan.parge --on block --finish rock";
+    assert_eq!(folder.parge(how).exit, Exit::Fine);
+    let south = "  face \"South\" rect 10ft x 8ft from \"walls!A3\"\n";
+    folder.edit("plan.parge", south, "").unwrap();
+    let said = folder.parge(&format!("{how} --update --report report.json"));
+    assert_eq!(said.exit, Exit::Fine, "{said}");
+    assert!(
+        said.out
+            .contains("deleted in the plan, and still in the sheet: walls, South, rect 10ft x 8ft"),
+        "{said}"
+    );
+    let report = folder.read("report.json").unwrap();
+    let report: serde_json::Value = serde_json::from_str(&report).unwrap();
+    keeps_to_its_schema(&report);
+    assert_eq!(
+        report["update"]["deleted"][0],
+        "walls, South, rect 10ft x 8ft"
+    );
+    folder
+        .write("walls.csv", first.replace("South,10", "South,11"))
+        .unwrap();
+    let before = folder.read("plan.parge").unwrap();
+    let said = folder.parge(&format!("{how} --update"));
+    assert_eq!(said.exit, Exit::Problems, "{said}");
+    assert!(said.err.contains("walls, South: the last import wrote `rect 10ft x 8ft`, the plan says nothing, and the sheet says `rect 11ft x 8ft` now"), "{said}");
+    assert_eq!(folder.read("plan.parge").unwrap(), before);
+}
+
 #[test]
 fn an_explanation_names_the_cell_of_the_client() {
     let folder = Folder::with_demo().unwrap();
@@ -221,19 +270,61 @@ fn a_price_list_becomes_a_price_book() {
     let folder = Folder::new().unwrap();
     let list = "Spring prices,,,\nCode,Product,Unit,Price\nfinish-mix,Finish mix,bag,24.80\nprimer,Primer,gal,ask\n";
     folder.write("list.csv", list).unwrap();
-    let said = folder.parge("import list.csv --prices -o prices.csv");
-    assert!(
-        said.err.contains("error[E0703]") && !folder.path("prices.csv").exists(),
-        "{said}"
-    );
-    let said = folder.parge("import list.csv --prices -o prices.csv --answer currency=USD");
+    let asked = folder.parge("import list.csv --prices -o prices.csv");
+    assert!(!folder.path("prices.csv").exists(), "{asked}");
+    let answers = "--answer currency=USD --answer pack=one";
+    let said = folder.parge(&format!(
+        "import list.csv --prices -o prices.csv {answers} --report list.xlsx --report list.json --learn yard.toml"
+    ));
     assert_eq!(said.exit, Exit::Problems);
-    assert!(said.err.contains("warning[W0705]"), "{said}");
     let book = folder.read("prices.csv").unwrap();
     assert!(
-        book.contains("finish-mix,Finish mix,1,bag,,24.8,USD,,") || book.contains("24.80"),
+        book.contains("finish-mix,Finish mix,1,bag,,24.80,USD,"),
         "{book}"
     );
+    let report = folder.read("list.json").unwrap();
+    keeps_to_its_schema(&serde_json::from_str(&report).unwrap());
+    let profile = folder.read("yard.toml").unwrap();
+    // The next list is read without a question.
+    let again = folder.parge("import list.csv --prices --profile yard.toml");
+    assert!(again.out.contains("1 offer"), "{again}");
+    insta::assert_snapshot!(format!(
+        "{asked}\n{said}\n---- prices.csv\n{book}\n---- yard.toml\n{profile}"
+    ));
+}
+
+#[test]
+fn a_price_list_is_asked_about_at_a_terminal() {
+    let folder = Folder::new().unwrap();
+    folder
+        .write("list.csv", "Item,Unit,Price\nsealer,gal,41.50\n")
+        .unwrap();
+    let arguments = ["import", "list.csv", "--prices", "-o", "prices.csv"];
+    let said = folder.parge_typing(&arguments, "1\neuro\neur\n");
+    assert_eq!(said.exit, Exit::Fine, "{said}");
+    assert!(
+        said.err.contains("write the three letters of a currency"),
+        "{said}"
+    );
+    let book = folder.read("prices.csv").unwrap();
+    assert!(book.contains("sealer,,1,gal,,41.50,EUR,"), "{book}");
+}
+
+/// The demo's price book, taken for a list of prices, is the same book.
+#[test]
+fn a_price_book_is_a_price_list() {
+    let folder = Folder::with_demo().unwrap();
+    let said = folder.parge("import prices.csv --prices -o again.csv");
+    assert_eq!(said.exit, Exit::Fine, "{said}");
+    folder.edit("job.parge", "prices.csv", "again.csv").unwrap();
+    let again = folder.parge("estimate job.parge --json -");
+    folder.edit("job.parge", "again.csv", "prices.csv").unwrap();
+    let first = folder.parge("estimate job.parge --json -");
+    let total = |text: &str| {
+        let json: serde_json::Value = serde_json::from_str(text).unwrap();
+        json["price"].clone()
+    };
+    assert_eq!(total(&again.out), total(&first.out));
 }
 
 /// Nothing is written for a file that cannot be read.

@@ -60,7 +60,9 @@ pub struct VerdictBook {
     pub title: String,
     /// The sheets.
     pub sheets: Vec<VerdictSheet>,
-    /// The sums and totals, a line each: what, in the sheet, in the plan, and whether they agree.
+    /// What was made of the sheets, as the head of a column: `Plan`.
+    pub made: &'static str,
+    /// The sums and totals, a line each: what, in the sheet, in what was made of it, and whether they agree.
     pub sums: Vec<(String, f64, f64, bool)>,
     /// What is said of the sheet besides.
     pub lines: Vec<String>,
@@ -132,7 +134,7 @@ fn copy(out: &mut Worksheet, sheet: &VerdictSheet, number: usize) -> Result<(), 
 fn sums(out: &mut Worksheet, book: &VerdictBook) -> Result<(), XlsxError> {
     out.set_name("Reconciliation")?;
     out.write_string_with_format(0, 0, clean(&book.title), &Format::new().set_bold())?;
-    for (column, text) in ["", "Sheet", "Plan", ""].into_iter().enumerate() {
+    for (column, text) in ["", "Sheet", book.made, ""].into_iter().enumerate() {
         out.write_string_with_format(2, column as u16, text, &head())?;
     }
     let mut row = 3;

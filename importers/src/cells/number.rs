@@ -191,11 +191,14 @@ pub struct Evidence {
     pub comma: bool,
     /// Some number could be thousands or decimals, with a comma in it.
     pub open: bool,
+    /// The same with a point in it, as `1.850`: of a size it stands before decimals, and of a price
+    /// nobody knows.
+    pub open_point: bool,
 }
 
 /// What a text says about points and commas, if it begins with a number.
 pub fn evidence(text: &str) -> Evidence {
-    let text = text.trim_start_matches(['(', '-', ' ']);
+    let text = text.trim_start_matches(['(', '-', ' ', '$', '€', '£']);
     let end = text.find(|ch: char| !(ch.is_ascii_digit() || matches!(ch, '.' | ',')));
     let number = text.get(..end.unwrap_or(text.len())).unwrap_or("");
     let number = number.trim_end_matches(['.', ',']);
@@ -214,6 +217,7 @@ pub fn evidence(text: &str) -> Evidence {
         (0, 0) => Evidence::default(),
         (1, 0) => Evidence {
             point: !three_behind('.'),
+            open_point: three_behind('.'),
             ..Evidence::default()
         },
         (0, 1) => Evidence {

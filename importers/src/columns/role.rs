@@ -1,4 +1,4 @@
-//! What a column of a measurement sheet can be.
+//! What a column of a measurement sheet or of a price list can be.
 
 macro_rules! roles {
     ($($(#[doc = $doc:literal])+ $name:ident = $word:literal;)+) => {
@@ -59,12 +59,62 @@ roles! {
     Substrate = "substrate";
     /// The unit of the row's figures.
     Unit = "unit";
+    /// The item of a price list, as the rule pack names it.
+    Item = "item";
+    /// What an item is, in words.
+    Description = "description";
+    /// How much a pack holds.
+    Pack = "pack";
+    /// The unit of that.
+    PackUnit = "pack_unit";
+    /// What a pack is called.
+    PackName = "pack_name";
+    /// The price of a pack.
+    Price = "price";
+    /// The currency of the row's price.
+    Currency = "currency";
+    /// Who sells it.
+    Supplier = "supplier";
+    /// The first day of the price.
+    ValidFrom = "valid_from";
+    /// The last day of the price.
+    ValidUntil = "valid_until";
+    /// From how many packs on the price holds.
+    FromPacks = "from_packs";
+    /// Days from order to delivery.
+    LeadDays = "lead_days";
+    /// What a delivery costs.
+    Freight = "freight";
+    /// Whether a tax on materials is reckoned on it.
+    Taxed = "taxed";
     /// Words for people.
     Note = "note";
     /// Rows counted through.
     Number = "number";
     /// Nothing that belongs to a plan.
     Ignore = "ignore";
+}
+
+/// What a sheet is of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Subject {
+    /// Measured faces.
+    Faces,
+    /// Prices of items.
+    Prices,
+}
+
+impl Subject {
+    /// What its columns can be.
+    pub fn roles(self) -> Vec<Role> {
+        let all = Role::ALL.iter().copied();
+        all.filter(|role| match self {
+            _ if role.is_of_any() => true,
+            Self::Faces => !Role::OF_BOOKS.contains(role),
+            Self::Prices => Role::OF_BOOKS.contains(role),
+        })
+        .collect()
+    }
 }
 
 /// What the cells of a column hold.
@@ -76,6 +126,29 @@ pub(super) enum Holds {
 }
 
 impl Role {
+    /// Those of a price list, in the order of the columns of a price book.
+    pub const OF_BOOKS: [Self; 14] = [
+        Self::Item,
+        Self::Description,
+        Self::Pack,
+        Self::PackUnit,
+        Self::PackName,
+        Self::Price,
+        Self::Currency,
+        Self::Supplier,
+        Self::ValidFrom,
+        Self::ValidUntil,
+        Self::FromPacks,
+        Self::LeadDays,
+        Self::Freight,
+        Self::Taxed,
+    ];
+
+    /// Whether sheets of either subject can have it.
+    fn is_of_any(self) -> bool {
+        matches!(self, Self::Note | Self::Number | Self::Ignore)
+    }
+
     /// The role of a word.
     pub fn of(word: &str) -> Option<Self> {
         let word = word.trim().to_lowercase().replace([' ', '-'], "_");
@@ -87,7 +160,10 @@ impl Role {
             Self::Structure | Self::Face | Self::Number | Self::Note | Self::Ignore => {
                 Holds::Either
             }
+            Self::Item | Self::Description | Self::Supplier => Holds::Either,
+            Self::Pack | Self::PackUnit | Self::ValidFrom | Self::ValidUntil => Holds::Either,
             Self::Kind | Self::Finish | Self::Substrate | Self::Unit => Holds::Words,
+            Self::PackName | Self::Currency | Self::Taxed => Holds::Words,
             _ => Holds::Figures,
         }
     }

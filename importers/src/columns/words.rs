@@ -1,8 +1,8 @@
 //! The words by which columns and rows are recognised. English ones are built in; a profile adds
 //! its own.
 
-use super::Role;
 use super::header::{normal, starts_with_words};
+use super::{Role, Subject};
 use serde::Deserialize;
 use std::collections::BTreeMap;
 
@@ -37,12 +37,15 @@ impl RowWord {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Words {
     columns: Vec<(String, Role)>,
+    /// Those of the columns of price lists.
+    prices: Vec<(String, Role)>,
     rows: Vec<(String, RowWord)>,
 }
 
 #[derive(Deserialize)]
 struct Wire {
     columns: BTreeMap<String, Vec<String>>,
+    prices: BTreeMap<String, Vec<String>>,
     rows: BTreeMap<String, Vec<String>>,
 }
 
@@ -50,12 +53,20 @@ impl Default for Words {
     fn default() -> Self {
         let mut words = Self {
             columns: Vec::new(),
+            prices: Vec::new(),
             rows: Vec::new(),
         };
         // The list is part of the program; that it can be read is tested.
         if let Ok(wire) = toml::from_str::<Wire>(ENGLISH) {
-            for (key, list) in &wire.columns {
-                let _ = words.add_columns(key, list);
+            let sections = [
+                (&wire.columns, &mut words.columns),
+                (&wire.prices, &mut words.prices),
+            ];
+            for (lists, words) in sections {
+                for (key, list) in lists {
+                    let role = Role::of(key).into_iter();
+                    words.extend(role.flat_map(|role| known(list, role)));
+                }
             }
             for (key, list) in &wire.rows {
                 let _ = words.add_rows(key, list);
@@ -66,6 +77,14 @@ impl Default for Words {
 }
 
 impl Words {
+    /// The words of price lists alone.
+    pub fn of_prices(&self) -> Self {
+        Self {
+            columns: self.prices.clone(),
+            ..self.clone()
+        }
+    }
+
     /// Adds words for a role of columns, or for a kind of rows.
     pub fn add(&mut self, key: &str, list: &[String]) -> Result<(), String> {
         self.add_columns(key, list)
@@ -79,8 +98,16 @@ impl Words {
 
     fn add_columns(&mut self, key: &str, list: &[String]) -> Result<(), ()> {
         let role = Role::of(key).ok_or(())?;
-        self.columns
-            .extend(list.iter().map(|word| (normal(word), role)));
+        let lists = [
+            (Subject::Faces, &mut self.columns),
+            (Subject::Prices, &mut self.prices),
+        ];
+        for (_, words) in lists
+            .into_iter()
+            .filter(|(of, _)| of.roles().contains(&role))
+        {
+            words.extend(known(list, role));
+        }
         Ok(())
     }
 
@@ -125,4 +152,8 @@ impl Words {
             .filter(|(word, _)| starts_with_words(&text, word));
         found.map(|(word, kind)| (*kind, word.clone())).collect()
     }
+}
+
+fn known(list: &[String], role: Role) -> impl Iterator<Item = (String, Role)> {
+    list.iter().map(move |word| (normal(word), role))
 }

@@ -33,7 +33,7 @@ impl Cells<'_> {
     }
 
     /// Whether any cell states a measure.
-    pub(super) fn has_measure(&self) -> bool {
+    pub(crate) fn has_measure(&self) -> bool {
         self.cells().any(|cell| self.is_measure(cell))
     }
 
@@ -116,7 +116,7 @@ impl Cells<'_> {
     }
 
     /// The place of the first cell.
-    pub(super) fn at(&self) -> At {
+    pub(crate) fn at(&self) -> At {
         let named = self.cells().find(|cell| {
             matches!(self.role(cell.column), Some(Role::Face)) && cell.text().is_some()
         });

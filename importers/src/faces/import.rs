@@ -1,10 +1,10 @@
 //! The whole way of a file to faces.
 
-use super::row::TableReader;
+use super::reader::TableReader;
 use super::setup::{self, Setup};
 use super::{Guess, Import, Question, Remark, RowRead, Verdict, Weight};
 use crate::cells::{Decimal, Evidence, evidence};
-use crate::columns::units_of_note;
+use crate::columns::{Column, Subject, units_of_note};
 use crate::grid::{At, Book, Sheet};
 use crate::profile::{KEYS, Profile, Take};
 use crate::table::{Found, find};
@@ -12,8 +12,23 @@ use crate::table::{Found, find};
 /// Reads a file with what is known of it. Where [`Import::questions`] is not empty, what else came
 /// of it is not to be used: it says what would come out under one of several answers.
 pub fn import(book: &Book, profile: &Profile) -> Import {
+    let mut out = tables(book, profile, Subject::Faces, &|setup, columns, out| {
+        TableReader::new(setup, columns, out).read();
+    });
+    super::stated::check(book, &mut out);
+    unique(&mut out);
+    out
+}
+
+/// Finds the tables of a file, and has each read as soon as its columns are known.
+pub(crate) fn tables(
+    book: &Book,
+    profile: &Profile,
+    of: Subject,
+    read: &dyn Fn(&Setup<'_>, Vec<Column>, &mut Import),
+) -> Import {
     let mut out = Import::default();
-    let decimal = decimal(book, profile, &mut out);
+    let decimal = decimal(book, profile, of, &mut out);
     for (number, sheet) in book.sheets.iter().enumerate() {
         if !is_read(number, sheet, profile, &mut out) {
             continue;
@@ -32,15 +47,13 @@ pub fn import(book: &Book, profile: &Profile) -> Import {
                 decimal,
                 note_units: (length, area),
                 is_alone: single,
+                of,
             };
             if let Some(columns) = setup::columns(&setup, &mut out) {
-                let mut reader = TableReader::new(&setup, columns, &mut out);
-                reader.read();
+                read(&setup, columns, &mut out);
             }
         }
     }
-    super::stated::check(book, &mut out);
-    unique(&mut out);
     out.rows
         .sort_by_key(|row| (row.sheet, row.row, *row.columns.start()));
     ask_once(&mut out.questions);
@@ -48,7 +61,7 @@ pub fn import(book: &Book, profile: &Profile) -> Import {
 }
 
 /// What stands before decimals in the texts of the file.
-fn decimal(book: &Book, profile: &Profile, out: &mut Import) -> Decimal {
+fn decimal(book: &Book, profile: &Profile, of: Subject, out: &mut Import) -> Decimal {
     if let Some(decimal) = profile.answers.decimal {
         return decimal;
     }
@@ -57,7 +70,8 @@ fn decimal(book: &Book, profile: &Profile, out: &mut Import) -> Decimal {
     for (number, sheet) in book.sheets.iter().enumerate() {
         for row in &sheet.rows {
             for cell in &row.cells {
-                let found = cell.text().map(evidence).unwrap_or_default();
+                let mut found = cell.text().map(evidence).unwrap_or_default();
+                found.open |= found.open_point && of == Subject::Prices;
                 all.point |= found.point;
                 all.comma |= found.comma;
                 if found.open || found.comma {
@@ -73,9 +87,16 @@ fn decimal(book: &Book, profile: &Profile, out: &mut Import) -> Decimal {
     }
     match (all.point, all.comma, all.open, open_at) {
         (true, true, _, Some(at)) | (false, false, true, Some(at)) => {
-            let text = "some numbers have a comma in them, and nothing says whether it stands before \
-                        thousands or before decimals";
-            out.questions.push(question("decimal", text, at));
+            let mark = if of == Subject::Prices {
+                "point or a comma"
+            } else {
+                "comma"
+            };
+            let text = format!(
+                "some numbers have a {mark} in them, and nothing says whether it stands before \
+                 thousands or before decimals"
+            );
+            out.questions.push(question("decimal", &text, at));
             Decimal::Point
         }
         (false, true, ..) => {
@@ -222,7 +243,7 @@ pub(super) fn question(key: &'static str, text: &str, at: At) -> Question {
 }
 
 /// A remark that something should be looked at.
-pub(super) fn doubt(at: At, text: impl Into<String>, help: &str) -> Remark {
+pub(crate) fn doubt(at: At, text: impl Into<String>, help: &str) -> Remark {
     Remark {
         weight: Weight::Doubt,
         at,

@@ -17,6 +17,8 @@ pub(super) struct Loose {
     pub(super) sizes: LooseSizes,
     pub(super) count: u32,
     pub(super) reveal: Option<Figure>,
+    /// The area that its row states beside sizes.
+    pub(super) stated: Option<Figure>,
     pub(super) at: At,
 }
 
@@ -64,6 +66,7 @@ impl Cells<'_> {
             sizes,
             count: count.unwrap_or(1),
             reveal: self.length(Role::Reveal)?,
+            stated: None,
             at: place,
         }))
     }
@@ -90,20 +93,13 @@ impl Cells<'_> {
 
     /// The opening that a row of its own states.
     pub(super) fn opening_row(&mut self, name: &str) -> Result<Loose, Trouble> {
-        let billed = self.billed()?;
-        let count = match billed {
-            Some(_) => None,
-            None => self.count()?,
-        };
-        let stated = match billed {
-            Some(stated) => stated,
-            None => self.sizes()?,
-        };
+        let (stated, count) = self.stated()?;
         let at = self.at();
+        // Its area beside the sizes belongs to the sums of the sheet, and is held against them.
+        let mut beside = None;
         let sizes = match stated {
             Stated::Rect(level, upright) => {
-                // Its area beside the sizes belongs to the sums of the sheet.
-                self.area(Role::Area)?;
+                beside = self.area(Role::Area)?;
                 LooseSizes::Rect(level, upright)
             }
             Stated::Area(area) => LooseSizes::Area(area),
@@ -121,8 +117,9 @@ impl Cells<'_> {
         Ok(Loose {
             name: name.to_owned(),
             sizes,
-            count: count.map_or(1, |count| count.number),
+            count: count.unwrap_or(1),
             reveal: self.length(Role::Reveal)?,
+            stated: beside,
             at,
         })
     }
@@ -171,6 +168,7 @@ pub(super) fn put(face: &mut FaceRead, loose: Loose, answers: &Answers) -> Resul
         sizes,
         count,
         reveal: loose.reveal,
+        stated: loose.stated,
         at: loose.at,
     };
     fits(face, &opening)?;

@@ -1,6 +1,7 @@
 //! What the rows of a table add up to, so that the sheet's own totals can be held against it.
 
 use super::Verdict;
+use super::areas::is_area;
 use crate::columns::Role;
 use std::collections::BTreeMap;
 
@@ -13,6 +14,8 @@ struct Sum {
     openings: f64,
     /// Of rows that are not taken over.
     rejected: f64,
+    /// Faces without openings, of blocks that are there several times one alone.
+    once: f64,
 }
 
 /// Sums of one column.
@@ -47,18 +50,30 @@ pub(super) struct Held {
 }
 
 impl Running {
-    /// Adds the figures of a row.
-    pub(super) fn add(&mut self, figures: &[(Role, f64)], verdict: &Verdict) {
+    /// Adds the figures of a row; the block that it stands in is there so many times, and its areas
+    /// have that already.
+    pub(super) fn add(&mut self, figures: &[(Role, f64)], verdict: &Verdict, times: u32) {
         for (role, value) in figures {
             let column = self.columns.entry(*role).or_default();
+            let times = if is_area(*role) {
+                f64::from(times.max(1))
+            } else {
+                1.0
+            };
             for sum in [
                 &mut column.since_total,
                 &mut column.since_heading,
                 &mut column.all,
             ] {
                 match verdict {
-                    Verdict::Face(_) => sum.faces += value,
-                    Verdict::Opening(..) => sum.openings += value.abs(),
+                    Verdict::Face(_) => {
+                        sum.faces += value;
+                        sum.once += value / times;
+                    }
+                    Verdict::Opening(..) => {
+                        sum.openings += value.abs();
+                        sum.once -= value.abs() / times;
+                    }
                     Verdict::Rejected(_) => sum.rejected += value,
                     _ => {}
                 }
@@ -121,6 +136,14 @@ impl Running {
             (
                 all + column.last_total,
                 "it counts what was carried forward twice",
+            ),
+            (
+                column.all.once,
+                "it counts blocks once that their headings say are there several times",
+            ),
+            (
+                sum.once,
+                "it counts blocks once that their headings say are there several times",
             ),
             (all * 2.0, "it counts every row twice"),
             (

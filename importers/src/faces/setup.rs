@@ -2,27 +2,31 @@
 
 use super::{Import, Question, TableRead};
 use crate::cells::{Decimal, LengthUnit};
-use crate::columns::{Column, Content, Head, Recognised, Role, pair_feet_and_inches, recognise};
+use crate::columns::{
+    Column, Content, Head, Recognised, Role, Subject, pair_feet_and_inches, recognise,
+};
 use crate::grid::{At, Book, Sheet, letters};
 use crate::profile::{Profile, Take};
 use crate::table::Table;
 
 /// A table with all that is known around it.
-pub(super) struct Setup<'a> {
-    pub(super) book: &'a Book,
-    pub(super) sheet: &'a Sheet,
+pub(crate) struct Setup<'a> {
+    pub(crate) book: &'a Book,
+    pub(crate) sheet: &'a Sheet,
     pub(super) profile: &'a Profile,
-    pub(super) table: &'a Table,
+    pub(crate) table: &'a Table,
     pub(super) decimal: Decimal,
     /// The units of lengths and areas that notes on the sheet name.
     pub(super) note_units: (Option<LengthUnit>, Option<LengthUnit>),
     /// Whether no other table stands on the sheet.
     pub(super) is_alone: bool,
+    /// What its sheet is of.
+    pub(super) of: Subject,
 }
 
 impl Setup<'_> {
     /// A place in the first row of the header.
-    pub(super) fn head_at(&self, column: u32) -> At {
+    pub(crate) fn head_at(&self, column: u32) -> At {
         At {
             sheet: self.table.sheet,
             row: self.table.header_rows.first().copied().unwrap_or(0),
@@ -52,7 +56,9 @@ pub(super) fn columns(setup: &Setup<'_>, out: &mut Import) -> Option<Vec<Column>
         }
     }
     pair_feet_and_inches(&mut columns);
-    name_of_faces(&mut columns);
+    if setup.of == Subject::Faces {
+        name_of_faces(&mut columns);
+    }
     hidden(setup, &mut columns, out);
     settle(setup, &mut columns, out);
     out.tables.push(TableRead {
@@ -131,7 +137,7 @@ fn ask(setup: &Setup<'_>, column: u32, header: &str, choices: &[Role]) -> Questi
         (false, false) => format!("column {name}, `{header}`, can be several things: which is it?"),
     };
     let roles: Vec<Role> = match choices {
-        [] => Role::ALL.to_vec(),
+        [] => setup.of.roles(),
         some => some.iter().copied().chain([Role::Ignore]).collect(),
     };
     Question {

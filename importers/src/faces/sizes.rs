@@ -31,6 +31,16 @@ pub(super) fn is_blank(cell: &Cell) -> bool {
 }
 
 impl Cells<'_> {
+    /// What the row says of its size, and its count where it states one. The quantity of a bill is
+    /// the size itself.
+    pub(super) fn stated(&mut self) -> Result<(Stated, Option<u32>), Trouble> {
+        if let Some(billed) = self.billed()? {
+            return Ok((billed, None));
+        }
+        let count = self.count()?.map(|count| count.number);
+        Ok((self.sizes()?, count))
+    }
+
     /// The sizes of the row, from whichever columns state them.
     pub(super) fn sizes(&mut self) -> Result<Stated, Trouble> {
         let size = self.pair(Role::Size)?;

@@ -1,8 +1,8 @@
 //! Areas that rows state beside sizes are held against the sizes: a unit or a digit that slipped
 //! shows here.
 
-use super::row::rounded;
-use super::{FaceRead, Import, Remark, Weight};
+use super::shown::rounded;
+use super::{FaceRead, Import, OpeningRead, Remark, Weight};
 use crate::cells::Figure;
 use crate::columns::Role;
 use crate::grid::Book;
@@ -33,69 +33,120 @@ fn row(face: &FaceRead) -> f64 {
     f64::from(face.count / face.times.max(1))
 }
 
+/// What an area beside the sizes of an opening can be of.
+const OPENING_MODES: [OpeningMode; 3] = [
+    ("of all such openings of one face", |_, opening| {
+        opening.area()
+    }),
+    ("of one opening", |_, opening| {
+        opening.area() / f64::from(opening.count)
+    }),
+    (
+        "of all such openings of all equal faces",
+        |face, opening| opening.area() * f64::from(face.count),
+    ),
+];
+
+type Mode = (&'static str, fn(&FaceRead) -> f64);
+type OpeningMode = (&'static str, fn(&FaceRead, &OpeningRead) -> f64);
+
+/// An area that a row states, and what the sizes make of it in each way in which it can be meant.
+struct Row<'a> {
+    figure: &'a Figure,
+    made: Vec<(&'static str, f64)>,
+}
+
+impl Row<'_> {
+    fn agrees(&self, way: usize) -> bool {
+        self.made.get(way).is_some_and(|(_, made)| {
+            let off = self.figure.half_digit() + made * 1e-9;
+            (made - self.figure.size()).abs() <= off
+        })
+    }
+}
+
 /// Says which rows state another area than their sizes make.
 pub(super) fn check(book: &Book, out: &mut Import) {
     let mut remarks = Vec::new();
     for table in 0..out.tables.len() {
+        let faces: Vec<&FaceRead> = out
+            .faces
+            .iter()
+            .filter(|face| face.table == table)
+            .collect();
         for role in [Role::Area, Role::NetArea] {
-            let rows: Vec<(&FaceRead, &Figure)> = out
-                .faces
-                .iter()
-                .filter(|face| face.table == table)
-                .flat_map(|face| {
-                    face.stated
-                        .iter()
-                        .map(move |(of, figure)| (face, *of, figure))
-                })
-                .filter(|(_, of, _)| *of == role)
-                .map(|(face, _, figure)| (face, figure))
-                .collect();
-            let modes = MODES
-                .get(if role == Role::NetArea { 3 } else { 0 }..)
-                .unwrap_or(&MODES);
-            remarks.extend(contradictions(book, &rows, modes));
+            remarks.extend(contradictions(book, &rows_of_faces(&faces, role)));
         }
+        remarks.extend(contradictions(book, &rows_of_openings(&faces)));
     }
     out.remarks.append(&mut remarks);
 }
 
-type Mode = (&'static str, fn(&FaceRead) -> f64);
-
-fn contradictions(book: &Book, rows: &[(&FaceRead, &Figure)], modes: &[Mode]) -> Vec<Remark> {
-    let agrees = |mode: &Mode, face: &FaceRead, figure: &Figure| {
-        let made = mode.1(face);
-        (made - figure.size()).abs() <= figure.half_digit() + made * 1e-9
+fn rows_of_faces<'a>(faces: &[&'a FaceRead], role: Role) -> Vec<Row<'a>> {
+    let first = if role == Role::NetArea { 3 } else { 0 };
+    let modes = MODES.get(first..).unwrap_or(&MODES);
+    let made = |face: &FaceRead| {
+        modes
+            .iter()
+            .map(|(name, mode)| (*name, mode(face)))
+            .collect()
     };
-    // The column means one thing: what most of its rows agree with, the first where several do.
-    let best = modes.iter().rev().max_by_key(|mode| {
-        rows.iter()
-            .filter(|(face, figure)| agrees(mode, face, figure))
-            .count()
+    let rows = faces.iter().flat_map(|face| {
+        let stated = face.stated.iter().filter(|(of, _)| *of == role);
+        stated.map(|(_, figure)| Row {
+            figure,
+            made: made(face),
+        })
     });
-    let Some(mode) = best else {
+    rows.collect()
+}
+
+fn rows_of_openings<'a>(faces: &[&'a FaceRead]) -> Vec<Row<'a>> {
+    let made = |face: &FaceRead, opening: &OpeningRead| {
+        let modes = OPENING_MODES.iter();
+        modes
+            .map(|(name, mode)| (*name, mode(face, opening)))
+            .collect()
+    };
+    let rows = faces.iter().flat_map(|face| {
+        face.openings.iter().filter_map(|opening| {
+            Some(Row {
+                figure: opening.stated.as_ref()?,
+                made: made(face, opening),
+            })
+        })
+    });
+    rows.collect()
+}
+
+fn contradictions(book: &Book, rows: &[Row<'_>]) -> Vec<Remark> {
+    // The column means one thing: what most of its rows agree with, the first where several do.
+    let ways = rows.first().map_or(0, |row| row.made.len());
+    let agreeing = |way: &usize| rows.iter().filter(|row| row.agrees(*way)).count();
+    let Some(way) = (0..ways).rev().max_by_key(agreeing) else {
         return Vec::new();
     };
-    let wrong = rows
-        .iter()
-        .filter(|(face, figure)| !agrees(mode, face, figure));
+    let wrong = rows.iter().filter(|row| !row.agrees(way));
     wrong
-        .map(|(face, figure)| {
-            let unit = figure.size() / figure.written_number();
-            let made = mode.1(face);
-            let times = figure.size() / made;
-            Remark {
-                weight: Weight::Contradiction,
-                at: figure.at(),
-                text: format!(
-                    "{} states {}, and its sizes make {}, {}: {} times as much",
-                    book.cell_name(figure.at()),
-                    figure.written(),
-                    rounded(made / unit),
-                    mode.0,
-                    rounded(times),
-                ),
-                help: "the plan has the sizes; ask which is right".to_owned(),
-            }
+        .filter_map(|row| {
+            let (of, made) = row.made.get(way)?;
+            Some(remark(book, row.figure, of, *made))
         })
         .collect()
+}
+
+fn remark(book: &Book, figure: &Figure, of: &str, made: f64) -> Remark {
+    let unit = figure.size() / figure.written_number();
+    Remark {
+        weight: Weight::Contradiction,
+        at: figure.at(),
+        text: format!(
+            "{} states {}, and its sizes make {}, {of}: {} times as much",
+            book.cell_name(figure.at()),
+            figure.written(),
+            rounded(made / unit),
+            rounded(figure.size() / made),
+        ),
+        help: "the plan has the sizes; ask which is right".to_owned(),
+    }
 }

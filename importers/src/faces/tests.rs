@@ -39,7 +39,7 @@ fn told(import: &Import) -> String {
                 )
             }
             Verdict::Heading(text) | Verdict::Rejected(text) => text.clone(),
-            Verdict::Total(_) | Verdict::Note => String::new(),
+            Verdict::Total(_) | Verdict::Note | Verdict::Offer(_) => String::new(),
         };
         lines.push(format!("{} {}: {what}", row.row + 1, row.verdict.word()));
     }
@@ -118,4 +118,31 @@ fn rows_that_cannot_be_read_say_why() {
     let csv = "Wall,L (ft),H (ft)\nA,TBC,8\nB,10,\nDoor,3,7\nC,,\nD,8-6,8\n";
     let answers = [("openings", "deduct"), ("height", "9ft")];
     insta::assert_snapshot!(told(&read_with(csv, &answers)));
+}
+
+#[test]
+fn an_opening_whose_area_does_not_fit_its_sizes_is_told() {
+    let csv = "Wall,L (ft),H (ft),Nos,SF\nA,10,8,1,80\nless door,3,7,1,21\nless vent,2,1,2,4\n\
+               less window,4,3,1,144\n";
+    let read = read_with(csv, &[]);
+    let told: Vec<&str> = read.remarks.iter().map(|told| told.text.as_str()).collect();
+    assert_eq!(
+        told,
+        [
+            "sheet!E5 states 144ft2, and its sizes make 12, of all such openings of one face: 12 times as much"
+        ]
+    );
+    assert!(
+        read.remarks
+            .iter()
+            .all(|told| told.weight == Weight::Contradiction)
+    );
+}
+
+#[test]
+fn a_total_that_counts_a_block_once_is_told() {
+    let csv = "Wall,L (m),H (m),Nos,m2\nTypical bay (x 4),,,,\nFront,3,2,1,6\nless door,1,2,1,2\n\
+               Hall,,,,\nSide,1,2,2,4\nTotal,,,,8\n";
+    let read = read_with(csv, &[("repeats", "multiply"), ("openings_are", "each")]);
+    insta::assert_snapshot!(told(&read));
 }

@@ -1,6 +1,7 @@
 //! Answers to the questions that an import can have, each under a key.
 
 use crate::cells::{Decimal, LengthUnit, given_length};
+use parge_base::Currency;
 
 /// Whether something is taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -54,6 +55,12 @@ pub struct Answers {
     pub repeats: Option<bool>,
     /// The height of faces that state none, as a plan writes it.
     pub height: Option<String>,
+    /// Whether a price beside no pack size is that of one unit; otherwise its row is rejected.
+    pub pack: Option<bool>,
+    /// Whether a price beside a pack size is that of the whole pack; otherwise of one unit of it.
+    pub prices_are_of_packs: Option<bool>,
+    /// The currency of prices that name none, by its three letters.
+    pub currency: Option<String>,
 }
 
 /// A question's key.
@@ -63,7 +70,7 @@ pub type Key = &'static str;
 pub type Choice = (&'static str, &'static str);
 
 /// Every key with its choices; those without any take a value of their own.
-pub const KEYS: [(Key, &[Choice]); 11] = [
+pub const KEYS: [(Key, &[Choice]); 14] = [
     (
         "decimal",
         &[
@@ -144,6 +151,27 @@ pub const KEYS: [(Key, &[Choice]); 11] = [
         ],
     ),
     ("height", &[]),
+    (
+        "pack",
+        &[
+            (
+                "one",
+                "a price is that of one unit: of one bag, of one gallon",
+            ),
+            ("reject", "their rows are not taken over"),
+        ],
+    ),
+    (
+        "prices_are",
+        &[
+            ("pack", "a price is that of a whole pack"),
+            (
+                "unit",
+                "a price is that of one unit: a pack of 5 gal costs 5 times as much",
+            ),
+        ],
+    ),
+    ("currency", &[]),
 ];
 
 impl Answers {
@@ -164,6 +192,12 @@ impl Answers {
             given_length(&height)
                 .map_err(|_| "a length with its unit, such as `8ft`".to_owned())?;
             self.height = Some(height);
+            return Ok(());
+        }
+        if key == "currency" {
+            let code = value.to_uppercase();
+            Currency::from_code(&code).ok_or("the three letters of a currency, such as `USD`")?;
+            self.currency = Some(code);
             return Ok(());
         }
         if !choices.iter().any(|(word, _)| *word == value) {
@@ -192,6 +226,8 @@ impl Answers {
             "hidden" => self.hidden = take,
             "struck" => self.struck = take,
             "dates" => self.dates = Some(value == "fractions"),
+            "prices_are" => self.prices_are_of_packs = Some(value == "pack"),
+            "pack" => self.pack = Some(value == "one"),
             "openings" if value == "faces" => self.openings = Some(OpeningRows::Faces),
             "openings" => self.openings = Some(OpeningRows::Deduct),
             "areas_are" => self.areas_are = are,
@@ -239,6 +275,17 @@ impl Answers {
                     .map(|yes| words(if yes { "multiply" } else { "once" })),
             ),
             ("height", self.height.clone()),
+            (
+                "pack",
+                self.pack
+                    .map(|one| words(if one { "one" } else { "reject" })),
+            ),
+            (
+                "prices_are",
+                self.prices_are_of_packs
+                    .map(|pack| words(if pack { "pack" } else { "unit" })),
+            ),
+            ("currency", self.currency.clone()),
         ];
         let given = all.into_iter();
         given

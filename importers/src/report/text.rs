@@ -1,6 +1,6 @@
 //! The report as text.
 
-use super::{Report, RowLine, SumLine, TotalLine};
+use super::{Report, RowLine, SumLine, TotalLine, UpdateLines};
 use crate::faces::rounded;
 
 /// The most rows that are told one by one; the others are in the report as a file.
@@ -17,7 +17,11 @@ pub fn text(report: &Report, rows: bool) -> String {
         .map(|(word, count)| format!("{count} {word}"))
         .collect();
     lines.push(format!("rows: {}", counts.join(", ")));
-    section(&mut lines, "Sums", report.sums.iter().map(sum));
+    let sums = report
+        .sums
+        .iter()
+        .map(|line| sum(line, report.makes.word()));
+    section(&mut lines, "Sums", sums);
     section(
         &mut lines,
         "Totals of the sheet",
@@ -48,7 +52,18 @@ pub fn text(report: &Report, rows: bool) -> String {
         let rejected = rejected.map(|row| format!("{}: {}", place(row), row.detail));
         section(&mut lines, "Not taken over", rejected);
     }
+    let update = report.update.iter().flat_map(update);
+    section(&mut lines, "Update", update);
     lines.join("\n") + "\n"
+}
+
+fn update(update: &UpdateLines) -> impl Iterator<Item = String> {
+    let changes = update.changes.iter().map(|line| format!("changed: {line}"));
+    let deleted = update
+        .deleted
+        .iter()
+        .map(|line| format!("deleted in the plan, and still in the sheet: {line}"));
+    changes.chain(deleted)
 }
 
 fn state(report: &Report) -> &'static str {
@@ -95,7 +110,7 @@ fn total(total: &TotalLine) -> String {
     )
 }
 
-fn sum(sum: &SumLine) -> String {
+fn sum(sum: &SumLine, makes: &str) -> String {
     let unit = shown_unit(sum.unit);
     let agrees = if sum.agrees { "agree" } else { "DO NOT AGREE" };
     let measured = sum
@@ -106,7 +121,7 @@ fn sum(sum: &SumLine) -> String {
         false => format!("; not taken over {}{unit}", rounded(sum.not_taken)),
     };
     format!(
-        "{}: sheet {}{unit}, plan {}{unit}{}: {agrees}{left}",
+        "{}: sheet {}{unit}, {makes} {}{unit}{}: {agrees}{left}",
         sum.what,
         rounded(sum.sheet),
         rounded(sum.plan),

@@ -20,7 +20,9 @@ fn merged(edit: &[(&str, &str)], revise: &[(&str, &str)]) -> String {
         .conflicts
         .iter()
         .map(|conflict| format!("conflict: {conflict:?}"));
-    let said: Vec<String> = merge.changes.iter().cloned().chain(conflicts).collect();
+    let deleted = merge.deleted.iter().map(|what| format!("deleted: {what}"));
+    let changes = merge.changes.iter().cloned();
+    let said: Vec<String> = changes.chain(deleted).chain(conflicts).collect();
     format!("{}\n----\n{}", merge.text, said.join("\n"))
 }
 
@@ -85,6 +87,21 @@ fn nothing_changed_changes_nothing() {
     let said = merged(&[("12ft", "12ft 1in")], &[]);
     assert!(
         said.contains("rect 12ft 1in x 8ft") && said.ends_with("----\n"),
+        "{said}"
+    );
+}
+
+#[test]
+fn what_was_deleted_stays_so_unless_the_sheet_changed_it() {
+    let east = "  face \"East\" rect 9ft x 8ft from \"Rooms!A8\"\n";
+    let door = "    opening \"door\" rect 3ft x 7ft from \"Rooms!A6\"\n";
+    let said = merged(&[(east, ""), (door, "")], &[("A8", "A9")]);
+    let wanted = "----\ndeleted: Hall, East, rect 9ft x 8ft\n\
+                  deleted: Hall, North, opening \"door\" rect 3ft x 7ft";
+    assert!(said.ends_with(wanted), "{said}");
+    let said = merged(&[(east, "")], &[("rect 9ft", "rect 10ft")]);
+    assert!(
+        said.contains("conflict: Conflict { what: \"Hall, East\""),
         "{said}"
     );
 }

@@ -38,7 +38,7 @@ pub(crate) struct ImportArgs {
     #[arg(long, requires = "output")]
     pub(crate) update: bool,
     /// Read a price list, and write a price book (*.csv)
-    #[arg(long, conflicts_with_all = ["update", "learn", "reports", "finish", "on"])]
+    #[arg(long, conflicts_with_all = ["update", "finish", "on"])]
     pub(crate) prices: bool,
     /// Replace files that are there already
     #[arg(long)]

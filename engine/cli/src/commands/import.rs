@@ -18,7 +18,7 @@ use parge_base::{Code, Diagnostic};
 use parge_importers::faces::{Import, import};
 use parge_importers::grid::{self, Book, Shown};
 use parge_importers::profile::{Profile, scripted};
-use parge_importers::report::{self, Report};
+use parge_importers::report::{self, Report, UpdateLines};
 use parge_importers::update::Merge;
 use parge_importers::write::{PlanWords, plan_text, reconcile};
 use std::io;
@@ -34,13 +34,17 @@ pub(crate) fn run(args: &ImportArgs, world: &mut World<'_>) -> io::Result<Exit> 
         return prices::run(args, session, world);
     }
     let made = make(args, &mut session, world)?;
-    let Some(made) = made else {
+    let Some(mut made) = made else {
         return session.report(world);
     };
     let merged = match update::merged(args, &made.text, &mut session, world) {
         Ok(merged) => merged,
         Err(()) => return session.report(world),
     };
+    made.report.update = merged.as_ref().map(|merged| UpdateLines {
+        changes: merged.changes.clone(),
+        deleted: merged.deleted.clone(),
+    });
     let outputs = outputs(args, &made, merged.as_ref(), world);
     let written = outputs.and_then(|outputs| {
         let read = [world.folder.join(&args.sheet)];
@@ -50,19 +54,8 @@ pub(crate) fn run(args: &ImportArgs, world: &mut World<'_>) -> io::Result<Exit> 
     });
     match written {
         Ok(outputs) => {
-            let text = report::text(&made.report, false);
-            text.lines()
-                .try_for_each(|line| writeln!(world.out, "{}", visible(line)))?;
-            for change in merged.iter().flat_map(|merged| &merged.changes) {
-                writeln!(world.out, "changed: {}", visible(change))?;
-            }
-            for output in &outputs {
-                let path = output
-                    .path
-                    .strip_prefix(&world.folder)
-                    .unwrap_or(&output.path);
-                writeln!(world.out, "wrote {}", path.display())?;
-            }
+            tell_report(&made.report, world)?;
+            tell_written(&outputs, world)?;
         }
         Err(diagnostic) => session.diagnostics.push(diagnostic),
     }
@@ -73,7 +66,22 @@ pub(crate) fn run(args: &ImportArgs, world: &mut World<'_>) -> io::Result<Exit> 
     })
 }
 
-/// What was made of a sheet.
+fn tell_report(report: &Report, world: &mut World<'_>) -> io::Result<()> {
+    let text = report::text(report, false);
+    text.lines()
+        .try_for_each(|line| writeln!(world.out, "{}", visible(line)))
+}
+
+fn tell_written(outputs: &[Output], world: &mut World<'_>) -> io::Result<()> {
+    for output in outputs {
+        let path = output.path.strip_prefix(&world.folder);
+        let path = path.unwrap_or(&output.path);
+        writeln!(world.out, "wrote {}", path.display())?;
+    }
+    Ok(())
+}
+
+/// What was made of a sheet: the text of a plan or of a price book, and the report.
 struct Made {
     book: Book,
     import: Import,
@@ -88,34 +96,18 @@ fn make(
     session: &mut Session,
     world: &mut World<'_>,
 ) -> io::Result<Option<Made>> {
-    let profile = told::profile(args, session, world);
-    let book = read(&args.sheet, world).map_err(|error| session.diagnostics.push(error));
-    let (Some(mut profile), Ok(book)) = (profile, book) else {
+    let Some(answered) = answered(args, import, session, world)? else {
         return Ok(None);
     };
-    let shown = Shown::new(&book, &mut session.sources);
-    // What a profile's script makes of odd cells is read; what is shown is what the file has.
-    let read = match scripted(&book, &profile, &mut session.sources) {
-        Ok(read) => read,
-        Err(error) => {
-            session.diagnostics.push(error);
-            return Ok(None);
-        }
-    };
-    let import = loop {
-        let mut found = import(&read.book, &profile);
-        found.remarks.extend(read.remarks.iter().cloned());
-        if found.questions.is_empty() {
-            break found;
-        }
-        if !ask::ask(&book, &found.questions, &mut profile, world)? {
-            said::questions(&found, &shown, &mut session.diagnostics);
-            return Ok(None);
-        }
-    };
+    let Answered {
+        book,
+        shown,
+        profile,
+        import,
+    } = answered;
     // Where no header was found, what its rows are is not known either.
     if !import.tables.is_empty() {
-        said::remarks(&import, &book, &shown, &mut session.diagnostics);
+        said::remarks(&import, &book, &shown, said::ADD_FACE, session);
     }
     if import.faces.is_empty() {
         session
@@ -140,6 +132,53 @@ fn make(
             report,
         }),
     )
+}
+
+/// A file that was read with nothing left open.
+struct Answered {
+    book: Book,
+    shown: Shown,
+    profile: Profile,
+    import: Import,
+}
+
+/// Reads the file by `import`, and asks until nothing is open. `None` after it was told why not.
+fn answered(
+    args: &ImportArgs,
+    import: fn(&Book, &Profile) -> Import,
+    session: &mut Session,
+    world: &mut World<'_>,
+) -> io::Result<Option<Answered>> {
+    let profile = told::profile(args, session, world);
+    let book = read(&args.sheet, world).map_err(|error| session.diagnostics.push(error));
+    let (Some(mut profile), Ok(book)) = (profile, book) else {
+        return Ok(None);
+    };
+    let shown = Shown::new(&book, &mut session.sources);
+    // What a profile's script makes of odd cells is read; what is shown is what the file has.
+    let read = match scripted(&book, &profile, &mut session.sources) {
+        Ok(read) => read,
+        Err(error) => {
+            session.diagnostics.push(error);
+            return Ok(None);
+        }
+    };
+    loop {
+        let mut found = import(&read.book, &profile);
+        found.remarks.extend(read.remarks.iter().cloned());
+        if found.questions.is_empty() {
+            return Ok(Some(Answered {
+                book,
+                shown,
+                profile,
+                import: found,
+            }));
+        }
+        if !ask::ask(&book, &found.questions, &mut profile, world)? {
+            said::questions(&found, &shown, &mut session.diagnostics);
+            return Ok(None);
+        }
+    }
 }
 
 /// Reads the text of the plan again, measures it, and holds it against the sheet.
@@ -236,6 +275,13 @@ fn outputs(
             bytes: text.clone().into_bytes(),
         });
     }
+    outputs.extend(beside(args, made, world)?);
+    Ok(outputs)
+}
+
+/// The reports and the profile.
+fn beside(args: &ImportArgs, made: &Made, world: &World<'_>) -> Result<Vec<Output>, Diagnostic> {
+    let mut outputs = Vec::new();
     for path in &args.reports {
         outputs.push(report_file(path, made, world)?);
     }

@@ -6,6 +6,7 @@ use std::io::Cursor;
 fn rows_keep_their_places_and_texts_stay_texts() {
     let book = VerdictBook {
         title: "rooms.xlsx".to_owned(),
+        made: "Plan",
         sheets: vec![VerdictSheet {
             name: "Rooms [1]".to_owned(),
             rows: vec![VerdictRow {

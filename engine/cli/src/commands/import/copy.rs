@@ -2,7 +2,7 @@
 
 use parge_importers::faces::Import;
 use parge_importers::grid::{Book, Content};
-use parge_importers::report::Report;
+use parge_importers::report::{Makes, Report};
 use parge_sheets::verdicts::{Cell, Verdict, VerdictBook, VerdictRow, VerdictSheet};
 use std::collections::BTreeMap;
 
@@ -62,11 +62,18 @@ pub(super) fn copy(book: &Book, import: &Import, report: &Report) -> VerdictBook
         .guesses
         .iter()
         .map(|guess| format!("{}, since {}", guess.what, guess.reason));
+    let deleted = report.update.iter().flat_map(|update| &update.deleted);
+    let deleted =
+        deleted.map(|what| format!("deleted in the plan, and still in the sheet: {what}"));
     VerdictBook {
         title: report.file.clone(),
+        made: match report.makes {
+            Makes::Plan => "Plan",
+            Makes::PriceBook => "Price book",
+        },
         sheets,
         sums: sums.chain(totals).collect(),
-        lines: guesses.collect(),
+        lines: guesses.chain(deleted).collect(),
     }
 }
 

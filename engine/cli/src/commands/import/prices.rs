@@ -1,121 +1,112 @@
-//! `parge import --prices`: a price list becomes a price book.
+//! `parge import --prices`: a price list becomes a price book, with a report as for a plan.
 
-use super::{ending, read};
+use super::{Answered, Made, answered, beside, ending, said, tell_report, tell_written};
 use crate::args::ImportArgs;
 use crate::outputs::{self, Output};
 use crate::session::Session;
 use crate::{Exit, World};
-use parge_base::{Code, Currency, Diagnostic, FileId, Units, diagnostic};
-use parge_importers::grid::{At, Book, Shown};
+use parge_base::{Code, Diagnostic};
 use parge_importers::price_book;
-use parge_importers::price_list::{PriceList, price_list};
+use parge_importers::price_list::{book_text, price_list, read_again};
+use parge_importers::report;
 use std::io;
 
-/// The words of the two answers that a price list may need.
-const HELP: &str = "answer with `--answer currency=USD`";
+/// What is done about a row that is not taken over.
+const ADD_PRICE: &str = "mend the row, or write its price into the price book by hand";
 
 pub(super) fn run(
     args: &ImportArgs,
     mut session: Session,
     world: &mut World<'_>,
 ) -> io::Result<Exit> {
-    let made = make(args, &mut session, world);
-    if let Some((list, file)) = made {
-        let text = session.sources.text(file).to_owned();
-        match write(args, text, world) {
-            Ok(wrote) => {
-                let (priced, sum) = (list.priced, list.sum);
-                writeln!(
-                    world.out,
-                    "{priced} items; the sum of their prices is {sum}"
-                )?;
-                let rejected = list.rejected.len();
-                writeln!(world.out, "{rejected} rows are not taken over")?;
-                if let Some(wrote) = wrote {
-                    writeln!(world.out, "wrote {wrote}")?;
-                }
-            }
-            Err(error) => session.diagnostics.push(error),
+    let Some(made) = make(args, &mut session, world)? else {
+        return session.report(world);
+    };
+    match write(args, &made, world) {
+        Ok(outputs) => {
+            tell_report(&made.report, world)?;
+            tell_written(&outputs, world)?;
         }
-        let exit = session.report(world)?;
-        return Ok(match exit {
-            Exit::Fine if !list.rejected.is_empty() => Exit::Problems,
-            exit => exit,
-        });
+        Err(error) => session.diagnostics.push(error),
     }
-    session.report(world)
+    let exit = session.report(world)?;
+    Ok(match exit {
+        Exit::Fine if !made.report.in_order => Exit::Problems,
+        exit => exit,
+    })
 }
 
-/// The list, and its book among the sources, read again without a fault.
+/// The list, and the text of its book, which was read again. `None` after it was told why not.
 fn make(
     args: &ImportArgs,
     session: &mut Session,
-    world: &World<'_>,
-) -> Option<(PriceList, FileId)> {
-    let book = read(&args.sheet, world)
-        .map_err(|error| session.diagnostics.push(error))
-        .ok()?;
-    let mut currency = None;
-    for answer in &args.answers {
-        let value = answer.strip_prefix("currency=").map(str::to_uppercase);
-        match value.filter(|value| Currency::from_code(value).is_some()) {
-            Some(value) => currency = Some(value),
-            None => {
-                let message = format!("`{answer}` answers no question of a price list");
-                session
-                    .diagnostics
-                    .push(Diagnostic::new(Code::SheetQuestion, message, HELP));
-                return None;
-            }
-        }
+    world: &mut World<'_>,
+) -> io::Result<Option<Made>> {
+    let Some(answered) = answered(args, price_list, session, world)? else {
+        return Ok(None);
+    };
+    let Answered {
+        book,
+        shown,
+        profile,
+        import,
+    } = answered;
+    if !import.tables.is_empty() {
+        said::remarks(&import, &book, &shown, ADD_PRICE, session);
     }
-    let shown = Shown::new(&book, &mut session.sources);
-    let Some(list) = price_list(&book, currency.as_deref(), None) else {
-        let message = format!("{} has no table of prices", book.name);
-        let help = "a table has a header that names its columns, such as `Item`, `Unit`, `Price`";
+    if import.offers.is_empty() {
+        let message = match import.tables.is_empty() {
+            true => format!("{} has no table of prices", book.name),
+            false => format!("no row of {} has a price that can be taken over", book.name),
+        };
+        let help =
+            "a table has a header that names its columns, such as `Item`, `Pack`, `Unit`, `Price`";
         session
             .diagnostics
             .push(Diagnostic::new(Code::NoTable, message, help));
-        return None;
-    };
-    told(&list, &book, &shown, session);
-    let file = session.sources.add("the price book", list.text.clone());
-    let (_, said) = price_book(&session.sources, file, &Units::standard());
-    let failed = diagnostic::any_error(&said);
-    session.diagnostics.extend(said);
-    (list.open.is_empty() && !failed).then_some((list, file))
-}
-
-fn told(list: &PriceList, book: &Book, shown: &Shown, session: &mut Session) {
-    let at = |said: Diagnostic, at: &At| match shown.row(at.sheet, at.row) {
-        Some(span) => said.at(span, ""),
-        None => said,
-    };
-    if let Some((_, question, place)) = list.open.first() {
-        let said = Diagnostic::new(Code::SheetQuestion, question.clone(), HELP);
-        session.diagnostics.push(at(said, place));
+        return Ok(None);
     }
-    for (place, why) in &list.rejected {
-        let message = format!(
-            "row {} of {} is not taken over: {why}",
-            place.row + 1,
-            book.name
-        );
-        let help = "mend the row, or write its price into the price book by hand";
-        let said = Diagnostic::new(Code::RowRejected, message, help);
-        session.diagnostics.push(at(said, place));
-    }
-}
-
-fn write(args: &ImportArgs, text: String, world: &World<'_>) -> Result<Option<String>, Diagnostic> {
-    let Some(path) = &args.output else {
+    let text = book_text(&import.offers);
+    let Ok(again) = read_again(&text) else {
+        // Each offer is one by itself: what is wrong is between them, and told at their rows.
+        let file = session.sources.add("the price book", text);
+        let units = parge_base::Units::standard();
+        let (_, said) = price_book(&session.sources, file, &units);
+        session.diagnostics.extend(said);
         return Ok(None);
     };
-    let output = Output {
-        path: ending(path, "csv", world)?,
-        bytes: text.into_bytes(),
-    };
+    let report = report::of_prices(&book, &import, again, &profile.name);
+    if let Some(wrong) = report.sums.iter().find(|sum| !sum.agrees) {
+        let message = format!(
+            "the price book would not say what the list says: {}, {} in the list, {} in the book",
+            wrong.what, wrong.sheet, wrong.plan
+        );
+        let help =
+            "nothing was written; this is a fault of the program: please report it with the list";
+        let said = Diagnostic::new(Code::NotReconciled, message, help);
+        session.diagnostics.push(said);
+        return Ok(None);
+    }
+    Ok(Some(Made {
+        book,
+        import,
+        profile,
+        text,
+        report,
+    }))
+}
+
+fn write(args: &ImportArgs, made: &Made, world: &World<'_>) -> Result<Vec<Output>, Diagnostic> {
+    let mut outputs = Vec::new();
+    if let Some(path) = &args.output {
+        outputs.push(Output {
+            path: ending(path, "csv", world)?,
+            bytes: made.text.clone().into_bytes(),
+        });
+    }
+    outputs.extend(beside(args, made, world)?);
     let read = [world.folder.join(&args.sheet)];
-    outputs::write(&[output], &read, |_| false, args.force)?;
-    Ok(Some(path.display().to_string()))
+    let is_untouched = |bytes: &[u8]| parge_sheets::is_untouched(bytes);
+    outputs::write(&outputs, &read, is_untouched, args.force)?;
+    Ok(outputs)
 }

@@ -1,8 +1,12 @@
 //! What is said of a sheet, as diagnostics at its cells.
 
+use crate::session::Session;
 use parge_base::{Code, Diagnostic};
 use parge_importers::faces::{Import, Question, Verdict, Weight};
 use parge_importers::grid::{At, Book, Shown};
+
+/// What is done about a row of faces that is not taken over.
+pub(super) const ADD_FACE: &str = "mend the row in the sheet, or add the face to the plan by hand";
 
 /// Questions that nobody was there to answer, each with the answers to give.
 pub(super) fn questions(import: &Import, shown: &Shown, diagnostics: &mut Vec<Diagnostic>) {
@@ -19,6 +23,9 @@ fn help(question: &Question) -> String {
     };
     let close = if key.starts_with('\'') { "'" } else { "" };
     match question.choices.as_slice() {
+        [] if question.key == "currency" => {
+            format!("answer with its three letters, as `--answer {key}USD`")
+        }
         [] => format!("answer with a length, as `--answer {key}8ft{close}`"),
         choices => {
             let first = choices.first().map_or("", |(word, _)| word);
@@ -36,8 +43,10 @@ pub(super) fn remarks(
     import: &Import,
     book: &Book,
     shown: &Shown,
-    diagnostics: &mut Vec<Diagnostic>,
+    help: &str,
+    session: &mut Session,
 ) {
+    let diagnostics = &mut session.diagnostics;
     for remark in &import.remarks {
         let code = match remark.weight {
             Weight::Contradiction => Code::SheetContradicts,
@@ -51,7 +60,6 @@ pub(super) fn remarks(
             let sheet = book.sheets.get(row.sheet).map_or("", |sheet| &sheet.name);
             let number = row.row + 1;
             let message = format!("row {number} of sheet `{sheet}` is not taken over: {why}");
-            let help = "mend the row in the sheet, or add the face to the plan by hand";
             let said = Diagnostic::new(Code::RowRejected, message, help);
             diagnostics.push(match shown.row(row.sheet, row.row) {
                 Some(span) => said.at(span, ""),

@@ -1,0 +1,148 @@
+//! Rows of faces, and of openings below them.
+
+use super::openings;
+use super::reader::TableReader;
+use super::row::{Cells, Trouble};
+use super::sizes::Stated;
+use super::{FaceRead, Guess, Sizes, Verdict};
+use crate::cells::{Figure, given_length_at};
+use crate::columns::Role;
+use crate::grid::{At, Cell};
+use crate::profile::Are;
+
+impl TableReader<'_> {
+    /// A row with the figures of a face.
+    pub(super) fn face(&mut self, cells: &mut Cells<'_>) -> Result<Verdict, Trouble> {
+        let structure = self.structure(cells);
+        if let Some(total) = self.restated(cells) {
+            return Ok(total);
+        }
+        let (stated, own) = cells.stated()?;
+        let count = own.unwrap_or(1).saturating_mul(self.under.times);
+        let sizes = sizes(cells, stated, count)?;
+        let stated = areas_beside(cells, &sizes)?;
+        let name = cells.text(Role::Face).or_else(|| cells.text(Role::Kind));
+        let mut face = FaceRead {
+            structure,
+            name: name.unwrap_or_else(|| format!("row {}", cells.row.number + 1)),
+            sizes,
+            count,
+            times: self.under.times,
+            finish: cells.text(Role::Finish),
+            substrate: cells.text(Role::Substrate).map(|text| text.to_lowercase()),
+            openings: Vec::new(),
+            at: cells.at(),
+            stated,
+            table: self.number,
+        };
+        if let Some(loose) = cells.own_opening()? {
+            openings::put(&mut face, loose, cells.answers())?;
+        }
+        self.out.faces.push(face);
+        let number = self.out.faces.len() - 1;
+        self.under.face = Some(number);
+        Ok(Verdict::Face(number))
+    }
+
+    /// A nameless row that states nothing but the sum of those above it is a total.
+    fn restated(&mut self, cells: &mut Cells<'_>) -> Option<Verdict> {
+        let named = cells.first_text().is_some();
+        let other = |cell: &Cell| {
+            let role = cells.role(cell.column);
+            role.is_some_and(|role| role.is_measure())
+                && !matches!(
+                    role,
+                    Some(Role::Area | Role::NetArea | Role::Count | Role::Deduction)
+                )
+        };
+        if named || cells.cells().any(other) {
+            return None;
+        }
+        let area = cells.area(Role::Area).ok()??;
+        cells.figures.clear();
+        if !self
+            .running
+            .is_sum(Role::Area, area.size(), area.half_digit())
+        {
+            return None;
+        }
+        self.out.guesses.push(Guess {
+            what: format!("row {} is a total", cells.row.number + 1),
+            reason: "it has no name, and states the sum of the rows above it".to_owned(),
+        });
+        Some(self.total(cells, usize::MAX))
+    }
+
+    /// A row with the figures of an opening of the face above.
+    pub(super) fn opening(&mut self, cells: &mut Cells<'_>) -> Result<Verdict, Trouble> {
+        let _ = self.structure(cells);
+        let name = cells.text(Role::Face).or_else(|| cells.first_text());
+        let name = name.unwrap_or_else(|| "opening".to_owned());
+        let loose = cells.opening_row(&name)?;
+        let answers = cells.answers();
+        let found = self
+            .under
+            .face
+            .and_then(|at| Some((at, self.out.faces.get_mut(at)?)));
+        let Some((number, face)) = found else {
+            return Err(Trouble::Reject(
+                "no face stands above the opening".to_owned(),
+            ));
+        };
+        let opening = openings::put(face, loose, answers)?;
+        Ok(Verdict::Opening(number, opening))
+    }
+}
+
+/// The sizes of a face from what its row states; what is missing was answered, or is asked.
+fn sizes(cells: &mut Cells<'_>, stated: Stated, count: u32) -> Result<Sizes, Trouble> {
+    let at = cells.at();
+    match stated {
+        Stated::Rect(level, upright) => Ok(Sizes::Rect(level, upright)),
+        Stated::Nothing => Err(Trouble::Reject("it states no size".to_owned())),
+        Stated::Level(level) => {
+            let height = height(cells, at, "states a length and no height")?;
+            Ok(Sizes::Rect(level, height))
+        }
+        Stated::Area(area) => {
+            let of = match (count, cells.answers().areas_are) {
+                (1, _) => Are::All,
+                (_, Some(of)) => of,
+                (_, None) => {
+                    let name = cells.name(area.at());
+                    let text = format!("{name} states an area beside a count of {count}");
+                    return Err(Trouble::Ask("areas_are", text, area.at()));
+                }
+            };
+            let height = height(cells, at, "states an area alone")?;
+            Ok(Sizes::Area { area, of, height })
+        }
+    }
+}
+
+/// The areas that stand beside the sizes of a face.
+fn areas_beside(cells: &mut Cells<'_>, sizes: &Sizes) -> Result<Vec<(Role, Figure)>, Trouble> {
+    let beside: &[Role] = match sizes {
+        Sizes::Rect(..) => &[Role::Area, Role::NetArea],
+        Sizes::Area { area, .. } if cells.role(area.at().column) != Some(Role::NetArea) => {
+            &[Role::NetArea]
+        }
+        Sizes::Area { .. } => &[],
+    };
+    let mut areas = Vec::new();
+    for role in beside {
+        areas.extend(cells.area(*role)?.map(|figure| (*role, figure)));
+    }
+    Ok(areas)
+}
+
+/// The height that was answered for rows that state none.
+fn height(cells: &mut Cells<'_>, at: At, states: &str) -> Result<Figure, Trouble> {
+    let Some(text) = &cells.answers().height else {
+        let number = cells.row.number + 1;
+        let text = format!("row {number} {states}: how high are such faces?");
+        return Err(Trouble::Ask("height", text, at));
+    };
+    let height = given_length_at(text, at);
+    height.map_err(|_| Trouble::Reject("the height that was answered cannot be read".to_owned()))
+}

@@ -1,0 +1,52 @@
+//! What every reader of tables keeps of their rows.
+
+use super::import::question;
+use super::row::Trouble;
+use super::{Import, RowRead, Verdict};
+use crate::columns::Role;
+use crate::table::Table;
+
+impl Import {
+    /// Keeps what became of a row of the table that was noted last.
+    pub(crate) fn keep(
+        &mut self,
+        table: &Table,
+        row: u32,
+        verdict: Verdict,
+        figures: Vec<(Role, f64)>,
+    ) {
+        self.rows.push(RowRead {
+            sheet: table.sheet,
+            row,
+            columns: table.columns.clone(),
+            table: self.tables.len().checked_sub(1),
+            verdict,
+            figures,
+        });
+    }
+
+    /// Keeps the rows of the header, and the title above them.
+    pub(crate) fn keep_headers(&mut self, table: &Table) {
+        for row in table.header_rows.iter().chain(&table.repeated) {
+            let verdict = Verdict::Heading("the header of the table".to_owned());
+            self.keep(table, *row, verdict, Vec::new());
+        }
+        if let Some((row, text)) = &table.title {
+            let known = |kept: &RowRead| kept.sheet == table.sheet && kept.row == *row;
+            if !self.rows.iter().any(known) {
+                self.keep(table, *row, Verdict::Heading(text.clone()), Vec::new());
+            }
+        }
+    }
+
+    /// The verdict on a row that was judged; a question is noted.
+    pub(crate) fn settled(&mut self, judged: Result<Verdict, Trouble>) -> Verdict {
+        judged.unwrap_or_else(|trouble| match trouble {
+            Trouble::Reject(why) => Verdict::Rejected(why),
+            Trouble::Ask(key, text, at) => {
+                self.questions.push(question(key, &text, at));
+                Verdict::Rejected("a question about it is open".to_owned())
+            }
+        })
+    }
+}

@@ -1,0 +1,101 @@
+//! The rows of one table, one by one: each gets its verdict, and goes into the running sums.
+
+use super::decide::Kind;
+use super::row::{Cells, Trouble};
+use super::running::Running;
+use super::setup::Setup;
+use super::{Import, Verdict};
+use crate::columns::{Column, Role};
+
+/// What faces are under at the moment.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Under {
+    /// The heading above, without its number.
+    pub(super) heading: Option<String>,
+    /// How often what stands under it is there.
+    pub(super) times: u32,
+    /// The structure that a column named last.
+    pub(super) structure: Option<String>,
+    /// The face above, to which openings belong.
+    pub(super) face: Option<usize>,
+}
+
+/// Reads the rows of a table.
+pub(super) struct TableReader<'a> {
+    pub(super) setup: &'a Setup<'a>,
+    pub(super) columns: Vec<Column>,
+    pub(super) out: &'a mut Import,
+    pub(super) number: usize,
+    pub(super) under: Under,
+    pub(super) running: Running,
+}
+
+impl<'a> TableReader<'a> {
+    pub(super) fn new(setup: &'a Setup<'a>, columns: Vec<Column>, out: &'a mut Import) -> Self {
+        let title = setup.table.title.as_ref().map(|(_, text)| text.clone());
+        // Above the only table stands the title of the sheet; above one of several, its own.
+        let heading = title.filter(|_| !setup.is_alone);
+        Self {
+            number: out.tables.len() - 1,
+            setup,
+            columns,
+            out,
+            under: Under {
+                heading,
+                times: 1,
+                ..Under::default()
+            },
+            running: Running::default(),
+        }
+    }
+
+    /// Gives every row its verdict.
+    pub(super) fn read(&mut self) {
+        self.out.keep_headers(self.setup.table);
+        let columns = self.columns.clone();
+        for (place, number) in self.setup.table.rows.iter().enumerate() {
+            let Some(row) = self.setup.sheet.rows.get(*number) else {
+                continue;
+            };
+            let cells = Cells::new(self.setup, &columns, row);
+            if cells.cells().next().is_some() {
+                self.row(cells, place);
+            }
+        }
+    }
+
+    /// One row: its verdict, and what it adds to the sums.
+    fn row(&mut self, mut cells: Cells<'_>, place: usize) {
+        let judged = self.judge(&mut cells, place);
+        let verdict = self.out.settled(judged);
+        self.out.remarks.append(&mut cells.remarks);
+        if matches!(verdict, Verdict::Rejected(_)) {
+            cells.keep_area();
+        }
+        let figures = std::mem::take(&mut cells.figures);
+        self.running.add_text(&cells.as_text);
+        let summed = self.with_area(&figures, &verdict);
+        self.running.add(&summed, &verdict, self.under.times);
+        self.out
+            .keep(self.setup.table, cells.row.number, verdict, figures);
+    }
+
+    fn judge(&mut self, cells: &mut Cells<'_>, place: usize) -> Result<Verdict, Trouble> {
+        if let Some(why) = cells.left_out()? {
+            // What it states is kept for the sums of what is not taken over.
+            let _ = cells
+                .billed()
+                .and_then(|_| cells.sizes())
+                .and_then(|_| cells.area(Role::Area));
+            cells.remarks.clear();
+            return Err(Trouble::Reject(why));
+        }
+        match cells.kind()? {
+            Kind::Note => Ok(Verdict::Note),
+            Kind::Total => Ok(self.total(cells, place)),
+            Kind::Words(text) => self.heading(cells, place, text),
+            Kind::Opening => self.opening(cells),
+            Kind::Face => self.face(cells),
+        }
+    }
+}
