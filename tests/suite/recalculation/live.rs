@@ -355,7 +355,7 @@ fn every_input_of_a_live_workbook_is_followed() {
         Change::Factor(0, 1_200),
         Change::Factor(3, 350),
         Change::Factor(5, 250),
-        Change::Count(5),
+        Change::Count(3),
         Change::Price(3_115),
         Change::Content(4_000),
     ];
