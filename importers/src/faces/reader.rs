@@ -71,6 +71,10 @@ impl<'a> TableReader<'a> {
         self.out.remarks.append(&mut cells.remarks);
         if matches!(verdict, Verdict::Rejected(_)) {
             cells.keep_area();
+            // What is cut out of a face that is not taken over is not cut out of the one above it.
+            if matches!(cells.kind(), Ok(Kind::Face)) {
+                self.under.face = None;
+            }
         }
         let figures = std::mem::take(&mut cells.figures);
         self.running.add_text(&cells.as_text);

@@ -56,6 +56,13 @@ impl Cells<'_> {
             (Some(length), Some(width), None) => (Some(length), Some(width)),
             (length, width, height) => (length.or(width), height),
         };
+        // Of two statements of one thing neither is passed over.
+        let twice = (size_level.is_some() && level.is_some())
+            || (size_upright.is_some() && upright.is_some());
+        if twice {
+            let why = "it states its size in one column, and its length or height in another";
+            return Err(Trouble::Reject(why.to_owned()));
+        }
         let level = size_level.or(level);
         let upright = size_upright.or(upright);
         match (level, upright) {

@@ -52,6 +52,26 @@ fn told(import: &Import) -> String {
     lines.join("\n")
 }
 
+/// An opening under a face that is not taken over is none of the face above it.
+#[test]
+fn an_opening_of_a_rejected_face_goes_into_no_other() {
+    let csv = "Wall,Length (ft),Height (ft)\nNorth,40,10\nSouth,?,10\nless door,3,7\n";
+    let read = read_with(csv, &[("openings", "deduct")]);
+    assert_eq!(read.faces.len(), 1);
+    assert!(read.faces[0].openings.is_empty(), "{}", told(&read));
+    let rejected = |row: &&RowRead| matches!(row.verdict, Verdict::Rejected(_));
+    assert_eq!(read.rows.iter().filter(rejected).count(), 2);
+}
+
+/// Nobody knows which of two statements holds, so neither does.
+#[test]
+fn a_size_that_is_stated_twice_is_rejected() {
+    let csv = "Wall,Size (ft),Height (ft)\nNorth,40 x 10,12\nSouth,20 x 10,\n";
+    let read = read_with(csv, &[]);
+    assert_eq!(read.faces.len(), 1, "{}", told(&read));
+    assert!(matches!(read.rows[1].verdict, Verdict::Rejected(_)));
+}
+
 #[test]
 fn rooms_with_totals() {
     let csv = "Beech Lane,,,\nWall,L (ft),H (ft),Qty,SF\nHall,,,,\nNorth,12,8,1,96\nSouth,10,8,2,160\n\
