@@ -356,17 +356,6 @@ impl<'a> Live<'a> {
         };
         found.unwrap_or(f64::NAN)
     }
-
-    /// The kind of what stands in a cell of a class or the workings.
-    pub fn kind(&self, cell: Cell) -> Dim {
-        let found = match cell {
-            Cell::Working(number) => self.workings.get(number).map(|line| line.kind),
-            Cell::Size(number) => self.sizes().get(number).map(|size| size.kind),
-            Cell::Worked(number) => self.worked().get(number).map(|worked| worked.kind),
-            _ => None,
-        };
-        found.unwrap_or(Dim::NONE)
-    }
 }
 
 #[cfg(test)]

@@ -1,15 +1,13 @@
 //! One sheet: title, header row, lines, total, and how it is printed.
 
+mod rules;
+
 use super::clean::{clean, cut};
 use super::style::{self, Look};
 use parge_calc::job::UnitSystem;
 use parge_calc::price::Estimate;
 use rust_xlsxwriter::utility::{cell_range_absolute, row_col_to_cell, row_col_to_cell_absolute};
-use rust_xlsxwriter::{
-    ConditionalFormatCell, ConditionalFormatCellRule, ConditionalFormatText,
-    ConditionalFormatTextRule, DataValidation, DataValidationRule, Format, Formula, Worksheet,
-    XlsxError,
-};
+use rust_xlsxwriter::{Format, Formula, Worksheet, XlsxError};
 
 /// The row of the table's header on every sheet but the summary. Rows count from 0.
 pub(super) const HEAD_ROW: u32 = 3;
@@ -334,93 +332,6 @@ impl<'w> Page<'w> {
         let first = row_col_to_cell(self.head + 1, at(column));
         let last = row_col_to_cell(last, at(column));
         self.formula(column, &format!("=SUM({first}:{last})"), result)
-    }
-
-    /// Makes the cells of a column stand out that hold such words.
-    pub(super) fn alarm(
-        &mut self,
-        [first, last]: [u32; 2],
-        column: usize,
-        words: &str,
-    ) -> Result<(), XlsxError> {
-        let rule = ConditionalFormatTextRule::Contains(words.to_owned());
-        let format = ConditionalFormatText::new()
-            .set_rule(rule)
-            .set_format(style::alarm());
-        let column = at(column);
-        self.sheet
-            .add_conditional_format(first, column, last, column, &format)?;
-        Ok(())
-    }
-
-    /// Makes the cells of a column of marks stand out where they are set.
-    pub(super) fn alarm_above_nothing(
-        &mut self,
-        [first, last]: [u32; 2],
-        column: usize,
-    ) -> Result<(), XlsxError> {
-        let format = ConditionalFormatCell::new()
-            .set_rule(ConditionalFormatCellRule::GreaterThan(0))
-            .set_format(style::alarm());
-        let column = at(column);
-        if first <= last {
-            self.sheet
-                .add_conditional_format(first, column, last, column, &format)?;
-        }
-        Ok(())
-    }
-
-    /// Lets a column take whole numbers above nothing only.
-    pub(super) fn whole_numbers(&mut self, rows: [u32; 2], column: usize) -> Result<(), XlsxError> {
-        let rule = DataValidationRule::Between(1, 1_000_000);
-        let said = "a whole number from 1 to 1,000,000";
-        self.validate(
-            rows,
-            column,
-            DataValidation::new().allow_whole_number(rule),
-            said,
-        )
-    }
-
-    /// Lets a column take numbers between two bounds only.
-    pub(super) fn numbers_between(
-        &mut self,
-        rows: [u32; 2],
-        column: usize,
-        [least, most]: [f64; 2],
-        said: &str,
-    ) -> Result<(), XlsxError> {
-        let rule = DataValidationRule::Between(least, most);
-        let validation = DataValidation::new().allow_decimal_number(rule);
-        self.validate(rows, column, validation, said)
-    }
-
-    fn validate(
-        &mut self,
-        [first, last]: [u32; 2],
-        column: usize,
-        validation: DataValidation,
-        said: &str,
-    ) -> Result<(), XlsxError> {
-        let validation = validation
-            .set_error_title("This cell is reckoned with")?
-            .set_error_message(format!("Write {said}."))?;
-        let column = at(column);
-        if first <= last {
-            self.sheet
-                .add_data_validation(first, column, last, column, &validation)?;
-        }
-        Ok(())
-    }
-
-    /// Lets the lines under the header be filtered.
-    pub(super) fn filter(&mut self, lines: usize) -> Result<(), XlsxError> {
-        let last = self.head + u32::try_from(lines).unwrap_or(u32::MAX / 2);
-        if lines > 0 {
-            let columns = at(self.columns.len().saturating_sub(1));
-            self.sheet.autofilter(self.head, 0, last, columns)?;
-        }
-        Ok(())
     }
 
     /// A cell of the row being written: `D7`.
