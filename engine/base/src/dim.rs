@@ -1,6 +1,9 @@
 //! Dimensions: what kind of thing a quantity measures.
 
+mod things;
+
 use std::fmt;
+use things::Things;
 
 /// One kind of counted thing: a bag, a pail, a roll, a sheet. Each kind is a dimension of its
 /// own, so that bags never add to rolls and `ft3/bag` means what it says.
@@ -42,10 +45,12 @@ impl fmt::Debug for Item {
 /// A dimension: exponents over length, mass, time, temperature and money, and over at most two
 /// kinds of counted things. Two are enough for any rate a trade writes (`bag/pail`); more are
 /// refused as an arithmetic error.
+///
+/// Every figure of a job has one, so it is kept small: 16 bytes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 pub struct Dim {
     base: [i8; 5],
-    items: [Option<(Item, i8)>; 2],
+    things: Things,
 }
 
 impl Dim {
@@ -71,15 +76,15 @@ impl Dim {
     const fn of(length: i8, mass: i8, time: i8, temperature: i8, money: i8) -> Self {
         Self {
             base: [length, mass, time, temperature, money],
-            items: [None, None],
+            things: Things::NONE,
         }
     }
 
     /// A count of one kind of thing.
-    pub const fn item(item: Item) -> Self {
+    pub fn item(item: Item) -> Self {
         Self {
             base: [0; 5],
-            items: [Some((item, 1)), None],
+            things: Things::one(item),
         }
     }
 
@@ -100,14 +105,7 @@ impl Dim {
         for slot in &mut out.base {
             *slot = within(slot.checked_mul(exponent)?)?;
         }
-        for slot in &mut out.items {
-            if let Some((item, power)) = *slot {
-                *slot = match within(power.checked_mul(exponent)?)? {
-                    0 => None,
-                    power => Some((item, power)),
-                };
-            }
-        }
+        out.things = self.things.map(|power| power.checked_mul(exponent))?;
         Some(out)
     }
 
@@ -118,9 +116,7 @@ impl Dim {
         for slot in &mut out.base {
             *slot = halve(*slot)?;
         }
-        for (_, power) in out.items.iter_mut().flatten() {
-            *power = halve(*power)?;
-        }
+        out.things = self.things.map(halve)?;
         Some(out)
     }
 
@@ -131,8 +127,9 @@ impl Dim {
 
     /// The kind of thing counted, where this is a plain count of one.
     pub fn as_item(self) -> Option<Item> {
-        match (self.base, self.items) {
-            ([0, 0, 0, 0, 0], [Some((item, 1)), None]) => Some(item),
+        let mut counted = self.counted();
+        match (self.base, counted.next(), counted.next()) {
+            ([0, 0, 0, 0, 0], Some((item, 1)), None) => Some(item),
             _ => None,
         }
     }
@@ -144,7 +141,7 @@ impl Dim {
 
     /// The counted things with their exponents.
     pub fn counted(self) -> impl Iterator<Item = (Item, i8)> {
-        self.items.into_iter().flatten()
+        self.things.all()
     }
 
     fn combine(self, other: Self, sign: i8) -> Option<Self> {
@@ -152,19 +149,8 @@ impl Dim {
         for (slot, power) in base.iter_mut().zip(other.base) {
             *slot = within(slot.checked_add(power * sign)?)?;
         }
-        let mut merged: Vec<(Item, i8)> = self.items.into_iter().flatten().collect();
-        for (item, power) in other.items.into_iter().flatten() {
-            let power = power * sign;
-            match merged.iter_mut().find(|(known, _)| *known == item) {
-                Some((_, sum)) => *sum = within(sum.checked_add(power)?)?,
-                None => merged.push((item, power)),
-            }
-        }
-        merged.retain(|(_, power)| *power != 0);
-        merged.sort_unstable();
-        let mut kinds = merged.into_iter();
-        let items = [kinds.next(), kinds.next()];
-        kinds.next().is_none().then_some(Self { base, items })
+        let things = self.things.combined(other.things, sign)?;
+        Some(Self { base, things })
     }
 
     /// The dimension in an estimator's words: "a length", "an area", "a volume per bag".
@@ -196,7 +182,7 @@ impl Dim {
 
     fn simple_words(self) -> Option<String> {
         let fixed = match self.base {
-            _ if self.items[0].is_some() => "",
+            _ if self.things != Things::NONE => "",
             [0, 0, 0, 0, 0] => "a plain number",
             [1, 0, 0, 0, 0] => "a length",
             [2, 0, 0, 0, 0] => "an area",
@@ -224,16 +210,12 @@ impl Dim {
                     0
                 }
             };
-            let mut kinds = self
-                .items
-                .into_iter()
-                .flatten()
-                .filter(|(_, power)| power.signum() == sign);
-            let mut next = || kinds.next().map(|(item, power)| (item, power * sign));
-            let items = [next(), next()];
             Self {
                 base: self.base.map(keep),
-                items,
+                things: self
+                    .things
+                    .map(|power| Some(keep(power)))
+                    .unwrap_or_default(),
             }
         };
         (part(1), part(-1))
@@ -249,14 +231,13 @@ impl Dim {
     pub fn symbols_in(self, names: [&str; 5]) -> String {
         let (mut top, mut bottom) = (Vec::new(), Vec::new());
         let powers = names.into_iter().zip(self.base);
+        let powers = powers.map(|(name, power)| (name.to_owned(), power));
         let items = self
-            .items
-            .iter()
-            .flatten()
-            .map(|(item, power)| (item.name(), *power));
+            .counted()
+            .map(|(item, power)| (item.name().to_owned(), power));
         for (name, power) in powers.chain(items) {
             let text = match power.unsigned_abs() {
-                1 => name.to_owned(),
+                1 => name,
                 more => format!("{name}{more}"),
             };
             match power {

@@ -3,9 +3,12 @@
 //! Every text a figure can come from (a plan, a script, a table, a price book) is a file here,
 //! so that one kind of place serves diagnostics and explanations alike.
 
-/// A source text by its number in [`Sources`].
+use std::num::NonZeroU32;
+
+/// A source text by its number in [`Sources`], from 1, so that no place takes no more room than a
+/// place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct FileId(u32);
+pub struct FileId(NonZeroU32);
 
 /// A half-open range of bytes in one source text.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -120,13 +123,13 @@ impl Sources {
         let line_starts = std::iter::once(0)
             .chain(starts.map(|(at, _)| at as u32 + 1))
             .collect();
-        let id = FileId(u32::try_from(self.files.len()).unwrap_or(u32::MAX));
         self.files.push(Source {
             name: name.into(),
             text,
             line_starts,
         });
-        id
+        let number = u32::try_from(self.files.len()).ok();
+        FileId(number.and_then(NonZeroU32::new).unwrap_or(NonZeroU32::MAX))
     }
 
     /// The name to show for a file.
@@ -184,7 +187,7 @@ impl Sources {
     }
 
     fn get(&self, file: FileId) -> Option<&Source> {
-        self.files.get(file.0 as usize)
+        self.files.get(file.0.get() as usize - 1)
     }
 }
 

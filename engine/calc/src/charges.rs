@@ -120,7 +120,7 @@ fn other_currencies(run: &Run, currency: Currency) -> Vec<Diagnostic> {
 }
 
 /// What the rule sees of a bid.
-fn subject(price: &Price, labour: &[LabourLine], takeoff: &Takeoff) -> Option<Subject> {
+fn subject(price: &Price, labour: &[LabourLine], takeoff: &Takeoff) -> Option<Subject<'static>> {
     let money = |amount: Money| Quantity::new(amount.to_f64(), Dim::MONEY).ok();
     let total = price.before_charges().ok()?;
     let job = &takeoff.measured.job;
@@ -174,7 +174,7 @@ pub(crate) const BID: [(&str, Dim); 11] = [
 ];
 
 /// A bid of these values, in the order of [`BID`].
-pub(crate) fn bid(values: [Quantity; BID.len()]) -> Subject {
+pub(crate) fn bid(values: [Quantity; BID.len()]) -> Subject<'static> {
     let values = BID.iter().zip(values);
     let values = values.map(|((name, _), value)| ((*name).into(), Value::Quantity(value, None)));
     Subject {

@@ -4,64 +4,79 @@ use crate::context::{Handle, ScriptError};
 use crate::operators::Traced;
 use parge_base::{Dim, Quantity, Span, Tape, suggest};
 use rhai::{Array, Dynamic, Engine, EvalAltResult, ImmutableString, NativeCallContext};
+use std::borrow::Cow;
 use std::sync::Arc;
 
 /// A value handed to a script.
 #[derive(Debug, Clone)]
-pub enum Value {
+pub enum Value<'s> {
     /// A measured or stated quantity, and where it was stated.
     Quantity(Quantity, Option<Span>),
     /// A word, such as the substrate.
-    Text(Arc<str>),
+    Text(Cow<'s, str>),
     /// A list of things with values of their own, such as the colours of a finish.
-    List(Vec<Subject>),
+    List(Vec<Subject<'s>>),
     /// Known by name, but not given for this one: `face.has("height")` is false.
     Absent,
 }
 
-/// A thing that rules are asked about, as a list of named values.
+/// A thing that rules are asked about, as a list of named values. There is one a face, so its words
+/// are borrowed where they can be.
 #[derive(Debug, Clone)]
-pub struct Subject {
+pub struct Subject<'s> {
     /// What it is called in messages and as the rule's parameter: `face`.
-    pub kind: Arc<str>,
+    pub kind: Cow<'s, str>,
     /// The values by name, in a fixed order for each kind.
-    pub values: Vec<(Arc<str>, Value)>,
+    pub values: Vec<(Cow<'s, str>, Value<'s>)>,
 }
 
 /// Everything about a subject that a rule can see without it landing on the tape: two subjects
 /// with one key can share a tape as long as its guards hold.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
-pub struct ClassKey(Vec<Mark>);
+pub struct ClassKey<'s>(Vec<Mark<'s>>);
 
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
-enum Mark {
+enum Mark<'s> {
     Kind(Dim),
-    Text(Arc<str>),
+    Text(Cow<'s, str>),
     List(usize),
     Absent,
 }
 
-impl Subject {
+impl ClassKey<'_> {
+    /// The same with words of its own.
+    pub fn into_owned(self) -> ClassKey<'static> {
+        let marks = self.0.into_iter().map(|mark| match mark {
+            Mark::Kind(dim) => Mark::Kind(dim),
+            Mark::Text(text) => Mark::Text(text.into_owned().into()),
+            Mark::List(length) => Mark::List(length),
+            Mark::Absent => Mark::Absent,
+        });
+        ClassKey(marks.collect())
+    }
+}
+
+impl<'s> Subject<'s> {
     /// The key of the subject's class.
-    pub fn class_key(&self) -> ClassKey {
+    pub fn class_key(&self) -> ClassKey<'s> {
         let mut marks = Vec::with_capacity(self.values.len() + 1);
-        marks.push(Mark::Text(Arc::clone(&self.kind)));
+        marks.push(Mark::Text(self.kind.clone()));
         self.mark(&mut marks);
         ClassKey(marks)
     }
 
     /// The quantities in the order of their slots on a tape.
     pub fn inputs(&self) -> Vec<Quantity> {
-        let mut inputs = Vec::new();
+        let mut inputs = Vec::with_capacity(self.values.len());
         self.collect(&mut inputs);
         inputs
     }
 
-    fn mark(&self, marks: &mut Vec<Mark>) {
+    fn mark(&self, marks: &mut Vec<Mark<'s>>) {
         for (_, value) in &self.values {
             match value {
                 Value::Quantity(quantity, _) => marks.push(Mark::Kind(quantity.dim)),
-                Value::Text(text) => marks.push(Mark::Text(Arc::clone(text))),
+                Value::Text(text) => marks.push(Mark::Text(text.clone())),
                 Value::Absent => marks.push(Mark::Absent),
                 Value::List(list) => {
                     marks.push(Mark::List(list.len()));
@@ -99,10 +114,10 @@ impl Subject {
                         .collect(),
                 ),
             };
-            (Arc::clone(name), seen)
+            (name.as_ref().into(), seen)
         });
         Seen {
-            kind: Arc::clone(&self.kind),
+            kind: self.kind.as_ref().into(),
             values: values.collect(),
         }
     }

@@ -102,7 +102,7 @@ impl Tables {
 
     /// A text by its table and keys.
     pub fn text(&self, table: &str, keys: &[&str]) -> Option<&str> {
-        match &self.find(table, keys).ok()?.cell {
+        match &self.row(table, keys)?.cell {
             Cell::Text(text, _) => Some(text),
             Cell::Factor(_) => None,
         }
@@ -110,7 +110,7 @@ impl Tables {
 
     /// A factor by its table and keys.
     pub fn factor(&self, table: &str, keys: &[&str]) -> Option<&Arc<Factor>> {
-        match &self.find(table, keys).ok()?.cell {
+        match &self.row(table, keys)?.cell {
             Cell::Factor(factor) => Some(factor),
             Cell::Text(..) => None,
         }
@@ -135,6 +135,12 @@ impl Tables {
     /// The number of rows of a table; none where there is no such table.
     pub(crate) fn rows_of(&self, table: &str) -> usize {
         self.0.get(table).map_or(0, |table| table.rows.len())
+    }
+
+    /// A row by its table and keys. Of one that is not there nothing is said, since what is near to
+    /// it takes a search.
+    fn row(&self, table: &str, keys: &[&str]) -> Option<&Row> {
+        self.get(table)?.row(keys).ok()?
     }
 
     /// A row by its table and keys; the error says what is missing, and what is near.

@@ -66,13 +66,13 @@ pub(crate) fn loaded(files: &PackFiles) -> Result<(Pack, Sources), String> {
 }
 
 /// A quantity of a face.
-pub(crate) fn of(value: f64, dim: Dim) -> Value {
+pub(crate) fn of(value: f64, dim: Dim) -> Value<'static> {
     Value::Quantity(Quantity { value, dim }, None)
 }
 
 /// A face of a size, a thickness and the shares of its two colours.
-pub(crate) fn face(area: f64, thickness: f64, shares: [f64; 2]) -> Subject {
-    let colour = |(name, share): (&str, f64)| Subject {
+pub(crate) fn face(area: f64, thickness: f64, shares: [f64; 2]) -> Subject<'static> {
+    let colour = |(name, share): (&'static str, f64)| Subject {
         kind: "colour".into(),
         values: vec![
             ("name".into(), Value::Text(name.into())),

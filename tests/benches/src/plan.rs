@@ -70,7 +70,11 @@ pub fn edited(text: &str) -> Option<(usize, usize, String)> {
     let length = text[start..].find('\n')?;
     let line = &text[start..start + length];
     let feet = line.find("ft")?;
-    Some((start, length, format!("{}1{}", &line[..feet], &line[feet..])))
+    Some((
+        start,
+        length,
+        format!("{}1{}", &line[..feet], &line[feet..]),
+    ))
 }
 
 fn bay(text: &mut String, number: usize, dice: &mut Dice) {
@@ -100,15 +104,24 @@ fn shape(text: &mut String, face: usize, dice: &mut Dice) {
         0 => write!(text, "rect {long}"),
         1 => write!(text, "rect f0.width x low"),
         2 => write!(text, "rect {long} x low + coping"),
-        3 => write!(text, "rect {long} {{ opening hatch rect 2ft x 1ft 6in reveal 4in }}"),
+        3 => write!(
+            text,
+            "rect {long} {{ opening hatch rect 2ft x 1ft 6in reveal 4in }}"
+        ),
         4 => write!(text, "rect {short} x low count 2"),
         5 => write!(text, "cylinder diameter 3ft x {short}"),
         6 => write!(text, "arc radius 6ft sweep 90deg x {short}"),
         7 => write!(text, "trapezoid 6ft to 4ft x {short}"),
-        8 => write!(text, "rect {long} {{ opening door arch 3ft x 6ft 6in reveal 6in  opening port circle diameter 8in reveal 4in count 2 }}"),
+        8 => write!(
+            text,
+            "rect {long} {{ opening door arch 3ft x 6ft 6in reveal 6in  opening port circle diameter 8in reveal 4in count 2 }}"
+        ),
         9 => write!(text, "frustum 30in to 22in x {short} count 3"),
         10 => write!(text, "triangle {long} x {short} at 9ft"),
-        11 => write!(text, "polygon (0ft, 0ft) (9ft, 0ft) (8ft, 4ft) (3ft, 5ft 6in)"),
+        11 => write!(
+            text,
+            "polygon (0ft, 0ft) (9ft, 0ft) (8ft, 4ft) (3ft, 5ft 6in)"
+        ),
         12 => write!(text, "dome diameter 6ft x {short}"),
         13 => write!(text, "rect {long} / 2 x high - coping ashlar"),
         14 => write!(text, "rect {short} x {short} on foam"),

@@ -13,7 +13,7 @@ pub struct Asked {
     /// What it is about, in words: `2026-06-03`.
     pub name: String,
     /// What the rule was given.
-    pub subject: Subject,
+    pub subject: Subject<'static>,
     /// The number of the run in [`crate::takeoff::Takeoff::runs`].
     pub run: usize,
     /// Where the figures of the subject come from, by their names; the others were counted.
@@ -68,7 +68,7 @@ impl Questions {
         rules: &mut Rules<'_>,
         hook: &str,
         name: String,
-        (kind, parts): (&str, &[(&'static str, Part)]),
+        (kind, parts): (&'static str, &[(&'static str, Part)]),
     ) -> Option<usize> {
         let subject = subject(kind, parts);
         let run = rules.ask(hook, &subject, &name)?;
@@ -102,12 +102,12 @@ impl Questions {
     }
 }
 
-fn subject(kind: &str, parts: &[(&'static str, Part)]) -> Subject {
+fn subject(kind: &'static str, parts: &[(&'static str, Part)]) -> Subject<'static> {
     let values = parts.iter().map(|(name, part)| {
         let value = match part {
             Part::Known(Some(known)) => Value::Quantity(known.value, None),
             Part::Known(None) => Value::Absent,
-            Part::Text(word) => Value::Text(word.as_str().into()),
+            Part::Text(word) => Value::Text(word.clone().into()),
             Part::List(kind, things) => {
                 Value::List(things.iter().map(|thing| subject(kind, thing)).collect())
             }

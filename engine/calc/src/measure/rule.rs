@@ -10,6 +10,7 @@ use crate::job::Figure;
 use parge_base::trace::Grafted;
 use parge_base::{Code, Diagnostic, Dim, NodeId, Span, Tape};
 use parge_rules::{ClassKey, Pack, Run, Subject, Value};
+use std::borrow::Cow;
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
@@ -51,7 +52,7 @@ pub(crate) struct MeasuringRule<'p> {
     /// The pack that deducts openings.
     pack: Option<&'p Pack>,
     runs: Vec<Run>,
-    classes: HashMap<(&'static str, ClassKey), Vec<usize>>,
+    classes: HashMap<(&'static str, ClassKey<'static>), Vec<usize>>,
     /// Each warning with the first place that it is said of.
     warnings: BTreeMap<Warning, Span>,
 }
@@ -217,7 +218,7 @@ impl<'p> MeasuringRule<'p> {
         said: &mut Vec<Diagnostic>,
     ) -> Option<(usize, Grafted)> {
         let nodes: Vec<NodeId> = inputs.iter().map(|(_, node)| *node).collect();
-        let key = (hook, subject.class_key());
+        let key = (hook, subject.class_key().into_owned());
         let known = self.classes.get(&key).cloned().unwrap_or_default();
         let replayed = known.into_iter().find_map(|run| {
             let other = &self.runs.get(run)?.tape;
@@ -307,18 +308,18 @@ fn odd(pack: &Pack, hook: &str, name: &str, wanted: &str) -> Diagnostic {
 }
 
 /// What a rule sees; those of `may_lack` that are not among the inputs are absent.
-fn subject(
-    kind: &str,
+fn subject<'s>(
+    kind: &'s str,
     tape: &Tape,
-    inputs: &[Input<'_>],
-    may_lack: &[&str],
-    conditions: &[(String, String)],
-) -> Subject {
+    inputs: &[Input<'s>],
+    may_lack: &[&'s str],
+    conditions: &'s [(String, String)],
+) -> Subject<'s> {
     let quantities = inputs.iter().map(|(name, node)| {
         let place = tape.node(*node).and_then(|node| node.place);
         ((*name).into(), Value::Quantity(tape.value(*node), place))
     });
-    let mut values: Vec<(Arc<str>, Value)> = quantities.collect();
+    let mut values: Vec<(Cow<'s, str>, Value<'s>)> = quantities.collect();
     let has = |name: &str| inputs.iter().any(|(known, _)| *known == name);
     let lacking = may_lack.iter().filter(|name| !has(name));
     values.extend(lacking.map(|name| ((*name).into(), Value::Absent)));

@@ -49,6 +49,8 @@ struct Booked {
 pub(super) struct Site<'a> {
     problem: &'a Problem,
     days: &'a Days,
+    /// What is free on a day on which nothing is booked: the people, then the other resources.
+    crew: Vec<u32>,
     booked: BTreeMap<usize, Booked>,
 }
 
@@ -61,9 +63,11 @@ struct Progress {
 
 impl<'a> Site<'a> {
     pub fn new(problem: &'a Problem, days: &'a Days) -> Self {
+        let crew = std::iter::once(problem.crew);
         Self {
             problem,
             days,
+            crew: crew.chain(problem.others.iter().copied()).collect(),
             booked: BTreeMap::new(),
         }
     }
@@ -147,23 +151,22 @@ impl<'a> Site<'a> {
         ready: i64,
         need: u64,
     ) -> Option<Vec<Slice>> {
-        let empty;
-        let segments = match self.booked.get(&number) {
-            Some(booked) => &booked.segments,
-            None => {
-                empty = self.untouched(day).segments;
-                &empty
-            }
-        };
+        let booked = self.booked.get(&number);
+        let segments = booked.map_or(&[][..], |booked| &booked.segments);
+        let whole_day = booked.is_none().then_some((day.from, &*self.crew));
+        let each = segments
+            .iter()
+            .map(|segment| (segment.from, &*segment.free));
+        let mut each = whole_day.into_iter().chain(each).peekable();
         let mut slices: Vec<Slice> = Vec::new();
         let mut left = need;
-        for (place, segment) in segments.iter().enumerate() {
-            let until = segments.get(place + 1).map_or(day.until, |next| next.from);
-            let from = segment.from.max(ready);
+        while let Some((from, free)) = each.next() {
+            let until = each.peek().map_or(day.until, |(next, _)| *next);
+            let from = from.max(ready);
             if from >= until {
                 continue;
             }
-            let people = self.people(activity, segment);
+            let people = self.people(activity, free);
             if people == 0 {
                 slices.clear();
                 left = need;
@@ -194,8 +197,8 @@ impl<'a> Site<'a> {
     }
 
     /// How many people a segment has for an activity; 0 when they do not suffice.
-    fn people(&self, activity: &Activity, segment: &Segment) -> u32 {
-        let mut free = segment.free.iter().copied();
+    fn people(&self, activity: &Activity, free: &[u32]) -> u32 {
+        let mut free = free.iter().copied();
         let people = free.next().unwrap_or(0).min(self.problem.most(activity));
         let enough = activity
             .holds
@@ -210,11 +213,10 @@ impl<'a> Site<'a> {
     }
 
     fn untouched(&self, day: &Day) -> Booked {
-        let crew = std::iter::once(self.problem.crew);
         Booked {
             segments: vec![Segment {
                 from: day.from,
-                free: crew.chain(self.problem.others.iter().copied()).collect(),
+                free: self.crew.clone(),
             }],
             bags: vec![0; self.days.mixes()],
         }
@@ -226,8 +228,12 @@ impl<'a> Site<'a> {
             let Some(day) = self.days.get(stint.day) else {
                 continue;
             };
-            let untouched = self.untouched(day);
-            let booked = self.booked.entry(stint.day).or_insert(untouched);
+            if !self.booked.contains_key(&stint.day) {
+                self.booked.insert(stint.day, self.untouched(day));
+            }
+            let Some(booked) = self.booked.get_mut(&stint.day) else {
+                continue;
+            };
             if let Some(bags) = activity.bags
                 && let Some(placed) = booked.bags.get_mut(bags.mix)
             {

@@ -51,9 +51,9 @@ pub(super) struct Answer {
 
 impl Classes {
     /// Puts subjects into their classes. Only their figures are kept.
-    pub(super) fn of(subjects: impl Iterator<Item = Subject>) -> Self {
+    pub(super) fn of<'s>(subjects: impl Iterator<Item = Subject<'s>>) -> Self {
         let mut all = Self::default();
-        let mut known: HashMap<ClassKey, usize> = HashMap::new();
+        let mut known: HashMap<ClassKey<'_>, usize> = HashMap::new();
         for (number, subject) in subjects.enumerate() {
             let inputs = subject.inputs();
             let class = *known.entry(subject.class_key()).or_insert_with(|| {

@@ -55,6 +55,8 @@ pub(crate) struct Rules<'p> {
     /// What is to be said, by the caution's key.
     pub(super) heard: BTreeMap<Arc<str>, Heard>,
     warnings: BTreeMap<Warning, SaidOf>,
+    /// The mixes of the pack.
+    mixes: BTreeSet<&'p str>,
     known: BTreeSet<(&'static str, Arc<str>)>,
 }
 
@@ -66,6 +68,12 @@ impl<'p> Rules<'p> {
             diagnostics: Vec::new(),
             heard: BTreeMap::new(),
             warnings: BTreeMap::new(),
+            mixes: pack
+                .tables()
+                .keys(MIXES, &[])
+                .unwrap_or_default()
+                .into_iter()
+                .collect(),
             known: BTreeSet::new(),
         }
     }
@@ -76,7 +84,7 @@ impl<'p> Rules<'p> {
         &mut self,
         hooks: &[&str],
         places: impl ExactSizeIterator<Item = Place<'a>>,
-        subject: impl Fn(usize) -> Option<Subject>,
+        subject: impl Fn(usize) -> Option<Subject<'a>>,
     ) -> Vec<Taken> {
         let mut classes = Classes::of((0..places.len()).map_while(&subject));
         let all = places.enumerate().filter_map(|(at, place)| {
@@ -246,6 +254,8 @@ impl<'p> Rules<'p> {
         let Some(run) = self.runs.get(number) else {
             return taken;
         };
+        taken.needs.reserve_exact(run.needs.len());
+        taken.hours.reserve_exact(run.hours.len());
         let count = Quantity::plain(count);
         let value = |node| value(run, node).ok_or(QuantityError::NotFinite);
         let mut too_large = false;
@@ -270,8 +280,10 @@ impl<'p> Rules<'p> {
                 Err(_) => too_large = true,
             }
         }
-        let mixes = self.pack.tables().keys(MIXES, &[]).unwrap_or_default();
-        for line in run.given.iter().filter(|line| mixes.contains(&&*line.name)) {
+        for line in &run.given {
+            if !self.mixes.contains(&*line.name) {
+                continue;
+            }
             match value(line.value).and_then(|amount| amount.times(count)) {
                 Ok(amount) => taken.placed.push(Placed {
                     mix: Arc::clone(&line.name),

@@ -9,19 +9,18 @@ use crate::pool::general_item;
 use parge_base::{Dim, NodeId, Quantity, QuantityError};
 use parge_rules::{Subject, Value};
 use std::collections::BTreeSet;
-use std::sync::Arc;
 
 /// What a rule sees of a face.
-pub(crate) fn face_subject(
-    job: &Job,
-    face: &Face,
-    finish: &Finish,
+pub(crate) fn face_subject<'s>(
+    job: &'s Job,
+    face: &'s Face,
+    finish: &'s Finish,
     measured: &MeasuredFace,
-    layouts: &[Layout],
-) -> Subject {
+    layouts: &'s [Layout],
+) -> Subject<'s> {
     let node = |node: NodeId| Value::Quantity(job.tape.value(node), Some(face.span));
     let figure = |figure: Figure| Value::Quantity(job.value(figure), Some(figure.span));
-    let optional = |value: Option<Value>| value.unwrap_or(Value::Absent);
+    let optional = |value: Option<Value<'s>>| value.unwrap_or(Value::Absent);
     let colours = finish.colours.iter().map(|(name, share)| {
         subject(
             "colour",
@@ -76,13 +75,13 @@ pub(crate) fn face_subject(
 }
 
 /// Each with its `item`, and its `pieces` and the count `by_area` for one layer on one face.
-fn laid(layouts: &[Layout], face: &Face) -> Value {
+fn laid<'s>(layouts: &'s [Layout], face: &Face) -> Value<'s> {
     let counted = |quantity| Value::Quantity(quantity, Some(face.span));
     let each = layouts.iter().map(|layout| {
         subject(
             "layout",
             [
-                ("item", Value::Text(Arc::clone(&layout.sheet.item))),
+                ("item", Value::Text((&*layout.sheet.item).into())),
                 ("pieces", counted(layout.pieces)),
                 ("by_area", counted(layout.by_area)),
             ],
@@ -92,10 +91,10 @@ fn laid(layouts: &[Layout], face: &Face) -> Value {
 }
 
 /// What a rule sees of linear work, for one of its equal pieces.
-pub(crate) fn edge_subject(job: &Job, edge: &Edge) -> Subject {
+pub(crate) fn edge_subject<'s>(job: &'s Job, edge: &'s Edge) -> Subject<'s> {
     let figure = |figure: Figure| Value::Quantity(job.value(figure), Some(figure.span));
-    let text = |text: &str| Value::Text(text.into());
-    let optional = |value: Option<Value>| value.unwrap_or(Value::Absent);
+    let text = |text: &'s str| Value::Text(text.into());
+    let optional = |value: Option<Value<'s>>| value.unwrap_or(Value::Absent);
     let finish = edge.finish.and_then(|finish| job.finishes.get(finish));
     subject(
         "edge",
@@ -118,15 +117,15 @@ pub(crate) fn edge_subject(job: &Job, edge: &Edge) -> Subject {
 }
 
 /// The conditions that hold at a structure, each with its `condition` and its `word`.
-fn conditions_at(job: &Job, structure: usize) -> Value {
+fn conditions_at(job: &Job, structure: usize) -> Value<'_> {
     let found = job.structures.get(structure);
     conditions(found.map_or(&[][..], |structure| &structure.conditions))
 }
 
 /// Conditions, each with its `condition` and its `word`.
-pub(crate) fn conditions(all: &[(String, String)]) -> Value {
-    let text = |text: &str| Value::Text(text.into());
-    let each = all.iter().map(|(kind, word)| {
+pub(crate) fn conditions<'s>(all: impl IntoIterator<Item = &'s (String, String)>) -> Value<'s> {
+    let text = |text: &'s str| Value::Text(text.into());
+    let each = all.into_iter().map(|(kind, word)| {
         subject(
             "condition",
             [("condition", text(kind)), ("word", text(word))],
@@ -137,9 +136,9 @@ pub(crate) fn conditions(all: &[(String, String)]) -> Value {
 
 /// What a rule sees of the whole job.
 pub(crate) fn job_subject<'t>(
-    measured: &Measured,
+    measured: &'t Measured,
     taken: impl Iterator<Item = &'t Taken>,
-) -> Result<Subject, QuantityError> {
+) -> Result<Subject<'t>, QuantityError> {
     let job = &measured.job;
     let mut area = Quantity::zero(Dim::AREA);
     let mut run = Quantity::zero(Dim::LENGTH);
@@ -206,13 +205,13 @@ pub(crate) fn job_subject<'t>(
             ("substrates", substrates_of(measured).list("substrate")),
             ("phases", phases.list("phase")),
             ("items", items.list("item")),
-            ("conditions", conditions(&conditions_of(job, &structures))),
+            ("conditions", conditions(conditions_of(job, &structures))),
         ],
     ))
 }
 
 /// What the program reckons from the weather.
-fn reckoned(job: &Job, node: Option<NodeId>) -> Value {
+fn reckoned(job: &Job, node: Option<NodeId>) -> Value<'static> {
     node.map_or(Value::Absent, |node| {
         let place = job.tape.node(node).and_then(|node| node.place);
         Value::Quantity(job.tape.value(node), place)
@@ -234,7 +233,7 @@ impl<'a> Names<'a> {
     }
 
     /// Things of a kind, each with its `name`.
-    fn list(self, kind: &str) -> Value {
+    fn list(self, kind: &'static str) -> Value<'a> {
         let each = self.all.into_iter();
         Value::List(
             each.map(|name| subject(kind, [("name", Value::Text(name.into()))]))
@@ -273,21 +272,24 @@ fn substrates_of(measured: &Measured) -> Names<'_> {
 }
 
 /// The conditions that hold at a structure on which there is work, each once.
-fn conditions_of(job: &Job, structures: &BTreeSet<usize>) -> Vec<(String, String)> {
+fn conditions_of<'s>(job: &'s Job, structures: &BTreeSet<usize>) -> Vec<&'s (String, String)> {
     let of_edges = job.edges.iter().map(|edge| edge.structure);
     let worked: BTreeSet<usize> = structures.iter().copied().chain(of_edges).collect();
-    let mut found: Vec<(String, String)> = Vec::new();
+    let mut found: Vec<&(String, String)> = Vec::new();
     for structure in worked.into_iter().filter_map(|at| job.structures.get(at)) {
         for state in &structure.conditions {
-            if !found.contains(state) {
-                found.push(state.clone());
+            if !found.contains(&state) {
+                found.push(state);
             }
         }
     }
     found
 }
 
-fn subject<const N: usize>(kind: &str, values: [(&str, Value); N]) -> Subject {
+fn subject<'s, const N: usize>(
+    kind: &'static str,
+    values: [(&'static str, Value<'s>); N],
+) -> Subject<'s> {
     let values = values
         .into_iter()
         .map(|(name, value)| (name.into(), value))

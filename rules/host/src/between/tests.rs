@@ -13,7 +13,7 @@ fn pack(table: &str, body: &str) -> Result<Pack, String> {
     loaded(&files).map(|(pack, _)| pack)
 }
 
-fn job(fahrenheit: f64) -> Subject {
+fn job(fahrenheit: f64) -> Subject<'static> {
     let air = Units::standard()
         .parse("F")
         .unwrap()

@@ -68,9 +68,9 @@ fn load_said(files: &PackFiles) -> String {
     }
 }
 
-fn face(thickness: f64) -> Subject {
+fn face(thickness: f64) -> Subject<'static> {
     let value = |value: f64, dim: Dim| Value::Quantity(Quantity { value, dim }, None);
-    let colour = |name: &str, share: f64| Subject {
+    let colour = |name: &'static str, share: f64| Subject {
         kind: "colour".into(),
         values: vec![
             ("name".into(), Value::Text(name.into())),

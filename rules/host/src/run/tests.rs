@@ -97,7 +97,7 @@ fn pack(body: &str) -> Pack {
 }
 
 /// Faces around the limits that the scripts below compare with.
-fn many_faces() -> Vec<Subject> {
+fn many_faces() -> Vec<Subject<'static>> {
     let areas = [
         0.5,
         1.0,
@@ -343,7 +343,7 @@ fn statements() -> impl Strategy<Value = String> {
     prop::collection::vec(block, 1..5).prop_map(|lines| lines.join("\n"))
 }
 
-fn any_face() -> impl Strategy<Value = Subject> {
+fn any_face() -> impl Strategy<Value = Subject<'static>> {
     let area = prop_oneof![(1u32..20).prop_map(f64::from), 0.1..20.0f64];
     let share = prop_oneof![Just(0.5), 0.0..1.0f64];
     (area, 0.005..0.1f64, share)

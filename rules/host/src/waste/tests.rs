@@ -39,7 +39,7 @@ fn loaded(coats: &str, waste: &str) -> (Pack, Sources) {
     (pack, sources)
 }
 
-fn wall(area: f64) -> Subject {
+fn wall(area: f64) -> Subject<'static> {
     face(area, 0.02, [0.6, 0.4])
 }
 

@@ -60,7 +60,7 @@ pub fn edited(path: &str, from: &str, to: &str) -> Pack {
 
 /// A face or job to ask about.
 #[derive(Clone)]
-pub struct Asked(pub Subject);
+pub struct Asked(pub Subject<'static>);
 
 /// A flat face of 10 x 10 ft with its foot on the ground: no openings, no colour, no sealer,
 /// top of the work at exactly 10 ft.
@@ -167,7 +167,7 @@ pub fn job() -> Asked {
 
 fn asked(kind: &str) -> Asked {
     Asked(Subject {
-        kind: kind.into(),
+        kind: kind.to_owned().into(),
         values: Vec::new(),
     })
 }
@@ -280,10 +280,10 @@ pub fn whole(pack: &Pack) -> Asked {
 
 impl Asked {
     /// Puts a value in, or over the one that is there.
-    pub fn value(mut self, name: &str, value: Value) -> Self {
+    pub fn value(mut self, name: &str, value: Value<'static>) -> Self {
         match self.0.values.iter_mut().find(|(known, _)| &**known == name) {
             Some((_, old)) => *old = value,
-            None => self.0.values.push((name.into(), value)),
+            None => self.0.values.push((name.to_owned().into(), value)),
         }
         self
     }
@@ -295,7 +295,7 @@ impl Asked {
 
     /// A word.
     pub fn text(self, name: &str, text: &str) -> Self {
-        self.value(name, Value::Text(text.into()))
+        self.value(name, Value::Text(text.to_owned().into()))
     }
 
     /// Known by name, not given.
@@ -332,7 +332,7 @@ impl Asked {
     pub fn names(self, list: &str, names: &[&str]) -> Self {
         let each = names.iter().map(|name| {
             let thing = Asked(Subject {
-                kind: list.trim_end_matches('s').into(),
+                kind: list.trim_end_matches('s').to_owned().into(),
                 values: Vec::new(),
             });
             thing.text("name", name).0
