@@ -12,6 +12,7 @@ mod name;
 mod shape;
 mod statement;
 mod structure;
+mod tokens;
 
 use crate::MAX_DIAGNOSTICS;
 use crate::errors::{Failure, words::is_inside_number};
@@ -61,6 +62,11 @@ impl<'a> Reader<'a> {
     /// The mistakes found.
     pub(crate) fn into_found(self) -> Vec<Diagnostic> {
         self.found.into_inner()
+    }
+
+    /// Whether there was any.
+    pub(crate) fn found_any(&self) -> bool {
+        !self.found.borrow().is_empty()
     }
 
     fn report(&self, diagnostic: Diagnostic) {

@@ -300,6 +300,8 @@ fn words(rule: Rule) -> &'static str {
         | Rule::reading
         | Rule::scale
         | Rule::compound
+        | Rule::size
+        | Rule::simple
         | Rule::unit
         | Rule::detached
         | Rule::detached_unit

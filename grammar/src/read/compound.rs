@@ -4,7 +4,8 @@ use super::Reader;
 use super::literal::Scale;
 use crate::errors::literals;
 use crate::syntax::{Pair, Rule};
-use parge_base::{Quantity, Span};
+use parge_base::{Quantity, Span, Unit, Units};
+use std::sync::LazyLock;
 
 /// How far a ratio of two units may be off a whole number and still be one.
 const RATIO_NOISE: f64 = 1e-9;
@@ -36,6 +37,30 @@ impl Reader<'_> {
             [only] => Some(only.scale.quantity(only.value)),
             _ => self.check(span, &parts).then(|| total(&parts)),
         }
+    }
+
+    /// A size that is written in the usual way, in one unit or two.
+    pub(super) fn size(&self, pair: &Pair<'_>) -> Option<Option<Quantity>> {
+        let whole = self.span(pair);
+        let parts = || pair.as_str().split(' ');
+        if let (Some(only), None) = (parts().next(), parts().nth(1)) {
+            let (value, unit) = usual(only)?;
+            return Some(unit.quantity(value).ok());
+        }
+        let mut start = whole.range().start;
+        let parts = parts().map(|written| {
+            let (value, unit) = usual(written)?;
+            let end = start + written.len();
+            let span = self.span_of(std::mem::replace(&mut start, end + 1)..end);
+            Some(Part {
+                value,
+                scale: Scale::Unit(unit.clone()),
+                span,
+                dashed: false,
+            })
+        });
+        let parts: Vec<Part> = parts.collect::<Option<_>>()?;
+        self.check(whole, &parts).then(|| total(&parts))
     }
 
     fn measured(&self, pair: Pair<'_>, dashed: bool) -> Option<Part> {
@@ -86,6 +111,20 @@ impl Reader<'_> {
         }
         true
     }
+}
+
+/// A number of one of the usual units. Too many digits are infinite, and found out when this
+/// becomes a quantity.
+fn usual(written: &str) -> Option<(f64, &'static Unit)> {
+    static UNITS: LazyLock<Vec<Unit>> = LazyLock::new(|| {
+        let units = Units::standard();
+        let usual = ["ft", "in", "mm", "m"].into_iter();
+        usual.filter_map(|unit| units.parse(unit).ok()).collect()
+    });
+    let number = written.trim_end_matches(|letter: char| letter.is_ascii_lowercase());
+    let unit = written.get(number.len()..)?;
+    let unit = UNITS.iter().find(|known| known.text() == unit)?;
+    Some((number.parse().unwrap_or(f64::INFINITY), unit))
 }
 
 fn is_feet_mark(written: &str) -> bool {

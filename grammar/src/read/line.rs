@@ -113,7 +113,7 @@ impl Kind {
         }
     }
 
-    fn line(self) -> Rule {
+    pub(super) fn line(self) -> Rule {
         match self {
             Self::Job => Rule::job_line,
             Self::Weather => Rule::weather_line,

@@ -44,6 +44,7 @@ impl Reader<'_> {
         let written = self.text(span.range());
         let quantity = match pair.as_rule() {
             Rule::reading => self.reading(pair)?,
+            Rule::size => self.size(&pair)?,
             Rule::compound => self.compound(pair)?,
             _ if written.contains('-') => {
                 self.report(literals::two_ways_number(span, written));

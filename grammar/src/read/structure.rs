@@ -11,6 +11,10 @@ use crate::outline::{Block, Item};
 use crate::syntax::{Pair, Rule};
 use parge_base::suggest::nearest;
 use parge_base::{Span, Spanned};
+use rayon::prelude::*;
+
+/// From this many lines on, a body is read in parts of so many lines.
+const LONG: usize = 256;
 
 /// The member before the one being read, on the same line.
 #[derive(Clone, Copy)]
@@ -122,10 +126,30 @@ impl Reader<'_> {
         Some((name?, parameters, substrate))
     }
 
+    /// The lines of a body, each of which stands for itself: those of a long one are read by all
+    /// cores, as a sheet that was imported makes one structure of thousands of faces.
     pub(super) fn body(&self, items: &[Item]) -> Body {
         let mut body = Body::default();
-        for item in items {
-            self.body_item(item, &mut body);
+        if items.len() < LONG {
+            for item in items {
+                self.body_item(item, &mut body);
+            }
+            return body;
+        }
+        let read = |items: &[Item]| {
+            let (reader, mut body) = (Reader::new(self.source), Body::default());
+            for item in items {
+                reader.body_item(item, &mut body);
+            }
+            (body, reader.into_found())
+        };
+        // Collected in the order of the text, so that the outcome never depends on threads.
+        let chunks: Vec<_> = items.par_chunks(LONG).map(read).collect();
+        for (mut chunk, found) in chunks {
+            body.settings.append(&mut chunk.settings);
+            body.faces.append(&mut chunk.faces);
+            body.edges.append(&mut chunk.edges);
+            found.into_iter().for_each(|said| self.report(said));
         }
         body
     }

@@ -1,86 +1,152 @@
-//! Times of the stages.
-#![allow(clippy::print_stdout)]
-use parge_benches::stages::Site;
-use std::time::Instant;
-fn t<T>(name: &str, n: usize, f: impl FnOnce() -> T) -> T {
-    let s = Instant::now();
-    let made = f();
-    let e = s.elapsed();
-    let hwm = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
-    let hwm = hwm
-        .lines()
-        .find(|l| l.starts_with("VmHWM"))
-        .unwrap_or("")
-        .to_owned();
-    println!(
-        "{name:12} {:9.2} ms {:8.0} ns/face {hwm}",
-        e.as_secs_f64() * 1e3,
-        e.as_nanos() as f64 / n as f64
-    );
-    made
+//! What each stage costs, beside what it would cost at best, measured in the same run.
+//!
+//! `cargo bench -p parge-benches` goes through plans of 30 to 1,000,000 faces, and takes some
+//! minutes; `cargo bench -p parge-benches -- 30 1000` through those sizes only. The times are
+//! medians. Memory is that of a process of its own, which goes through the stages once.
+#![allow(clippy::print_stdout, reason = "a bench says what it measured")]
+
+use parge_benches::floor::{Cells, Class, read_into_nothing, scan};
+use parge_benches::stages::{Fault, Site};
+use parge_benches::table::{HEAD, Line};
+use parge_benches::timed::median;
+use parge_benches::{memory, program};
+use std::process::{Command, ExitCode};
+use std::{env, thread};
+
+const SIZES: [usize; 5] = [30, 1_000, 10_000, 100_000, 1_000_000];
+/// Larger workbooks than of so many faces no spreadsheet program opens.
+const LARGEST_WORKBOOK: usize = 100_000;
+/// Bytes of memory for each stage up to its end, in the order of the stages.
+const ONCE: &str = "--once";
+
+fn main() -> ExitCode {
+    let words: Vec<String> = env::args().skip(1).collect();
+    let sizes: Vec<usize> = words.iter().filter_map(|word| word.parse().ok()).collect();
+    let outcome = match sizes.as_slice() {
+        [faces] if words.iter().any(|word| word == ONCE) => once(*faces),
+        [] => all(&SIZES),
+        sizes => all(sizes),
+    };
+    match outcome {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(fault) => {
+            println!("{fault}");
+            ExitCode::FAILURE
+        }
+    }
 }
-fn main() {
-    let word = std::env::args().nth(1).unwrap_or_default();
-    if word == "only" {
-        let n: usize = std::env::args()
-            .nth(3)
-            .and_then(|w| w.parse().ok())
-            .unwrap_or(10000);
-        let times: usize = std::env::args()
-            .nth(4)
-            .and_then(|w| w.parse().ok())
-            .unwrap_or(5);
-        let site = Site::of(n).unwrap();
-        let stage = std::env::args().nth(2).unwrap();
-        for _ in 0..times {
-            match stage.as_str() {
-                "parse" => drop(t("parse", n, || site.parse()).unwrap()),
-                "measure" => {
-                    let plan = site.parse().unwrap();
-                    drop(t("measure", n, || site.measure(&plan)).unwrap())
-                }
-                "takeoff" => {
-                    let plan = site.parse().unwrap();
-                    let m = site.measure(&plan).unwrap();
-                    drop(t("take off", n, || site.take_off(m)).unwrap())
-                }
-                "workbook" => {
-                    let e = site.estimate().unwrap();
-                    drop(
-                        t("workbook", n, || {
-                            parge_sheets::workbook(&e, &site.sources, &[])
-                        })
-                        .unwrap(),
-                    )
-                }
-                _ => {}
-            }
-        }
-        return;
+
+fn all(sizes: &[usize]) -> Result<(), Fault> {
+    let cores = thread::available_parallelism().map_or(1, usize::from);
+    println!("{cores} cores\n{HEAD}");
+    for faces in sizes {
+        stages(*faces, cores as u32)?;
     }
-    for n in std::env::args()
-        .skip(1)
-        .filter_map(|w| w.parse::<usize>().ok())
-    {
-        println!("{n}");
-        let site = t("load", n, || Site::of(n)).unwrap();
-        let plan = t("parse", n, || site.parse()).unwrap();
-        let measured = t("measure", n, || site.measure(&plan)).unwrap();
-        let takeoff = t("take off", n, || site.take_off(measured)).unwrap();
-        let estimate = t("price", n, || site.price(takeoff)).unwrap();
-        println!("nodes {}", estimate.takeoff.measured.job.tape.len());
-        t("drop plan", n, || drop(plan));
-        if n <= 100000 {
-            let j = t("json", n, || {
-                parge_sheets::json(&estimate, &site.sources, &[])
-            });
-            println!("{}", j.len());
-            let w = t("workbook", n, || {
-                parge_sheets::workbook(&estimate, &site.sources, &[])
-            })
-            .unwrap();
-            println!("{}", w.len());
-        }
-        t("drop", n, || drop(estimate));
+    Ok(())
+}
+
+/// Goes through the stages once and says how much memory each needed up to its end.
+fn once(faces: usize) -> Result<(), Fault> {
+    let say = || println!("{}", memory::most().unwrap_or_default());
+    let site = Site::of(faces)?;
+    let plan = site.parse()?;
+    say();
+    let measured = site.measure(&plan)?;
+    drop(plan);
+    say();
+    let takeoff = site.take_off(measured)?;
+    say();
+    let estimate = site.price(takeoff)?;
+    say();
+    site.json(&estimate)?;
+    say();
+    if faces <= LARGEST_WORKBOOK {
+        site.workbook(&estimate)?;
+        say();
     }
+    Ok(())
+}
+
+/// The memory of each stage, from a process of its own.
+fn memories(faces: usize) -> Vec<u64> {
+    let output = env::current_exe().and_then(|program| {
+        Command::new(program)
+            .args([&faces.to_string(), ONCE])
+            .output()
+    });
+    let text = output.map(|output| String::from_utf8_lossy(&output.stdout).into_owned());
+    let text = text.unwrap_or_default();
+    let figures = text.lines().filter_map(|line| line.parse().ok());
+    figures.filter(|bytes| *bytes > 0).collect()
+}
+
+fn stages(faces: usize, cores: u32) -> Result<(), Fault> {
+    let memories = memories(faces);
+    let mut memory = memories.into_iter();
+    let say = |stage, time, memory, floor| {
+        let line = Line {
+            stage,
+            faces,
+            time,
+            memory,
+            floor,
+        };
+        println!("{line}");
+    };
+    let none = || Ok::<_, Fault>(());
+    let site = Site::of(faces)?;
+
+    let scanned = median(none, |()| Ok(scan(site.text())))?;
+    say("scan the text", scanned, None, None);
+    let pest = median(none, |()| Ok(parge_grammar::tokens(site.file, site.text())))?;
+    say(
+        "pest alone, 1 core",
+        pest,
+        None,
+        Some((scanned, "the scan")),
+    );
+    let parsed = median(none, |()| site.parse())?;
+    let floor = Some((pest / cores, "pest alone, a core"));
+    say("parse", parsed, memory.next(), floor);
+
+    let plan = site.parse()?;
+    let measured = median(none, |()| site.measure(&plan))?;
+    say("resolve, measure", measured, memory.next(), None);
+    let taken = median(|| site.measure(&plan), |measured| site.take_off(measured))?;
+    say("take off", taken, memory.next(), None);
+    let take_off = || site.take_off(site.measure(&plan)?);
+    let priced = median(take_off, |takeoff| site.price(takeoff))?;
+    say("pool, price", priced, memory.next(), None);
+    say("evaluation", measured + taken + priced, None, None);
+
+    let estimate = site.price(take_off()?)?;
+    if let Some(class) = Class::of(&estimate, &site.pack, faces) {
+        let looped = median(none, |()| Ok(class.looped()))?;
+        let replayed = median(none, |()| Ok(class.replay()))?;
+        let floor = Some((looped, "a plain loop"));
+        say("rules, replayed", replayed, None, floor);
+    }
+
+    let json = median(none, |()| site.json(&estimate))?;
+    say("JSON", json, memory.next(), None);
+    if faces <= LARGEST_WORKBOOK {
+        let made = median(none, |()| site.workbook(&estimate))?;
+        let cells = Cells::of(&site.workbook(&estimate)?)?;
+        let raw = median(none, |()| cells.write().map_err(|error| error.to_string()))?;
+        let floor = Some((raw, "the writer alone"));
+        say("workbook", made, memory.next(), floor);
+    }
+    drop(estimate);
+
+    if faces <= LARGEST_WORKBOOK {
+        let import = program::Import::of(faces)?;
+        let imported = median(none, |()| import.run())?;
+        let raw = median(none, |()| read_into_nothing(import.sheet()))?;
+        let floor = Some((raw, "the reader alone"));
+        say("import", imported, None, floor);
+    }
+    let estimate = program::Estimate::of(&site)?;
+    let whole = median(none, |()| estimate.run())?;
+    say("whole program", whole, None, None);
+    Ok(())
 }

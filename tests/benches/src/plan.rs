@@ -62,21 +62,6 @@ pub fn plan(faces: usize) -> String {
     text
 }
 
-/// The plan with one face of the middle made longer: where its statement starts, its old length,
-/// and what stands there now.
-pub fn edited(text: &str) -> Option<(usize, usize, String)> {
-    let middle = text.len() / 2;
-    let start = middle + text[middle..].find("\n  face ")? + 1;
-    let length = text[start..].find('\n')?;
-    let line = &text[start..start + length];
-    let feet = line.find("ft")?;
-    Some((
-        start,
-        length,
-        format!("{}1{}", &line[..feet], &line[feet..]),
-    ))
-}
-
 fn bay(text: &mut String, number: usize, dice: &mut Dice) {
     let width = dice.inches(96, 240);
     let _ = writeln!(text, "\nstructure \"Bay {number}\" from bay({width}, high)");

@@ -88,11 +88,15 @@ impl Site {
         fine(estimate, said)?.ok_or_else(|| "no estimate".to_owned())
     }
 
-    /// From text to a price.
-    pub fn estimate(&self) -> Result<Estimate, Fault> {
-        let plan = self.parse()?;
-        let takeoff = self.take_off(self.measure(&plan)?)?;
-        self.price(takeoff)
+    /// The estimate as JSON.
+    pub fn json(&self, estimate: &Estimate) -> Result<String, Fault> {
+        Ok(parge_sheets::json(estimate, &self.sources, &[]))
+    }
+
+    /// The estimate as a workbook.
+    pub fn workbook(&self, estimate: &Estimate) -> Result<Vec<u8>, Fault> {
+        let made = parge_sheets::workbook(estimate, &self.sources, &[]);
+        made.map_err(|error| error.to_string())
     }
 }
 
