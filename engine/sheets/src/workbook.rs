@@ -27,6 +27,7 @@ mod materials;
 mod names;
 mod page;
 mod purchases;
+mod sheets;
 mod sizes;
 mod style;
 mod summary;
@@ -41,7 +42,8 @@ use parge_base::{Diagnostic, Severity, Sources};
 use parge_calc::job::Job;
 use parge_calc::live::{Live, Version};
 use parge_calc::price::Estimate;
-use rust_xlsxwriter::{DocProperties, ExcelDateTime, Workbook, Worksheet, XlsxError};
+use rust_xlsxwriter::{DocProperties, ExcelDateTime, Workbook, XlsxError};
+use sheets::Sheets;
 use std::fmt;
 
 /// Rows that a sheet can hold.
@@ -52,9 +54,6 @@ const MAX_COLUMNS: usize = 16_384;
 
 /// Rows beside the lines: title, job, wage, header and total, with room to spare.
 const OTHER_ROWS: usize = 16;
-
-/// From this many lines on, a sheet of faces is written row by row instead of being held in memory.
-const LONG: usize = 5_000;
 
 /// A tenth larger than the usual level, in half the time.
 const COMPRESSION: u8 = 3;
@@ -143,52 +142,56 @@ pub fn workbook(
         .iter()
         .filter(|said| said.severity() == Severity::Warning)
         .count();
-    summary::write(book.add_worksheet(), &frame, estimate, warnings)?;
-    bid::write(book.add_worksheet(), &frame, estimate)?;
-    checks::write(book.add_worksheet(), &frame, estimate, &of)?;
-    charts::write(book.add_worksheet(), &frame, estimate)?;
+    let mut sheets = Sheets::default();
+    let (frame, of) = (&frame, &of);
+    sheets.add(0, |sheet| summary::write(sheet, frame, estimate, warnings));
+    sheets.add(0, |sheet| bid::write(sheet, frame, estimate));
+    sheets.add(0, |sheet| checks::write(sheet, frame, estimate, of));
+    sheets.add(0, |sheet| charts::write(sheet, frame, estimate));
     let lines = estimate.takeoff.measured.faces.len();
-    faces::write(sheet_of(&mut book, lines)?, &frame, estimate, &of)?;
+    sheets.add(lines, |sheet| faces::write(sheet, frame, estimate, of));
     if edges > 0 {
-        edges::write(sheet_of(&mut book, edges)?, &frame, estimate, &of)?;
+        sheets.add(edges, |sheet| edges::write(sheet, frame, estimate, of));
     }
     if layouts > 0 {
-        layouts::write(sheet_of(&mut book, layouts)?, &frame, estimate)?;
+        sheets.add(layouts, |sheet| layouts::write(sheet, frame, estimate));
     }
-    materials::write(book.add_worksheet(), &frame, estimate, &of)?;
+    sheets.add(0, |sheet| materials::write(sheet, frame, estimate, of));
     if purchases::lines(estimate) > 0 {
-        purchases::write(book.add_worksheet(), &frame, estimate)?;
+        sheets.add(0, |sheet| purchases::write(sheet, frame, estimate));
     }
-    labour::write(book.add_worksheet(), &frame, estimate, &of)?;
+    sheets.add(0, |sheet| labour::write(sheet, frame, estimate, of));
     if !estimate.charges.is_empty() {
-        charges::write(book.add_worksheet(), &frame, estimate, &of)?;
+        sheets.add(0, |sheet| charges::write(sheet, frame, estimate, of));
     }
-    alternates::write(&mut book, &frame, &of)?;
+    for number in 1..live.versions.len() {
+        sheets.add(0, move |sheet| alternates::write(sheet, frame, of, number));
+    }
     if let Some(plan) = plan {
         let lines = days::lines(plan);
-        days::write(sheet_of(&mut book, lines)?, &frame, estimate, plan)?;
+        sheets.add(lines, |sheet| days::write(sheet, frame, estimate, plan));
         if !plan.cards.is_empty() {
-            let sheet = sheet_of(&mut book, plan.cards.len())?;
-            batches::write(sheet, &frame, estimate, plan)?;
+            let lines = plan.cards.len();
+            sheets.add(lines, |sheet| batches::write(sheet, frame, estimate, plan));
         }
     }
     if !estimate.takeoff.kit.is_empty() {
-        kit::write(book.add_worksheet(), &frame, estimate)?;
+        sheets.add(0, |sheet| kit::write(sheet, frame, estimate));
     }
-    let lines = sizes::lines(&of);
-    sizes::write(sheet_of(&mut book, lines)?, &frame, &of)?;
-    factors::write(book.add_worksheet(), &frame, &of, sources)?;
+    sheets.add(sizes::lines(of), |sheet| sizes::write(sheet, frame, of));
+    sheets.add(0, |sheet| factors::write(sheet, frame, of, sources));
     let lines = classes::rows(&live);
-    classes::write(sheet_of(&mut book, lines)?, &frame, &of)?;
+    sheets.add(lines, |sheet| classes::write(sheet, frame, of));
     let lines = live.workings.len();
-    workings::write(sheet_of(&mut book, lines)?, &frame, &of, sources)?;
+    sheets.add(lines, |sheet| workings::write(sheet, frame, of, sources));
     let said = cautions::Said {
         cautions: &estimate.takeoff.cautions,
         diagnostics,
         sources,
     };
-    cautions::write(book.add_worksheet(), &frame, &said)?;
-    names::define(&mut book, estimate, &of);
+    sheets.add(0, move |sheet| cautions::write(sheet, frame, &said));
+    sheets.write(&mut book)?;
+    names::define(&mut book, estimate, of);
     Ok(crate::seal::seal(book.save_to_buffer()?))
 }
 
@@ -202,14 +205,6 @@ fn ladders(live: &Live<'_>) -> Vec<(Ladder, String)> {
         }
     };
     live.versions.iter().enumerate().map(of).collect()
-}
-
-fn sheet_of(book: &mut Workbook, lines: usize) -> Result<&mut Worksheet, XlsxError> {
-    if lines < LONG {
-        Ok(book.add_worksheet())
-    } else {
-        book.add_worksheet_with_low_memory()
-    }
 }
 
 fn check_room(sheet: &'static str, lines: usize) -> Result<(), SheetError> {

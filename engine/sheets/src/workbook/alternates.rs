@@ -13,7 +13,7 @@ use parge_base::number::round_to;
 use parge_calc::live::{Goes, Version};
 use parge_calc::price::{Estimate, LabourLine, MaterialLine};
 use rust_xlsxwriter::utility::row_col_to_cell;
-use rust_xlsxwriter::{Workbook, XlsxError};
+use rust_xlsxwriter::{Worksheet, XlsxError};
 
 const WHAT: usize = 1;
 const NEED: usize = 3;
@@ -83,51 +83,49 @@ fn first_labour(estimate: &Estimate) -> u32 {
 }
 
 pub(super) fn write(
-    book: &mut Workbook,
+    sheet: &mut Worksheet,
     frame: &Frame,
     of: &Addresses<'_>,
+    number: usize,
 ) -> Result<(), XlsxError> {
-    let Some((base, others)) = of.live.versions.split_first() else {
+    let versions = &of.live.versions;
+    let (Some(base), Some(version)) = (versions.first(), versions.get(number)) else {
         return Ok(());
     };
-    for (number, version) in (1..).zip(others) {
-        let sheet = book.add_worksheet();
-        let estimate = version.estimate;
-        let money = estimate.currency.code();
-        let amount = Look::money(estimate.currency);
-        let columns = vec![
-            Column::text("Line", 12.0),
-            Column::text("What", 44.0),
-            Column::text("Unit", 10.0),
-            Column::number("Need, hours", Look::Decimals(2)),
-            Column::number("Waste", Look::Decimals(2)),
-            Column::number("Content of a pack", Look::Written),
-            Column::number("Price holds from packs", Look::Count),
-            Column::number("Packs", Look::Count),
-            Column::number(format!("Price of a pack or an hour, {money}"), amount),
-            Column::number(format!("Cost, {money}"), amount),
-            Column::text("Taxed", 8.0),
-            Column::number("No price", Look::Mark),
-            Column::number("Choose anew", Look::Mark),
-        ];
-        let mut page = Page::begin(sheet, frame, &name(number), columns)?;
-        let title = version.name.unwrap_or("");
-        page.note(&format!(
-            "Alternate “{title}”: the whole estimate once more with its changes."
-        ))?;
-        page.header(HEAD_ROW)?;
-        page.freeze()?;
-        let writing = Writing {
-            of,
-            number,
-            estimate,
-            base: base.estimate,
-        };
-        writing.lines(&mut page)?;
-        writing.steps(&mut page)?;
-        page.end()?;
-    }
-    Ok(())
+    let estimate = version.estimate;
+    let money = estimate.currency.code();
+    let amount = Look::money(estimate.currency);
+    let columns = vec![
+        Column::text("Line", 12.0),
+        Column::text("What", 44.0),
+        Column::text("Unit", 10.0),
+        Column::number("Need, hours", Look::Decimals(2)),
+        Column::number("Waste", Look::Decimals(2)),
+        Column::number("Content of a pack", Look::Written),
+        Column::number("Price holds from packs", Look::Count),
+        Column::number("Packs", Look::Count),
+        Column::number(format!("Price of a pack or an hour, {money}"), amount),
+        Column::number(format!("Cost, {money}"), amount),
+        Column::text("Taxed", 8.0),
+        Column::number("No price", Look::Mark),
+        Column::number("Choose anew", Look::Mark),
+    ];
+    let mut page = Page::begin(sheet, frame, &name(number), columns)?;
+    let title = version.name.unwrap_or("");
+    page.note(&format!(
+        "Alternate “{title}”: the whole estimate once more with its changes."
+    ))?;
+    page.header(HEAD_ROW)?;
+    page.freeze()?;
+    let writing = Writing {
+        of,
+        number,
+        estimate,
+        base: base.estimate,
+    };
+    writing.lines(&mut page)?;
+    writing.steps(&mut page)?;
+    page.end()
 }
 
 /// The sheet of one alternate.

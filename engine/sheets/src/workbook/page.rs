@@ -220,9 +220,16 @@ impl<'w> Page<'w> {
 
     /// Gives every cell of the row its format.
     pub(super) fn blank(&mut self) -> Result<(), XlsxError> {
-        for column in 0..self.columns.len() {
-            if let Some(format) = self.format(column) {
-                self.sheet.write_blank(self.row, at(column), &format)?;
+        let all: Vec<usize> = (0..self.columns.len()).collect();
+        self.blank_at(&all)
+    }
+
+    /// Gives some cells of the row their format: those of a long sheet that hold nothing.
+    pub(super) fn blank_at(&mut self, columns: &[usize]) -> Result<(), XlsxError> {
+        for column in columns.iter().copied() {
+            if let Some(formats) = self.formats.get(column) {
+                let format = formats.of(self.in_total);
+                self.sheet.write_blank(self.row, at(column), format)?;
             }
         }
         Ok(())
@@ -387,11 +394,6 @@ impl<'w> Page<'w> {
         if let Some(look) = look {
             self.widen(column, printed_width(value, look));
         }
-    }
-
-    fn format(&self, column: usize) -> Option<Format> {
-        let formats = self.formats.get(column)?;
-        Some(formats.of(self.in_total).clone())
     }
 }
 

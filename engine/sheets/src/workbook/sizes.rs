@@ -49,7 +49,7 @@ pub(super) fn write(
     page.header(HEAD_ROW)?;
     page.freeze()?;
     for (number_of, size) in live.sizes().iter().enumerate() {
-        page.blank()?;
+        page.blank_at(&[8, PLANNED])?;
         page.text(0, &size.structure)?;
         page.text(1, &size.of)?;
         page.text(2, &size.what)?;
@@ -72,7 +72,7 @@ pub(super) fn write(
         page.next()?;
     }
     for worked in live.worked() {
-        page.blank()?;
+        page.blank_at(&[0, 1, 3, STATED, 5, AMISS, PLANNED])?;
         page.text(2, &worked.what)?;
         page.formula(
             VALUE,

@@ -98,6 +98,19 @@ pub(super) fn total(look: Look) -> Format {
         .set_border_bottom_color(GREY)
 }
 
+/// All formats of tables, in a fixed order.
+pub(super) fn of_tables() -> Vec<Format> {
+    let digits = (0..=4).map(Look::Decimals);
+    let looks = [Look::Text, Look::Count, Look::Written, Look::Figure];
+    let others = [Look::Rate, Look::Mark, Look::Date];
+    let looks = looks.into_iter().chain(others).chain(digits);
+    let of = |look| [body(look), input(look), total(look), head(look)];
+    let mut formats = vec![title(), note(), fact_name().set_bold()];
+    formats.extend(looks.flat_map(of));
+    formats.extend(of(Look::Text).map(|format| format.set_indent(1)));
+    formats
+}
+
 /// A cell of the header row.
 pub(super) fn head(look: Look) -> Format {
     let side = if look.is_number() {
