@@ -50,7 +50,7 @@ impl UnitFrom {
             Self::Header => "in the header",
             Self::Row => "in the row",
             Self::Note => "in a note on the sheet",
-            Self::Profile => "by answer",
+            Self::Profile => "in an answer",
         }
     }
 }

@@ -3,6 +3,7 @@
 mod areas;
 mod blocks;
 mod decide;
+mod decimal;
 mod face_row;
 mod heading;
 mod import;
@@ -17,6 +18,7 @@ mod shown;
 mod sizes;
 mod stated;
 mod totals;
+mod units;
 
 pub use import::import;
 pub(crate) use import::{doubt, tables};
@@ -78,6 +80,8 @@ pub struct RowRead {
     pub verdict: Verdict,
     /// The figures of its cells, with the sizes they have in base units; counts are plain numbers.
     pub figures: Vec<(Role, f64)>,
+    /// How often the block is there that it stands in.
+    pub times: u32,
 }
 
 /// What became of a row: one of these, and no other.
@@ -137,6 +141,8 @@ pub struct FaceRead {
     pub at: At,
     /// The area that the row states, and whether it says that openings are off.
     pub stated: Vec<(Role, Figure)>,
+    /// Whether its size is an area that openings are off already.
+    pub is_net: bool,
     /// The number of its table.
     pub table: usize,
 }
@@ -146,15 +152,26 @@ pub struct FaceRead {
 pub enum Sizes {
     /// Level and upright size.
     Rect(Figure, Figure),
-    /// An area alone, of one or of all equal ones, with a height that was answered.
+    /// An area, of one or of all equal ones, with the one size that is known beside it.
     Area {
         /// The area.
         area: Figure,
         /// Of what.
         of: Are,
-        /// The height.
-        height: Figure,
+        /// The size beside it; the other follows from both.
+        side: Side,
     },
+}
+
+/// The one size of a face that is known beside its area.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Side {
+    /// The height that was answered for faces that state none.
+    Answered(Figure),
+    /// The height that the row states.
+    High(Figure),
+    /// The length that the row states.
+    Long(Figure),
 }
 
 /// An opening in one face.
@@ -168,8 +185,8 @@ pub struct OpeningRead {
     pub count: u32,
     /// The depth of its reveal.
     pub reveal: Option<Figure>,
-    /// The area that a row of its own states beside the sizes.
-    pub stated: Option<Figure>,
+    /// The areas that its row states beside the sizes, each with the column that states it.
+    pub stated: Vec<(Role, Figure)>,
     /// The cell that it comes from.
     pub at: At,
 }
@@ -231,6 +248,8 @@ pub struct TotalRead {
     pub of: String,
     /// Whether both agree, to the digits that are written.
     pub agrees: bool,
+    /// The reading with which alone it agrees, where its words and its place speak of another.
+    pub only: Option<String>,
 }
 
 /// What has to be answered.

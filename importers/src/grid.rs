@@ -7,11 +7,13 @@
 mod bounds;
 mod container;
 mod hidden;
+mod ods;
 mod old_formats;
 mod open;
 mod shown;
 mod text;
 mod workbook;
+mod xlsb;
 
 pub use bounds::{MAX_BYTES, MAX_CELLS, MAX_TEXT_BYTES, MAX_UNPACKED_BYTES};
 pub use open::open;
@@ -63,9 +65,10 @@ impl Kind {
         self != Self::Text
     }
 
-    /// Whether hidden rows and struck-through cells can be told in it.
+    /// Whether hidden rows and cells that are struck through can be told in it. A text has none; an
+    /// xls file may, and its reader does not see them.
     pub fn tells_hidden(self) -> bool {
-        self == Self::Xlsx
+        self != Self::Xls
     }
 }
 

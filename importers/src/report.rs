@@ -9,7 +9,8 @@ use crate::columns::Role;
 use crate::faces::{Import, Sizes, Verdict, Weight};
 use crate::grid::{Book, letters};
 use crate::price_list::OfferRead;
-use crate::write::Sum;
+use crate::profile::Profile;
+use crate::write::{MeasuredPlan, Sum, to_fill_in};
 use parge_base::Dim;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
@@ -36,6 +37,8 @@ pub struct Report {
     pub columns: Vec<ColumnLine>,
     /// What else was taken for granted, or answered.
     pub guesses: Vec<GuessLine>,
+    /// What no sheet says, and the plan leaves open.
+    pub to_fill_in: Vec<String>,
     /// What should be looked at.
     pub remarks: Vec<RemarkLine>,
     /// Every row with anything in it.
@@ -49,6 +52,9 @@ pub struct Report {
 pub struct UpdateLines {
     /// What changed in the sheet and was taken over.
     pub changes: Vec<String>,
+    /// What was changed or added in the plan and stays so, beside what the sheet says: the sums are
+    /// those of the sheet without it.
+    pub kept: Vec<String>,
     /// What was deleted in the plan and is in the sheet still, unchanged: it stays deleted, and the
     /// sums of the sheet have it.
     pub deleted: Vec<String>,
@@ -111,6 +117,9 @@ pub struct TotalLine {
     pub which: String,
     /// Whether they agree.
     pub agrees: bool,
+    /// The reading with which alone the total agrees, where its words and its place speak of
+    /// another.
+    pub only: Option<String>,
 }
 
 /// A column.
@@ -167,26 +176,20 @@ pub struct RowLine {
     pub detail: String,
 }
 
-/// The areas of the plan as the program measures it, in square metres.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct MeasuredAreas {
-    /// Of all faces, openings not taken off.
-    pub gross: f64,
-    /// What openings take.
-    pub deducted: f64,
-}
-
 /// Puts the report together.
 pub fn report(
     book: &Book,
     import: &Import,
     sums: &[Sum],
-    measured: Option<MeasuredAreas>,
-    profile: &str,
+    measured: Option<&MeasuredPlan>,
+    profile: &Profile,
 ) -> Report {
     let metric = is_metric(import);
     let sums = sums.iter().map(|sum| sum_line(sum, measured, metric));
-    together(book, import, sums.collect(), profile, Makes::Plan)
+    Report {
+        to_fill_in: to_fill_in(import, profile),
+        ..together(book, import, sums.collect(), &profile.name, Makes::Plan)
+    }
 }
 
 /// The report of a price list; `again` are the offers of the price book, read again, and the sum of
@@ -276,6 +279,7 @@ fn together(
             .collect(),
         sums,
         rows,
+        to_fill_in: Vec::new(),
         update: None,
     }
 }
@@ -334,12 +338,12 @@ fn detail(book: &Book, import: &Import, verdict: &Verdict) -> String {
                 .totals
                 .get(*number)
                 .map_or_else(String::new, |total| {
-                    let agrees = if total.agrees {
-                        "agrees with"
-                    } else {
-                        "does not agree with"
+                    let (agrees, of) = match &total.only {
+                        Some(only) => ("agrees only with", only),
+                        None if total.agrees => ("agrees with", &total.of),
+                        None => ("does not agree with", &total.of),
                     };
-                    format!("{} {agrees} {}", book.cell_name(total.at), total.of)
+                    format!("{} {agrees} {of}", book.cell_name(total.at))
                 })
         }
         Verdict::Heading(text) | Verdict::Rejected(text) => text.clone(),
@@ -375,13 +379,9 @@ fn unit(dim: Dim, metric: bool) -> (&'static str, f64) {
     }
 }
 
-fn sum_line(sum: &Sum, measured: Option<MeasuredAreas>, metric: bool) -> SumLine {
+fn sum_line(sum: &Sum, measured: Option<&MeasuredPlan>, metric: bool) -> SumLine {
     let (unit, size) = unit(sum.dim, metric);
-    let measured = measured.and_then(|measured| match sum.is_gross() {
-        Some(true) => Some(measured.gross),
-        Some(false) => Some(measured.deducted),
-        None => None,
-    });
+    let measured = measured.and_then(|measured| sum.measured(measured));
     let near = |value: f64| (value - sum.plan).abs() <= sum.plan.abs() * 1e-9;
     SumLine {
         what: sum.what.to_owned(),
@@ -409,6 +409,7 @@ fn total_line(book: &Book, total: &crate::faces::TotalRead, metric: bool) -> Tot
         rows: total.found / size,
         which: total.of.clone(),
         agrees: total.agrees,
+        only: total.only.clone(),
     }
 }
 

@@ -30,6 +30,8 @@ pub struct Merge {
     pub changes: Vec<String>,
     /// What was deleted in the plan and stands in the sheet as before, a line each.
     pub deleted: Vec<String>,
+    /// What was changed or added in the plan and stays so, beside what the sheet says, a line each.
+    pub kept: Vec<String>,
     /// What both changed, so that somebody has to choose.
     pub conflicts: Vec<Conflict>,
 }
@@ -70,6 +72,11 @@ pub fn merge(texts: Texts<'_>) -> Result<Merge, String> {
     }
     for (key, old) in base.iter().filter(|(key, _)| !revised.contains_key(*key)) {
         merging.removed(key, old);
+    }
+    let is_own = |key: &Key| !revised.contains_key(key) && !base.contains_key(key);
+    for (key, face) in own.iter().filter(|(key, _)| is_own(key)) {
+        let line = format!("{}: {} in the plan alone", named(key), face.whole());
+        merging.merge.kept.push(line);
     }
     let Merging {
         edits, mut merge, ..
@@ -128,7 +135,30 @@ impl Merging<'_> {
         {
             self.part(&name, part, (None, Some(is)), &own, own.end);
         }
+        self.kept(&name, (old, new), &own);
         self.openings(&name, (old, new), &own);
+    }
+
+    /// The sizes that the plan has otherwise than the sheet, which has them as before.
+    fn kept(&mut self, name: &str, (old, new): (&FaceParts, &FaceParts), own: &FaceParts) {
+        for part in parts::SIZES {
+            let text = |face: &FaceParts| face.details.get(part).map(|part| part.text.clone());
+            let (was, mine, is) = (text(old), text(own), text(new));
+            if was == is && mine != is {
+                let words = |text: Option<String>| text.unwrap_or_else(|| format!("no {part}"));
+                self.merge.kept.push(format!(
+                    "{name}: {} in the plan, {} in the sheet",
+                    words(mine),
+                    words(is)
+                ));
+            }
+        }
+        for (opening, mine) in &own.openings {
+            if !new.openings.contains_key(opening) && !old.openings.contains_key(opening) {
+                let line = format!("{name}, opening {opening}: {} in the plan alone", mine.bare);
+                self.merge.kept.push(line);
+            }
+        }
     }
 
     /// One part of a statement: its shape, its count.
@@ -177,7 +207,14 @@ impl Merging<'_> {
                 (Some(was), None) if was.bare == is.bare => {
                     self.merge.deleted.push(format!("{face}, {}", was.bare));
                 }
-                (Some(was), _) if was.text == is.text => {}
+                (Some(was), mine) if was.text == is.text => {
+                    if let Some(mine) = mine.filter(|mine| mine.bare != is.bare) {
+                        self.merge.kept.push(format!(
+                            "{what}: {} in the plan, {} in the sheet",
+                            mine.bare, is.bare
+                        ));
+                    }
+                }
                 (Some(was), Some(mine)) if mine.text == was.text => {
                     self.edits.replace(mine.place, &is.text);
                     self.merge

@@ -4,7 +4,8 @@
     python3 tests/importers/make_sheets.py
 
 Each has one fault planted in it, which a test looks for. The files are committed, so that tests
-need no Python; two are saved once more as .xls and .ods where LibreOffice is at hand.
+need no Python; three are saved once more as .xls and .ods where LibreOffice is at hand. The one in .xlsb
+is made by make_xlsb.py, which has to run before.
 """
 
 import datetime
@@ -216,11 +217,15 @@ def struck_and_sizes():
 
 def other_formats():
     office = shutil.which("soffice")
-    for name, kind in [("rooms-doubled-subtotal", "ods"), ("metric-blocks", "xls")]:
+    others = [
+        ("rooms-doubled-subtotal.xlsx", "ods"), ("metric-blocks.xlsx", "xls"),
+        ("panels.xlsb", "ods"),
+    ]
+    for name, kind in others:
         if office:
             subprocess.run(
                 [office, "--headless", "--convert-to", kind, "--outdir", str(HERE),
-                 str(HERE / f"{name}.xlsx")],
+                 str(HERE / name)],
                 check=True,
             )
 

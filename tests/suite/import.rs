@@ -25,7 +25,7 @@ fn keeps_to_its_schema(report: &serde_json::Value) {
 }
 
 /// The sheets, how each is imported, and what of its fault must be said.
-const SHEETS: [(&str, &str, &str); 12] = [
+const SHEETS: [(&str, &str, &str); 14] = [
     (
         "rooms-doubled-subtotal.xlsx",
         "--profile room-schedule",
@@ -77,6 +77,16 @@ const SHEETS: [(&str, &str, &str); 12] = [
         "it counts what was carried forward twice, and rows that are not taken over",
     ),
     (
+        "panels.xlsb",
+        "--answer hidden=leave_out --answer struck=leave_out",
+        "Panels!E8 totals 62.775 m2, and all rows of the table make 41.175 m2: it counts rows that are not taken over",
+    ),
+    (
+        "panels.ods",
+        "--answer hidden=leave_out --answer struck=leave_out --answer length=m",
+        "Panels!E8 totals 62.775 m2, and all rows of the table make 41.175 m2: it counts rows that are not taken over",
+    ),
+    (
         "side-by-side.xlsx",
         "--on block",
         "row 4 of sheet `Walls` is not taken over: Walls!B4, length: the cell shows `#REF!`",
@@ -111,6 +121,87 @@ fn each_planted_fault_is_told_and_the_sums_balance() {
         }
     }
     insta::assert_snapshot!(told);
+}
+
+/// Hidden rows and rows that are struck through are asked about in every format that shows them, and
+/// one that does not is told.
+#[test]
+fn what_is_hidden_or_struck_through_is_never_passed_over() {
+    let folder = folder();
+    for sheet in ["panels.xlsb", "panels.ods"] {
+        let said = folder.parge(&format!("import {sheet} -o plan.parge"));
+        assert!(
+            said.err.contains("row 5 is hidden: does it count?"),
+            "{said}"
+        );
+        assert!(
+            said.err.contains("row 6 is struck through: does it count?"),
+            "{said}"
+        );
+        let how = "--answer hidden=leave_out --answer struck=leave_out --answer length=m";
+        let said = folder.parge(&format!("import {sheet} {how}"));
+        assert!(
+            said.out.contains("Panels, row 7: Panels!B7, length: "),
+            "{said}"
+        );
+        assert!(said.err.contains("#REF!"), "{said}");
+    }
+    let said = folder.parge("import metric-blocks.xls --profile metric-blocks --report r.txt");
+    let told = "what is hidden or struck through in an xls file is not seen: all of it counts";
+    let report = folder.read("r.txt").unwrap();
+    assert!(
+        said.err.contains(told) && report.contains(told),
+        "{said}\n{report}"
+    );
+}
+
+/// A total that agrees only with an odd reading is a doubt, which the report has in each of its forms.
+#[test]
+fn a_total_that_agrees_only_otherwise_is_said() {
+    let folder = Folder::new().unwrap();
+    let sheet = "Wall,L (ft),H (ft),SF\nNorth,10,8,80\nless door,2,7,14\nTotal,,,94\n";
+    folder.write("walls.csv", sheet).unwrap();
+    let how = "import walls.csv -o walls.parge --report r.json --report r.txt --report r.xlsx";
+    let said = folder.parge(how);
+    // A doubt is no fault of the sheet.
+    assert_eq!(said.exit, Exit::Fine, "{said}");
+    let reading = "all rows of the table, their openings added to them";
+    assert!(
+        said.err.contains("warning[W0707]: walls!D4 totals 94 ft2"),
+        "{said}"
+    );
+    assert!(
+        said.out.contains(&format!("AGREES ONLY with {reading}")),
+        "{said}"
+    );
+    let report = folder.read("r.json").unwrap();
+    let report: serde_json::Value = serde_json::from_str(&report).unwrap();
+    keeps_to_its_schema(&report);
+    assert_eq!(report["totals"][0]["agrees"], false);
+    assert_eq!(report["totals"][0]["only"], reading);
+    assert_eq!(report["remarks"][0]["weight"], "doubt");
+    assert!(folder.read("r.txt").unwrap().contains(reading));
+}
+
+/// What no sheet says is left open, and the plan is told what to fill in.
+#[test]
+fn a_plan_without_a_profile_says_what_to_fill_in() {
+    let folder = Folder::new().unwrap();
+    let sheet = "Wall,Length (ft),Height (ft),Finish\nNorth,12,8,Carved stone\nSouth,10,8,\n\
+                 East,9,8,\nWest,9,8,Carved stone\n";
+    folder.write("walls.csv", sheet).unwrap();
+    std::fs::copy(
+        repository().join("examples/alder-marsh/prices.csv"),
+        folder.path("prices.csv"),
+    )
+    .unwrap();
+    let said = folder.parge("import walls.csv -o walls.parge");
+    assert_eq!(said.exit, Exit::Fine, "{said}");
+    let plan = folder.read("walls.parge").unwrap();
+    let checked = folder.parge("check walls.parge");
+    insta::assert_snapshot!(format!(
+        "{said}\n---- walls.parge\n{plan}\n---- check\n{checked}"
+    ));
 }
 
 /// Without answers nothing is guessed: the question is told, and nothing is written.
@@ -291,6 +382,19 @@ fn a_price_list_becomes_a_price_book() {
     insta::assert_snapshot!(format!(
         "{asked}\n{said}\n---- prices.csv\n{book}\n---- yard.toml\n{profile}"
     ));
+}
+
+/// What is wrong between two offers is told at the client's cells, not at lines of the book that
+/// would have been made of them.
+#[test]
+fn an_item_that_is_priced_twice_is_told_at_the_cells_of_the_list() {
+    let folder = Folder::new().unwrap();
+    let list = "Spring list,,,,\nCode,Product,Pack,Unit,Price (USD)\nmesh,Mesh,50,ft2,21.50\n\
+                sealer,\"Sealer,\nclear\",5,gal,140\nmesh,Mesh,50,ft2,22.50\n";
+    folder.write("list.csv", list).unwrap();
+    let said = folder.parge("import list.csv --prices -o prices.csv");
+    assert!(!folder.path("prices.csv").exists());
+    insta::assert_snapshot!(said);
 }
 
 #[test]

@@ -5,6 +5,7 @@
 
 use crate::workbook::{SheetError, clean_text as clean, properties_of};
 use rust_xlsxwriter::{Color, Format, FormatAlign, FormatBorder, Workbook, Worksheet, XlsxError};
+use std::collections::BTreeSet;
 
 /// Rows and columns that a sheet can hold.
 const MAX_ROWS: u32 = 1_048_576;
@@ -72,8 +73,15 @@ pub struct VerdictBook {
 pub fn verdict_workbook(book: &VerdictBook) -> Result<Vec<u8>, SheetError> {
     let mut out = Workbook::new();
     out.set_properties(&properties_of(&book.title)?);
+    let mut names = BTreeSet::new();
     for (number, sheet) in book.sheets.iter().enumerate() {
-        copy(out.add_worksheet(), sheet, number)?;
+        let mut name = name(&sheet.name, number);
+        // What is left of two long names can be the same.
+        if !names.insert(name.to_lowercase()) {
+            name += &format!(" {}", number + 1);
+            names.insert(name.to_lowercase());
+        }
+        copy(out.add_worksheet(), sheet, &name)?;
     }
     sums(out.add_worksheet(), book)?;
     Ok(crate::seal::seal(out.save_to_buffer()?))
@@ -98,8 +106,10 @@ fn plain() -> Format {
     Format::new().set_align(FormatAlign::Top).set_text_wrap()
 }
 
-fn copy(out: &mut Worksheet, sheet: &VerdictSheet, number: usize) -> Result<(), XlsxError> {
-    out.set_name(name(&sheet.name, number))?;
+fn copy(out: &mut Worksheet, sheet: &VerdictSheet, name: &str) -> Result<(), XlsxError> {
+    out.set_name(name)?;
+    // The verdict stands on the page of its row, also on paper.
+    out.set_landscape().set_print_fit_to_pages(1, 0);
     let cells = sheet.rows.iter().flat_map(|row| &row.cells);
     let last = cells.map(|(column, _)| *column).max().unwrap_or(0);
     let verdict = (last + 2).min(MAX_COLUMNS - 2) as u16;

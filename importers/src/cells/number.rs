@@ -191,17 +191,32 @@ pub struct Evidence {
     pub comma: bool,
     /// Some number could be thousands or decimals, with a comma in it.
     pub open: bool,
-    /// The same with a point in it, as `1.850`: of a size it stands before decimals, and of a price
-    /// nobody knows.
+    /// The same with a point in it, as `1.850`.
     pub open_point: bool,
 }
 
-/// What a text says about points and commas, if it begins with a number.
+impl Evidence {
+    /// What either of both says.
+    fn with(self, other: Self) -> Self {
+        Self {
+            point: self.point || other.point,
+            comma: self.comma || other.comma,
+            open: self.open || other.open,
+            open_point: self.open_point || other.open_point,
+        }
+    }
+}
+
+/// What the numbers of a text say about points and commas: `1.250 x 2.4`.
 pub fn evidence(text: &str) -> Evidence {
-    let text = text.trim_start_matches(['(', '-', ' ', '$', '€', '£']);
-    let end = text.find(|ch: char| !(ch.is_ascii_digit() || matches!(ch, '.' | ',')));
-    let number = text.get(..end.unwrap_or(text.len())).unwrap_or("");
-    let number = number.trim_end_matches(['.', ',']);
+    let is_of_number = |ch: char| ch.is_ascii_digit() || matches!(ch, '.' | ',');
+    let numbers = text.split(|ch: char| !is_of_number(ch));
+    let numbers = numbers.map(|number| number.trim_end_matches(['.', ',']));
+    let numbers = numbers.filter(|number| number.contains(|ch: char| ch.is_ascii_digit()));
+    numbers.fold(Evidence::default(), |all, number| all.with(of_one(number)))
+}
+
+fn of_one(number: &str) -> Evidence {
     let (points, commas) = (number.matches('.').count(), number.matches(',').count());
     let three_behind = |mark: char| {
         let last = number.rsplit(mark).next().map_or(0, str::len);

@@ -167,6 +167,8 @@ fn commas_and_points() {
     assert_eq!(of("1.234,5"), (false, true, false));
     assert_eq!(of("1,234"), (false, false, true));
     assert_eq!(of("12.125"), (false, false, false));
+    assert!(evidence("12.125").open_point && evidence("1.200 x 1.200").open_point);
+    assert_eq!(of("1.200 x 2.4"), (true, false, false));
     let comma = Manner {
         decimal: Decimal::Comma,
         ..manner(None)

@@ -18,6 +18,11 @@ pub enum LengthUnit {
 }
 
 impl LengthUnit {
+    /// Whether it is one of feet and inches.
+    pub fn is_imperial(self) -> bool {
+        matches!(self, Self::Inch | Self::Foot | Self::Yard)
+    }
+
     /// The unit of a plan.
     pub fn word(self) -> &'static str {
         match self {
@@ -235,7 +240,7 @@ pub fn unit_in_words(text: &str) -> Option<UnitWord> {
         "quantit",
     ];
     let lower = text.to_lowercase();
-    if !OF.iter().any(|word| lower.contains(word)) {
+    if !lower.starts_with("all in ") && !OF.iter().any(|word| lower.contains(word)) {
         return None;
     }
     let words: Vec<&str> = lower

@@ -13,6 +13,10 @@ const ENGLISH: &str = include_str!("../../words/en.toml");
 pub enum RowWord {
     /// It adds up others.
     Total,
+    /// It adds up those of a part.
+    Part,
+    /// It adds up all.
+    Whole,
     /// It hands a sum to another page.
     Carried,
     /// It takes something off.
@@ -24,8 +28,10 @@ pub enum RowWord {
 }
 
 impl RowWord {
-    const ALL: [(&str, Self); 5] = [
+    const ALL: [(&str, Self); 7] = [
         ("total", Self::Total),
+        ("part_total", Self::Part),
+        ("whole_total", Self::Whole),
         ("carried", Self::Carried),
         ("less", Self::Less),
         ("opening", Self::Opening),

@@ -4,16 +4,23 @@ use super::Verdict;
 use super::reader::TableReader;
 use crate::columns::Role;
 
+/// Figures with their columns.
+type Figures = Vec<(Role, f64)>;
+
 /// How far an area of a row may be off what its sizes make, and still be the same.
 const SAME: f64 = 1e-6;
 
 impl TableReader<'_> {
     /// The figures of a row as they stand in the sums of the sheet: an area is there as often as the
-    /// block that it stands in, and what sizes make is there where no area is stated.
-    pub(super) fn with_area(&self, figures: &[(Role, f64)], verdict: &Verdict) -> Vec<(Role, f64)> {
+    /// block that it stands in. Behind them the areas that its sizes make, where none is stated.
+    pub(super) fn with_area(
+        &self,
+        figures: &[(Role, f64)],
+        verdict: &Verdict,
+    ) -> (Figures, Figures) {
         let mut figures = figures.to_vec();
         let Some((area, net)) = self.made(verdict) else {
-            return figures;
+            return (figures, Vec::new());
         };
         let times = f64::from(self.under.times.max(1));
         let is_face = matches!(verdict, Verdict::Face(_));
@@ -28,8 +35,7 @@ impl TableReader<'_> {
         let missing = [(Role::Area, area), (Role::NetArea, net)]
             .into_iter()
             .filter(|(role, _)| has_column(*role) && !stated.contains(role));
-        figures.extend(missing);
-        figures
+        (figures, missing.collect())
     }
 
     /// The areas that the sizes of all equal faces or openings of a row make, in square metres: with

@@ -42,7 +42,13 @@ impl Cells<'_> {
         let first = self.first_text().unwrap_or_default();
         let says = self.words().of_row(&first);
         let has = |word: RowWord| says.iter().any(|(kind, _)| *kind == word);
-        if has(RowWord::Total) || has(RowWord::Carried) || self.only_adds_up() {
+        let adds_up = [
+            RowWord::Total,
+            RowWord::Part,
+            RowWord::Whole,
+            RowWord::Carried,
+        ];
+        if adds_up.into_iter().any(has) || self.only_adds_up() {
             return Ok(Kind::Total);
         }
         if !self.has_measure() {
@@ -70,6 +76,10 @@ impl Cells<'_> {
                 false => Kind::Face,
             });
         }
+        if self.is_below_and_above() {
+            let why = "a size is below zero, and its area is not";
+            return Err(Trouble::Reject(why.to_owned()));
+        }
         if self.is_negative() || says.iter().any(|(kind, _)| *kind == RowWord::Less) {
             return Ok(Kind::Opening);
         }
@@ -91,7 +101,11 @@ impl Cells<'_> {
 
     /// Whether a figure of the row stands below zero.
     fn is_negative(&self) -> bool {
-        self.cells().any(|cell| match &cell.content {
+        self.cells().any(|cell| self.is_below_zero(cell))
+    }
+
+    fn is_below_zero(&self, cell: &Cell) -> bool {
+        match &cell.content {
             Content::Number(number) => *number < 0.0 && self.is_measure(cell),
             Content::Text(text) => {
                 let brackets = text.starts_with('(') && text.ends_with(')');
@@ -99,7 +113,21 @@ impl Cells<'_> {
                 self.is_measure(cell) && (brackets || minus) && !is_blank(cell)
             }
             _ => false,
-        })
+        }
+    }
+
+    /// Whether a size is below zero and the area beside it is not: a slip, and no opening.
+    fn is_below_and_above(&self) -> bool {
+        let any = |roles: &[Role], below: bool| {
+            let of_role = |cell: &&Cell| {
+                let role = self.role(cell.column);
+                role.is_some_and(|role| roles.contains(&role)) && self.is_measure(cell)
+            };
+            let mut cells = self.cells().filter(of_role);
+            cells.any(|cell| self.is_below_zero(cell) == below)
+        };
+        any(&[Role::Length, Role::Width, Role::Height], true)
+            && any(&[Role::Area, Role::NetArea], false)
     }
 
     /// A row without a name whose formulas add other rows up.

@@ -1,10 +1,11 @@
 //! Rows of faces, and of openings below them.
 
+use super::import::doubt;
 use super::openings;
 use super::reader::TableReader;
 use super::row::{Cells, Trouble};
 use super::sizes::Stated;
-use super::{FaceRead, Guess, Sizes, Verdict};
+use super::{FaceRead, Guess, Import, Side, Sizes, Verdict};
 use crate::cells::{Figure, given_length_at};
 use crate::columns::Role;
 use crate::grid::{At, Cell};
@@ -18,25 +19,34 @@ impl TableReader<'_> {
             return Ok(total);
         }
         let (stated, own) = cells.stated()?;
+        if own.is_none() && cells.filled(Role::Count).is_none() {
+            self.out.counted_once(cells);
+        }
         let count = own.unwrap_or(1).saturating_mul(self.under.times);
         let sizes = sizes(cells, stated, count)?;
+        self.out.derived(&sizes);
         let stated = areas_beside(cells, &sizes)?;
         let name = cells.text(Role::Face).or_else(|| cells.text(Role::Kind));
         let mut face = FaceRead {
             structure,
             name: name.unwrap_or_else(|| format!("row {}", cells.row.number + 1)),
-            sizes,
             count,
             times: self.under.times,
             finish: cells.text(Role::Finish),
             substrate: cells.text(Role::Substrate).map(|text| text.to_lowercase()),
             openings: Vec::new(),
             at: cells.at(),
+            is_net: is_net(cells, &sizes),
+            sizes,
             stated,
             table: self.number,
         };
         if let Some(loose) = cells.own_opening()? {
             openings::put(&mut face, loose, cells.answers())?;
+        } else if let Some((_, at)) = cells.stated_cell(Role::Reveal) {
+            let text = format!("{} states a reveal, and its row no opening", cells.name(at));
+            let help = "the plan has it not; add it to the openings of the face";
+            cells.remarks.push(doubt(at, text, help));
         }
         self.out.faces.push(face);
         let number = self.out.faces.len() - 1;
@@ -105,17 +115,88 @@ fn sizes(cells: &mut Cells<'_>, stated: Stated, count: u32) -> Result<Sizes, Tro
             Ok(Sizes::Rect(level, height))
         }
         Stated::Area(area) => {
-            let of = match (count, cells.answers().areas_are) {
-                (1, _) => Are::All,
-                (_, Some(of)) => of,
-                (_, None) => {
-                    let name = cells.name(area.at());
-                    let text = format!("{name} states an area beside a count of {count}");
-                    return Err(Trouble::Ask("areas_are", text, area.at()));
-                }
-            };
-            let height = height(cells, at, "states an area alone")?;
-            Ok(Sizes::Area { area, of, height })
+            let of = area_of(cells, &area, count)?;
+            let side = Side::Answered(height(cells, at, "states an area alone")?);
+            Ok(Sizes::Area { area, of, side })
+        }
+        Stated::High(area, height) => {
+            let of = area_of(cells, &area, count)?;
+            let side = Side::High(height);
+            Ok(Sizes::Area { area, of, side })
+        }
+        Stated::Wide(area, length) => {
+            let of = area_of(cells, &area, count)?;
+            let side = Side::Long(length);
+            Ok(Sizes::Area { area, of, side })
+        }
+    }
+}
+
+/// Whether an area beside a count is of one of the equal faces, or of all.
+fn area_of(cells: &Cells<'_>, area: &Figure, count: u32) -> Result<Are, Trouble> {
+    match (count, cells.answers().areas_are) {
+        (1, _) => Ok(Are::All),
+        (_, Some(of)) => Ok(of),
+        (_, None) => {
+            let name = cells.name(area.at());
+            let text = format!("{name} states an area beside a count of {count}");
+            Err(Trouble::Ask("areas_are", text, area.at()))
+        }
+    }
+}
+
+/// Whether the size of a face is an area that openings are off already.
+fn is_net(cells: &Cells<'_>, sizes: &Sizes) -> bool {
+    match sizes {
+        Sizes::Area { area, .. } => cells.role(area.at().column) == Some(Role::NetArea),
+        Sizes::Rect(..) => false,
+    }
+}
+
+impl Import {
+    /// A row that leaves the column of counts empty is there once, which is told once.
+    fn counted_once(&mut self, cells: &Cells<'_>) {
+        let Some(header) = cells.header(Role::Count) else {
+            return;
+        };
+        let guess = Guess {
+            what: format!("rows without a figure under `{header}` count once"),
+            reason: "they state sizes, and no count".to_owned(),
+        };
+        if !self.guesses.contains(&guess) {
+            self.guesses.push(guess);
+        }
+    }
+
+    /// The size that follows from an area and another size is told once for each of both.
+    fn derived(&mut self, sizes: &Sizes) {
+        let (what, reason) = match sizes {
+            Sizes::Area {
+                side: Side::High(_),
+                ..
+            } => (
+                "faces of an area and a height are as long as the area over the height",
+                "their rows state no length, and a plan needs their edges; the area is as stated",
+            ),
+            Sizes::Area {
+                side: Side::Long(_),
+                ..
+            } => (
+                "faces of an area and a length are as high as the area over the length",
+                "their rows state no height, and a plan needs their edges; the area is as stated",
+            ),
+            Sizes::Area { .. } => (
+                "faces of an area alone are as long as the area over the height that was answered",
+                "their rows state no sizes, and a plan needs their edges; the area is as stated",
+            ),
+            Sizes::Rect(..) => return,
+        };
+        let guess = Guess {
+            what: what.to_owned(),
+            reason: reason.to_owned(),
+        };
+        if !self.guesses.contains(&guess) {
+            self.guesses.push(guess);
         }
     }
 }
@@ -124,10 +205,8 @@ fn sizes(cells: &mut Cells<'_>, stated: Stated, count: u32) -> Result<Sizes, Tro
 fn areas_beside(cells: &mut Cells<'_>, sizes: &Sizes) -> Result<Vec<(Role, Figure)>, Trouble> {
     let beside: &[Role] = match sizes {
         Sizes::Rect(..) => &[Role::Area, Role::NetArea],
-        Sizes::Area { area, .. } if cells.role(area.at().column) != Some(Role::NetArea) => {
-            &[Role::NetArea]
-        }
-        Sizes::Area { .. } => &[],
+        sizes if is_net(cells, sizes) => &[],
+        Sizes::Area { .. } => &[Role::NetArea],
     };
     let mut areas = Vec::new();
     for role in beside {

@@ -2,12 +2,13 @@
 
 use super::reader::TableReader;
 use super::setup::{self, Setup};
-use super::{Guess, Import, Question, Remark, RowRead, Verdict, Weight};
-use crate::cells::{Decimal, Evidence, evidence};
+use super::{Import, Question, Remark, RowRead, Verdict, Weight, decimal};
+use crate::cells::Decimal;
 use crate::columns::{Column, Subject, units_of_note};
 use crate::grid::{At, Book, Sheet};
 use crate::profile::{KEYS, Profile, Take};
 use crate::table::{Found, find};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Reads a file with what is known of it. Where [`Import::questions`] is not empty, what else came
 /// of it is not to be used: it says what would come out under one of several answers.
@@ -16,6 +17,7 @@ pub fn import(book: &Book, profile: &Profile) -> Import {
         TableReader::new(setup, columns, out).read();
     });
     super::stated::check(book, &mut out);
+    super::units::tell(book, profile, &mut out);
     unique(&mut out);
     out
 }
@@ -28,7 +30,6 @@ pub(crate) fn tables(
     read: &dyn Fn(&Setup<'_>, Vec<Column>, &mut Import),
 ) -> Import {
     let mut out = Import::default();
-    let decimal = decimal(book, profile, of, &mut out);
     for (number, sheet) in book.sheets.iter().enumerate() {
         if !is_read(number, sheet, profile, &mut out) {
             continue;
@@ -36,19 +37,22 @@ pub(crate) fn tables(
         let told = |text: &str| profile.knows_header(text);
         let found = find(number, sheet, &profile.words, &told);
         above(number, sheet, &found, &mut out);
-        let (length, area) = units_of_sheet(sheet);
+        let note_units = units_of_sheet(sheet, &found);
         let single = found.tables.len() == 1;
-        for table in &found.tables {
-            let setup = Setup {
-                book,
-                sheet,
-                profile,
-                table,
-                decimal,
-                note_units: (length, area),
-                is_alone: single,
-                of,
-            };
+        let setups = found.tables.iter().map(|table| Setup {
+            book,
+            sheet,
+            profile,
+            table,
+            decimal: Decimal::Point,
+            note_units,
+            is_alone: single,
+            of,
+        });
+        let setups: Vec<Setup<'_>> = setups.collect();
+        let decimal = decimal::of_sheet(&setups, profile, &mut out);
+        for setup in setups {
+            let setup = Setup { decimal, ..setup };
             if let Some(columns) = setup::columns(&setup, &mut out) {
                 read(&setup, columns, &mut out);
             }
@@ -56,57 +60,27 @@ pub(crate) fn tables(
     }
     out.rows
         .sort_by_key(|row| (row.sheet, row.row, *row.columns.start()));
+    unseen(book, &mut out);
     ask_once(&mut out.questions);
     out
 }
 
-/// What stands before decimals in the texts of the file.
-fn decimal(book: &Book, profile: &Profile, of: Subject, out: &mut Import) -> Decimal {
-    if let Some(decimal) = profile.answers.decimal {
-        return decimal;
-    }
-    let mut all = Evidence::default();
-    let mut open_at = None;
-    for (number, sheet) in book.sheets.iter().enumerate() {
-        for row in &sheet.rows {
-            for cell in &row.cells {
-                let mut found = cell.text().map(evidence).unwrap_or_default();
-                found.open |= found.open_point && of == Subject::Prices;
-                all.point |= found.point;
-                all.comma |= found.comma;
-                if found.open || found.comma {
-                    open_at.get_or_insert(At {
-                        sheet: number,
-                        row: row.number,
-                        column: cell.column,
-                    });
-                }
-                all.open |= found.open;
-            }
-        }
-    }
-    match (all.point, all.comma, all.open, open_at) {
-        (true, true, _, Some(at)) | (false, false, true, Some(at)) => {
-            let mark = if of == Subject::Prices {
-                "point or a comma"
-            } else {
-                "comma"
-            };
-            let text = format!(
-                "some numbers have a {mark} in them, and nothing says whether it stands before \
-                 thousands or before decimals"
-            );
-            out.questions.push(question("decimal", &text, at));
-            Decimal::Point
-        }
-        (false, true, ..) => {
-            out.guesses.push(Guess {
-                what: "a comma stands before decimals".to_owned(),
-                reason: "some numbers can be read in no other way".to_owned(),
-            });
-            Decimal::Comma
-        }
-        _ => Decimal::Point,
+/// In a format whose hidden rows are not seen, nobody could ask about them.
+fn unseen(book: &Book, out: &mut Import) {
+    let first = out.rows.first().filter(|_| !book.kind.tells_hidden());
+    if let Some(row) = first {
+        let at = At {
+            sheet: row.sheet,
+            row: row.row,
+            column: 0,
+        };
+        let text = format!(
+            "what is hidden or struck through in an {} file is not seen: all of it counts",
+            book.kind.word()
+        );
+        let help =
+            "look through it in the spreadsheet program, or save it as .xlsx and import that";
+        out.remarks.push(doubt(at, text, help));
     }
 }
 
@@ -161,22 +135,33 @@ fn above(number: usize, sheet: &Sheet, found: &Found, out: &mut Import) {
             table: None,
             verdict,
             figures: Vec::new(),
+            times: 1,
         });
     }
 }
 
-/// The units that notes on a sheet name, where they name one alone.
+/// The units that notes on a sheet name, where they name one alone. A note stands above the tables,
+/// or alone in its row: what headers and remarks say is of their column, or of their row.
 fn units_of_sheet(
     sheet: &Sheet,
+    found: &Found,
 ) -> (
     Option<crate::cells::LengthUnit>,
     Option<crate::cells::LengthUnit>,
 ) {
     let (mut lengths, mut areas) = (Vec::new(), Vec::new());
-    let texts = sheet
-        .rows
+    let headers: BTreeSet<u32> = found
+        .tables
         .iter()
-        .flat_map(|row| &row.cells)
+        .flat_map(|table| table.header_rows.iter().chain(&table.repeated).copied())
+        .collect();
+    let above: BTreeSet<usize> = found.above.iter().copied().collect();
+    let rows = sheet.rows.iter().enumerate();
+    let notes = rows.filter(|(at, row)| {
+        above.contains(at) || row.cells.len() == 1 && !headers.contains(&row.number)
+    });
+    let texts = notes
+        .flat_map(|(_, row)| &row.cells)
         .filter_map(|cell| cell.text());
     for text in texts.filter(|text| text.contains(' ')) {
         let (length, area) = units_of_note(text);
@@ -196,7 +181,7 @@ fn units_of_sheet(
 
 /// Gives faces of one name in one structure different names.
 fn unique(out: &mut Import) {
-    let mut seen = std::collections::BTreeMap::new();
+    let mut seen = BTreeMap::new();
     let mut remarks = Vec::new();
     for face in &mut out.faces {
         let key = (face.structure.to_lowercase(), face.name.to_lowercase());
@@ -254,6 +239,6 @@ pub(crate) fn doubt(at: At, text: impl Into<String>, help: &str) -> Remark {
 
 /// Each question once, where it comes up first.
 fn ask_once(questions: &mut Vec<Question>) {
-    let mut seen = std::collections::BTreeSet::new();
+    let mut seen = BTreeSet::new();
     questions.retain(|question| seen.insert(question.key.clone()));
 }

@@ -7,13 +7,15 @@ use crate::columns::Role;
 use crate::table::Table;
 
 impl Import {
-    /// Keeps what became of a row of the table that was noted last.
+    /// Keeps what became of a row of the table that was noted last, in a block that is there so many
+    /// times.
     pub(crate) fn keep(
         &mut self,
         table: &Table,
         row: u32,
         verdict: Verdict,
         figures: Vec<(Role, f64)>,
+        times: u32,
     ) {
         self.rows.push(RowRead {
             sheet: table.sheet,
@@ -22,6 +24,7 @@ impl Import {
             table: self.tables.len().checked_sub(1),
             verdict,
             figures,
+            times,
         });
     }
 
@@ -29,12 +32,12 @@ impl Import {
     pub(crate) fn keep_headers(&mut self, table: &Table) {
         for row in table.header_rows.iter().chain(&table.repeated) {
             let verdict = Verdict::Heading("the header of the table".to_owned());
-            self.keep(table, *row, verdict, Vec::new());
+            self.keep(table, *row, verdict, Vec::new(), 1);
         }
         if let Some((row, text)) = &table.title {
             let known = |kept: &RowRead| kept.sheet == table.sheet && kept.row == *row;
             if !self.rows.iter().any(known) {
-                self.keep(table, *row, Verdict::Heading(text.clone()), Vec::new());
+                self.keep(table, *row, Verdict::Heading(text.clone()), Vec::new(), 1);
             }
         }
     }

@@ -78,10 +78,16 @@ impl<'a> TableReader<'a> {
         }
         let figures = std::mem::take(&mut cells.figures);
         self.running.add_text(&cells.as_text);
-        let summed = self.with_area(&figures, &verdict);
-        self.running.add(&summed, &verdict, self.under.times);
-        self.out
-            .keep(self.setup.table, cells.row.number, verdict, figures);
+        let (stated, made) = self.with_area(&figures, &verdict);
+        self.running
+            .add((&stated, &made), &verdict, self.under.times);
+        self.out.keep(
+            self.setup.table,
+            cells.row.number,
+            verdict,
+            figures,
+            self.under.times,
+        );
     }
 
     fn judge(&mut self, cells: &mut Cells<'_>, place: usize) -> Result<Verdict, Trouble> {

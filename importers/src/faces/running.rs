@@ -3,7 +3,7 @@
 use super::Verdict;
 use super::areas::is_area;
 use crate::columns::Role;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Sums of one column over a stretch of rows.
 #[derive(Debug, Clone, Copy, Default)]
@@ -12,6 +12,10 @@ struct Sum {
     faces: f64,
     /// Of openings in rows of their own.
     openings: f64,
+    /// Of those of them that stand in the column, without their signs.
+    in_column: f64,
+    /// The same with their signs.
+    signed: f64,
     /// Of rows that are not taken over.
     rejected: f64,
     /// Faces without openings, of blocks that are there several times one alone.
@@ -34,26 +38,91 @@ struct Column {
     slack: f64,
 }
 
+/// A figure of a column.
+type Figure = (Role, f64);
+
 /// The sums of a table.
 #[derive(Debug, Default)]
 pub(super) struct Running {
     columns: BTreeMap<Role, Column>,
+    /// What totals are called.
+    called: BTreeSet<String>,
+}
+
+/// What the words and the place of a total say of it.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Says {
+    /// It is of a part: `Subtotal`, `Page total`.
+    pub(super) part: bool,
+    /// It is of all: `Grand total`, `Carried forward`.
+    pub(super) whole: bool,
+    /// It names the heading above: `Total Hall`.
+    pub(super) heading: bool,
+    /// It says, or its column, that openings are not off.
+    pub(super) gross: bool,
+    /// It says that openings are off.
+    pub(super) net: bool,
+    /// No rows follow it.
+    pub(super) last: bool,
+    /// One above is called the same.
+    pub(super) again: bool,
 }
 
 /// What a total was held against.
 pub(super) struct Held {
+    /// What the rows make that its words and its place speak of.
     pub(super) found: f64,
+    /// Which rows those are.
     pub(super) of: &'static str,
     pub(super) agrees: bool,
-    /// What the total seems to count wrongly, where it does not agree.
+    /// The other reading with which it agrees, where it does not with that one.
+    pub(super) only: Option<String>,
+    /// What the total seems to count wrongly, where it agrees with no reading.
     pub(super) hint: Option<&'static str>,
 }
 
+const SINCE_TOTAL: &str = "the rows since the last total";
+const SINCE_HEADING: &str = "the rows under the heading";
+const ALL: &str = "all rows of the table";
+
+impl Sum {
+    fn is_empty(&self) -> bool {
+        self.faces == 0.0 && self.openings == 0.0
+    }
+
+    /// What the column adds up to, as it is meant: an area of an opening in it is off, whatever its
+    /// sign; all else is added as it stands.
+    fn meant(&self, role: Role, says: Says) -> f64 {
+        match is_area(role) {
+            true if says.gross => self.faces,
+            true if says.net => self.faces - self.openings,
+            true => self.faces - self.in_column,
+            false => self.faces + self.signed,
+        }
+    }
+
+    /// What else a total can have added up, with the words for it.
+    fn otherwise(&self) -> [(f64, &'static str); 3] {
+        [
+            (self.faces - self.openings, "their openings taken off"),
+            (self.faces, "their openings left out"),
+            (self.faces + self.openings, "their openings added to them"),
+        ]
+    }
+}
+
 impl Running {
-    /// Adds the figures of a row; the block that it stands in is there so many times, and its areas
-    /// have that already.
-    pub(super) fn add(&mut self, figures: &[(Role, f64)], verdict: &Verdict, times: u32) {
-        for (role, value) in figures {
+    /// Adds the figures of a row, first those that stand in it and then those that its sizes make;
+    /// the block that it stands in is there so many times, and its areas have that already.
+    pub(super) fn add(
+        &mut self,
+        (stated, made): (&[Figure], &[Figure]),
+        verdict: &Verdict,
+        times: u32,
+    ) {
+        let stated = stated.iter().map(|figure| (figure, true));
+        let made = made.iter().map(|figure| (figure, false));
+        for ((role, value), in_column) in stated.chain(made) {
             let column = self.columns.entry(*role).or_default();
             let times = if is_area(*role) {
                 f64::from(times.max(1))
@@ -72,6 +141,10 @@ impl Running {
                     }
                     Verdict::Opening(..) => {
                         sum.openings += value.abs();
+                        if in_column {
+                            sum.in_column += value.abs();
+                            sum.signed += value;
+                        }
                         sum.once -= value.abs() / times;
                     }
                     Verdict::Rejected(_) => sum.rejected += value,
@@ -97,82 +170,59 @@ impl Running {
         }
     }
 
-    /// Holds a total against the stretches it can be of.
-    pub(super) fn hold(&mut self, role: Role, stated: f64, off: f64, is_last: bool) -> Held {
+    /// Holds a total against the rows that its words and its place speak of. Where other rows or
+    /// another sum of them is what agrees, that is said, and nothing is taken for granted.
+    pub(super) fn hold(&self, role: Role, (stated, off): (f64, f64), says: Says) -> Held {
         let column = self.columns.get(&role).copied().unwrap_or_default();
         let off = off + column.slack + stated.abs() * 1e-9;
         let near = |value: f64| (value - stated).abs() <= off;
-        let stretches = [
-            (column.since_total, "the rows since the last total"),
-            (column.since_heading, "the rows under the heading"),
-            (column.all, "all rows of the table"),
-        ];
-        let sums = |sum: Sum| {
-            [
-                sum.faces - sum.openings,
-                sum.faces,
-                sum.faces + sum.openings,
-            ]
-        };
-        for (sum, of) in stretches {
-            if let Some(found) = sums(sum).into_iter().find(|value| near(*value)) {
-                return Held {
-                    found,
-                    of,
-                    agrees: true,
-                    hint: None,
-                };
-            }
+        let (sum, of) = self.stretch(&column, says);
+        let found = sum.meant(role, says);
+        if near(found) {
+            return Held {
+                found,
+                of,
+                agrees: true,
+                only: None,
+                hint: None,
+            };
         }
-        let (sum, of) = match is_last || column.since_total.faces == 0.0 {
-            true => (column.all, "all rows of the table"),
-            false => (column.since_total, "the rows since the last total"),
+        let only = other_reading(&column, (sum, of), role, says, near);
+        let hint = match only {
+            Some(_) => None,
+            None => hint(&column, sum, near),
         };
-        let all = column.all.faces - column.all.openings;
-        let rejected = column.all.rejected;
-        let hints = [
-            (all - column.as_text, "it passes over numbers that are text"),
-            (all + column.totals, "it counts rows and their subtotals"),
-            (
-                all + column.last_total,
-                "it counts what was carried forward twice",
-            ),
-            (
-                column.all.once,
-                "it counts blocks once that their headings say are there several times",
-            ),
-            (
-                sum.once,
-                "it counts blocks once that their headings say are there several times",
-            ),
-            (all * 2.0, "it counts every row twice"),
-            (
-                all + column.all.rejected,
-                "it counts rows that are not taken over",
-            ),
-            (
-                column.all.faces + column.all.rejected,
-                "it counts rows that are not taken over",
-            ),
-            (
-                sum.faces - sum.openings + sum.rejected,
-                "it counts rows that are not taken over",
-            ),
-            (
-                all + rejected + column.last_total,
-                "it counts what was carried forward twice, and rows that are not taken over",
-            ),
-        ];
-        let hint = hints
-            .iter()
-            .find(|(value, _)| near(*value))
-            .map(|(_, hint)| *hint);
         Held {
-            found: sum.faces - sum.openings,
+            found,
             of,
             agrees: false,
+            only,
             hint,
         }
+    }
+
+    /// The rows of which a total is, by its words, or by its place where they do not say.
+    fn stretch(&self, column: &Column, says: Says) -> (Sum, &'static str) {
+        let all = (column.all, ALL);
+        let part = match column.since_total.is_empty() {
+            true => (column.since_heading, SINCE_HEADING),
+            false => (column.since_total, SINCE_TOTAL),
+        };
+        match says {
+            _ if says.heading => (column.since_heading, SINCE_HEADING),
+            _ if says.part => part,
+            _ if says.whole => all,
+            // `Total` below every section, the last one as well.
+            _ if says.last && says.again && !column.since_total.is_empty() => part,
+            _ if says.last || part.0.is_empty() => all,
+            _ if column.since_total.is_empty() => all,
+            _ => part,
+        }
+    }
+
+    /// Notes what a total is called; whether one above is called the same.
+    pub(super) fn is_again(&mut self, called: &str) -> bool {
+        !self.called.insert(called.to_owned())
     }
 
     /// Whether a figure is what the rows since the last total add up to.
@@ -192,4 +242,70 @@ impl Running {
         column.totals += stated;
         column.last_total = stated;
     }
+}
+
+/// The reading with which a total agrees that its words and its place do not speak of.
+fn other_reading(
+    column: &Column,
+    (sum, of): (Sum, &str),
+    role: Role,
+    says: Says,
+    near: impl Fn(f64) -> bool,
+) -> Option<String> {
+    let sums = sum.otherwise().into_iter();
+    let sums = sums.map(|(value, how)| (value, format!("{of}, {how}")));
+    let stretches = [
+        (column.since_total, SINCE_TOTAL),
+        (column.since_heading, SINCE_HEADING),
+        (column.all, ALL),
+    ];
+    let stretches = stretches.into_iter().filter(|(_, other)| *other != of);
+    let stretches = stretches.map(|(sum, of)| (sum.meant(role, says), of.to_owned()));
+    let mut readings = sums.chain(stretches).filter(|(value, _)| *value != 0.0);
+    readings
+        .find(|(value, _)| near(*value))
+        .map(|(_, reading)| reading)
+}
+
+/// What a total seems to count wrongly.
+fn hint(column: &Column, sum: Sum, near: impl Fn(f64) -> bool) -> Option<&'static str> {
+    let all = column.all.faces - column.all.openings;
+    let rejected = column.all.rejected;
+    let hints = [
+        (all - column.as_text, "it passes over numbers that are text"),
+        (all + column.totals, "it counts rows and their subtotals"),
+        (
+            all + column.last_total,
+            "it counts what was carried forward twice",
+        ),
+        (
+            column.all.once,
+            "it counts blocks once that their headings say are there several times",
+        ),
+        (
+            sum.once,
+            "it counts blocks once that their headings say are there several times",
+        ),
+        (all * 2.0, "it counts every row twice"),
+        (
+            all + column.all.rejected,
+            "it counts rows that are not taken over",
+        ),
+        (
+            column.all.faces + column.all.rejected,
+            "it counts rows that are not taken over",
+        ),
+        (
+            sum.faces - sum.openings + sum.rejected,
+            "it counts rows that are not taken over",
+        ),
+        (
+            all + rejected + column.last_total,
+            "it counts what was carried forward twice, and rows that are not taken over",
+        ),
+    ];
+    hints
+        .iter()
+        .find(|(value, _)| near(*value))
+        .map(|(_, hint)| *hint)
 }

@@ -5,9 +5,10 @@ use crate::cells::{Decimal, LengthUnit};
 use crate::columns::{
     Column, Content, Head, Recognised, Role, Subject, pair_feet_and_inches, recognise,
 };
-use crate::grid::{At, Book, Sheet, letters};
+use crate::grid::{At, Book, Cell, Sheet, letters};
 use crate::profile::{Profile, Take};
 use crate::table::Table;
+use std::collections::BTreeMap;
 
 /// A table with all that is known around it.
 pub(crate) struct Setup<'a> {
@@ -40,8 +41,9 @@ impl Setup<'_> {
 pub(super) fn columns(setup: &Setup<'_>, out: &mut Import) -> Option<Vec<Column>> {
     let asked = out.questions.len();
     let mut columns = Vec::new();
+    let contents = contents(setup);
     for head in heads(setup) {
-        let content = content(setup, head.column);
+        let content = contents.get(&head.column).copied().unwrap_or_default();
         let told = setup
             .profile
             .role_of(&setup.sheet.name, &letters(head.column), &head.shown());
@@ -60,7 +62,7 @@ pub(super) fn columns(setup: &Setup<'_>, out: &mut Import) -> Option<Vec<Column>
         name_of_faces(&mut columns);
     }
     hidden(setup, &mut columns, out);
-    settle(setup, &mut columns, out);
+    settle(setup, &contents, &columns, out);
     out.tables.push(TableRead {
         sheet: setup.table.sheet,
         row: setup.table.header_rows.first().copied().unwrap_or(0),
@@ -93,19 +95,32 @@ fn heads(setup: &Setup<'_>) -> Vec<Head> {
     heads
 }
 
-fn content(setup: &Setup<'_>, column: u32) -> Content {
-    let mut content = Content::default();
-    let mut through = true;
-    let mut last: Option<f64> = None;
-    for row in setup
-        .table
-        .rows
-        .iter()
-        .filter_map(|at| setup.sheet.rows.get(*at))
-    {
-        let Some(cell) = row.cell(column) else {
-            continue;
-        };
+/// What stands in each column of a table.
+fn contents(setup: &Setup<'_>) -> BTreeMap<u32, Content> {
+    let mut counting: BTreeMap<u32, Counting> = BTreeMap::new();
+    let rows = setup.table.rows.iter();
+    for row in rows.filter_map(|at| setup.sheet.rows.get(*at)) {
+        for cell in &row.cells {
+            counting.entry(cell.column).or_default().cell(cell);
+        }
+    }
+    counting
+        .into_iter()
+        .map(|(column, counted)| (column, counted.content()))
+        .collect()
+}
+
+/// What is counted in one column.
+#[derive(Debug, Default)]
+struct Counting {
+    content: Content,
+    last: Option<f64>,
+    /// Some number does not follow the one above it.
+    jumps: bool,
+}
+
+impl Counting {
+    fn cell(&mut self, cell: &Cell) {
         let number = match (&cell.content, cell.text()) {
             (crate::grid::Content::Number(number), _) => Some(*number),
             (_, Some(text)) => text.trim_end_matches('.').parse().ok(),
@@ -116,17 +131,23 @@ fn content(setup: &Setup<'_>, column: u32) -> Content {
             text.starts_with(|ch: char| ch.is_ascii_digit())
         };
         match cell.text() {
-            Some(text) if !begins(text) => content.words += 1,
-            _ => content.figures += 1,
+            Some(text) if !begins(text) => self.content.words += 1,
+            _ => self.content.figures += 1,
         }
         if let Some(number) = number {
-            through &= last.is_none_or(|last| number == last + 1.0 || number == 1.0);
-            last = Some(number);
+            let follows = |last: f64| number == last + 1.0 || number == 1.0;
+            self.jumps |= !self.last.is_none_or(follows);
+            self.last = Some(number);
         }
     }
-    content.counts_through =
-        through && content.figures >= 3 && last.is_some_and(|last| last >= 3.0);
-    content
+
+    fn content(self) -> Content {
+        let counts = !self.jumps && self.content.figures >= 3;
+        Content {
+            counts_through: counts && self.last.is_some_and(|last| last >= 3.0),
+            ..self.content
+        }
+    }
 }
 
 fn ask(setup: &Setup<'_>, column: u32, header: &str, choices: &[Role]) -> Question {
@@ -200,7 +221,12 @@ fn hidden(setup: &Setup<'_>, columns: &mut [Column], out: &mut Import) {
 }
 
 /// Two columns of one role, or three sizes, are asked about.
-fn settle(setup: &Setup<'_>, columns: &mut [Column], out: &mut Import) {
+fn settle(
+    setup: &Setup<'_>,
+    contents: &BTreeMap<u32, Content>,
+    columns: &[Column],
+    out: &mut Import,
+) {
     for at in 1..columns.len() {
         let (before, behind) = columns.split_at(at);
         let Some(column) = behind.first().filter(|column| !column.role.may_repeat()) else {
@@ -222,7 +248,14 @@ fn settle(setup: &Setup<'_>, columns: &mut [Column], out: &mut Import) {
             out.questions.push(question);
         }
     }
-    let of = |role: Role| columns.iter().find(|column| column.role == role);
+    // A column that waits to be filled in states no third size.
+    let of = |role: Role| {
+        let mut of_role = columns.iter().filter(|column| column.role == role);
+        of_role.find(|column| {
+            let content = contents.get(&column.column);
+            content.is_some_and(|content| content.figures > 0)
+        })
+    };
     if let (Some(_), Some(width), Some(_)) = (of(Role::Length), of(Role::Width), of(Role::Height)) {
         let mut question = ask(setup, width.column, &width.header, &[]);
         question.text = format!(

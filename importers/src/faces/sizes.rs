@@ -14,6 +14,10 @@ pub(super) enum Stated {
     Level(Figure),
     /// The area alone.
     Area(Figure),
+    /// The area, and the upright size.
+    High(Figure, Figure),
+    /// The area, and the level size.
+    Wide(Figure, Figure),
     /// Nothing.
     Nothing,
 }
@@ -67,10 +71,16 @@ impl Cells<'_> {
         let upright = size_upright.or(upright);
         match (level, upright) {
             (Some(level), Some(upright)) => Ok(Stated::Rect(level, upright)),
-            (Some(level), None) => Ok(Stated::Level(level)),
-            (None, Some(_)) => Err(Trouble::Reject(
-                "it states a height and no length".to_owned(),
-            )),
+            (Some(level), None) => Ok(match self.area_alone()? {
+                Stated::Area(area) => Stated::Wide(area, level),
+                _ => Stated::Level(level),
+            }),
+            (None, Some(upright)) => match self.area_alone()? {
+                Stated::Area(area) => Ok(Stated::High(area, upright)),
+                _ => Err(Trouble::Reject(
+                    "it states a height, and no length or area".to_owned(),
+                )),
+            },
             (None, None) => self.area_alone(),
         }
     }
@@ -118,12 +128,10 @@ impl Cells<'_> {
                 continue;
             }
             let manner = self.manner_of(unit);
-            let read = cells::lengths(&cell, at, &manner);
+            let read = cells::lengths(&cell, at, &manner)
+                .map_err(|why| self.trouble(why, at, role.word()))?;
             self.was_a_day(&cell, at);
-            match read
-                .map_err(|why| self.trouble(why, at, role.word()))?
-                .as_slice()
-            {
+            match read.as_slice() {
                 [one] => parts.push(Some(one.clone())),
                 _ => {
                     let text = format!("{} holds two sizes", self.name(at));
@@ -147,6 +155,7 @@ impl Cells<'_> {
         let manner = self.manner(role);
         let read =
             cells::lengths(&cell, at, &manner).map_err(|why| self.trouble(why, at, role.word()))?;
+        self.was_a_day(&cell, at);
         let mut read = read.into_iter();
         let Some(first) = read.next() else {
             return Ok(None);
@@ -167,6 +176,7 @@ impl Cells<'_> {
         let manner = self.manner(role);
         let area =
             cells::area(&cell, at, &manner).map_err(|why| self.trouble(why, at, role.word()))?;
+        self.was_a_day(&cell, at);
         self.note_figure(role, &area);
         Ok(Some(area))
     }

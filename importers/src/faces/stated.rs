@@ -1,6 +1,7 @@
 //! Areas that rows state beside sizes are held against the sizes: a unit or a digit that slipped
 //! shows here.
 
+use super::row::Trouble;
 use super::shown::rounded;
 use super::{FaceRead, Import, OpeningRead, Remark, Weight};
 use crate::cells::Figure;
@@ -77,7 +78,9 @@ pub(super) fn check(book: &Book, out: &mut Import) {
         for role in [Role::Area, Role::NetArea] {
             remarks.extend(contradictions(book, &rows_of_faces(&faces, role)));
         }
-        remarks.extend(contradictions(book, &rows_of_openings(&faces)));
+        for role in [Role::Area, Role::NetArea, Role::Deduction] {
+            remarks.extend(contradictions(book, &rows_of_openings(&faces, role)));
+        }
     }
     out.remarks.append(&mut remarks);
 }
@@ -101,22 +104,46 @@ fn rows_of_faces<'a>(faces: &[&'a FaceRead], role: Role) -> Vec<Row<'a>> {
     rows.collect()
 }
 
-fn rows_of_openings<'a>(faces: &[&'a FaceRead]) -> Vec<Row<'a>> {
-    let made = |face: &FaceRead, opening: &OpeningRead| {
-        let modes = OPENING_MODES.iter();
-        modes
-            .map(|(name, mode)| (*name, mode(face, opening)))
-            .collect()
-    };
+fn rows_of_openings<'a>(faces: &[&'a FaceRead], role: Role) -> Vec<Row<'a>> {
     let rows = faces.iter().flat_map(|face| {
-        face.openings.iter().filter_map(|opening| {
-            Some(Row {
-                figure: opening.stated.as_ref()?,
-                made: made(face, opening),
-            })
+        face.openings.iter().flat_map(move |opening| {
+            let stated = opening.stated.iter().filter(move |(of, _)| *of == role);
+            stated.map(|(_, figure)| of_opening(face, opening, figure))
         })
     });
     rows.collect()
+}
+
+fn of_opening<'a>(face: &FaceRead, opening: &OpeningRead, figure: &'a Figure) -> Row<'a> {
+    let modes = OPENING_MODES.iter();
+    let made = modes.map(|(name, mode)| (*name, mode(face, opening)));
+    Row {
+        figure,
+        made: made.collect(),
+    }
+}
+
+/// A deduction that no reading of the sizes beside it makes: which of both is off the face, nobody
+/// knows, so the row is not taken over.
+pub(super) fn opening_fits(face: &FaceRead, opening: &OpeningRead) -> Result<(), Trouble> {
+    let deducted = opening
+        .stated
+        .iter()
+        .filter(|(of, _)| *of == Role::Deduction);
+    for (_, figure) in deducted {
+        let row = of_opening(face, opening, figure);
+        if (0..row.made.len()).any(|way| row.agrees(way)) {
+            continue;
+        }
+        let unit = figure.size() / figure.written_number();
+        let made = row.made.first().map_or(0.0, |(_, made)| *made);
+        return Err(Trouble::Reject(format!(
+            "it deducts {}, and the sizes of its opening make {}: which is right is not known",
+            figure.written(),
+            rounded(made / unit)
+        )));
+    }
+    Ok(())
 }
 
 fn contradictions(book: &Book, rows: &[Row<'_>]) -> Vec<Remark> {

@@ -20,9 +20,12 @@ fn told(import: &Import) -> String {
                 let face = &import.faces[*face];
                 let sizes = match &face.sizes {
                     Sizes::Rect(a, b) => format!("{} x {}", a.written(), b.written()),
-                    Sizes::Area { area, height, .. } => {
-                        format!("{} high {}", area.written(), height.written())
-                    }
+                    Sizes::Area { area, side, .. } => match side {
+                        Side::Answered(side) | Side::High(side) => {
+                            format!("{} high {}", area.written(), side.written())
+                        }
+                        Side::Long(side) => format!("{} long {}", area.written(), side.written()),
+                    },
                 };
                 format!(
                     "{} / {}: {sizes} x{}",
@@ -165,4 +168,117 @@ fn a_total_that_counts_a_block_once_is_told() {
                Hall,,,,\nSide,1,2,2,4\nTotal,,,,8\n";
     let read = read_with(csv, &[("repeats", "multiply"), ("openings_are", "each")]);
     insta::assert_snapshot!(told(&read));
+}
+
+/// A deduction beside the sizes of an opening is held against them, and passed over by nothing.
+#[test]
+fn a_deduction_beside_the_sizes_of_an_opening_is_held_against_them() {
+    let head = "Wall,L (ft),H (ft),Opng W (ft),Opng H (ft),Opng qty,ddt (SF)\n";
+    let csv = format!("{head}A,20,8,3,7,2,42\nB,20,8,3,7,2,21\nC,20,8,3,7,1,45\nD,20,8,,,,12\n");
+    let read = read_with(&csv, &[]);
+    insta::assert_snapshot!(told(&read));
+    let same =
+        "Wall,L (ft),H (ft),Opening size (ft),ddt (ft)\nA,20,8,3 x 7,3 x 7\nB,20,8,3 x 7,4 x 7\n";
+    insta::assert_snapshot!(told(&read_with(same, &[])));
+}
+
+#[test]
+fn a_deduction_beside_the_sizes_of_an_openings_own_row_is_held_against_them() {
+    let csv = "Wall,L (ft),H (ft),SF,ddt (SF)\nA,20,8,160,\nless door,3,7,,21\nB,20,8,160,\n\
+               less door,3,7,,12\n";
+    insta::assert_snapshot!(told(&read_with(csv, &[])));
+}
+
+/// An area that openings are off already loses them once.
+#[test]
+fn openings_are_not_taken_off_a_net_area() {
+    let csv = "Wall,ddt (SF),Net area (SF)\nA,20,140\nB,,150\n";
+    insta::assert_snapshot!(told(&read_with(csv, &[("height", "8ft")])));
+}
+
+#[test]
+fn an_area_with_one_size_is_taken_with_it() {
+    let csv = "Wall,Length (m),Height (m),Area (m2)\nA,,2.5,10\nB,4,,10\nC,4,2.5,10\nD,,2.5,\n";
+    let read = read_with(csv, &[]);
+    insta::assert_snapshot!(told(&read));
+    let guesses: Vec<&str> = read
+        .guesses
+        .iter()
+        .map(|guess| guess.what.as_str())
+        .collect();
+    insta::assert_snapshot!(guesses.join("\n"));
+}
+
+/// `12.500` is twelve and a half in one office and twelve thousand five hundred in another.
+#[test]
+fn a_lone_point_before_three_digits_is_asked_about() {
+    let of = |csv: &str, answers: &[(&str, &str)]| {
+        let read = read_with(csv, answers);
+        let guesses = read
+            .guesses
+            .iter()
+            .map(|guess| format!("~ {}, since {}", guess.what, guess.reason));
+        let lines: Vec<String> = std::iter::once(told(&read)).chain(guesses).collect();
+        lines.join("\n")
+    };
+    let mm = "Wall,Length (mm),Height (mm)\nA,12.500,2.400\n";
+    insta::assert_snapshot!(of(mm, &[]));
+    insta::assert_snapshot!(of(mm, &[("decimal", "comma")]));
+    // The numbers of walls say nothing of their sizes.
+    let numbered =
+        "Item no,Wall,Length (m),Height (m)\n1.1,A,12.500,2.400\n1.2,B 2.5,3.250,2.400\n";
+    insta::assert_snapshot!(of(numbered, &[]));
+    // Another size on the sheet does, and so do feet and inches.
+    let shown = "Wall,Length (m),Height (m)\nA,12.500,2.4\n";
+    insta::assert_snapshot!(of(shown, &[]));
+    let feet = "Wall,Length (in),Height (in)\nA,120.125,96.500\n";
+    insta::assert_snapshot!(of(feet, &[]));
+}
+
+/// A total is held against the rows and the sum of which it speaks; what agrees only otherwise is a
+/// doubt.
+#[test]
+fn a_total_that_agrees_only_with_an_odd_reading_is_doubted() {
+    let head = "Wall,L (ft),H (ft),Nos,SF\n";
+    let rows = "A,10,8,1,80\nless door,2,7,1,14\n";
+    let of = |totals: &str| told(&read_with(&format!("{head}{rows}{totals}"), &[]));
+    insta::assert_snapshot!(of("Total,,,,66\n"));
+    insta::assert_snapshot!(of("Total,,,,94\n"));
+    insta::assert_snapshot!(of("Total,,,,80\n"));
+    insta::assert_snapshot!(of("Gross total,,,,80\n"));
+    insta::assert_snapshot!(of(
+        "Subtotal,,,,66\nB,10,8,1,80\nSubtotal,,,,146\nGrand total,,,,80\n"
+    ));
+}
+
+/// A minus before a size is an opening where its area is off as well, and a slip where it is not.
+#[test]
+fn a_size_below_zero_beside_an_area_above_it_is_a_slip() {
+    let csv =
+        "Wall,L (ft),H (ft),W (ft),Qty,SF\nA,10,8,,1,80\nB,10,-8,,,80\nC,-3,7,,1,-21\nD,10,8,,,\n";
+    let read = read_with(csv, &[]);
+    insta::assert_snapshot!(told(&read));
+    let guess = "rows without a figure under `Qty` count once";
+    assert!(
+        read.guesses.iter().any(|told| told.what == guess),
+        "{:?}",
+        read.guesses
+    );
+}
+
+/// The unit of one column is none of the column beside it, and a remark of a row is none of the sheet.
+#[test]
+fn only_a_note_of_the_sheet_is_of_all_its_columns() {
+    let beside = "Wall,Length (m),Height,Remarks\nA,4,2400,size of site 3 m\n";
+    let read = read_with(beside, &[]);
+    assert_eq!(read.questions[0].key, "length", "{}", told(&read));
+    let note = "Oak House,,\nWall,Length,Height\nAll in mm,,\nA,4000,2400\n";
+    let read = read_with(note, &[]);
+    insta::assert_snapshot!(told(&read));
+    let guess = "2 figures have their unit from what stands in a note on the sheet";
+    assert!(
+        read.guesses.iter().any(|told| told.what == guess),
+        "{:?}",
+        read.guesses
+    );
 }

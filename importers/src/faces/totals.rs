@@ -3,18 +3,18 @@
 use super::import::doubt;
 use super::reader::TableReader;
 use super::row::Cells;
-use super::running::Held;
+use super::running::{Held, Says};
 use super::shown::shown;
 use super::sizes::is_blank;
 use super::{Remark, TotalRead, Verdict, Weight};
 use crate::cells::{self, UnitWord};
-use crate::columns::Role;
+use crate::columns::{Role, RowWord};
 use crate::grid::{At, Cell, Content};
 
 impl TableReader<'_> {
     /// Holds a total against the rows that it can be of; `place` is its own among those of the table.
     pub(super) fn total(&mut self, cells: &mut Cells<'_>, place: usize) -> Verdict {
-        let is_last = place == usize::MAX || !self.leads_to_figures(place);
+        let says = self.says(cells, place);
         let first = self.out.totals.len();
         for (column, role) in self.totalled(cells) {
             let at = cells.place(column);
@@ -22,12 +22,39 @@ impl TableReader<'_> {
                 continue;
             };
             match figure_of(cells, cell, at, role) {
-                Some(stated) => self.hold(cells, (at, role), stated, is_last),
+                Some(stated) => self.hold(cells, (at, role), stated, says),
                 None => no_result(cells, cell, at),
             }
         }
         cells.figures.clear();
         Verdict::Total((self.out.totals.len() > first).then_some(first))
+    }
+
+    /// What the words and the place of a total say of the rows that it adds up.
+    fn says(&mut self, cells: &Cells<'_>, place: usize) -> Says {
+        let text = cells.first_text().unwrap_or_default();
+        let words = cells.words().of_row(&text);
+        let has = |word: RowWord| words.iter().any(|(kind, _)| *kind == word);
+        let text = text.to_lowercase();
+        let says = |word: &str| {
+            let mut words = text.split(|ch: char| !ch.is_alphanumeric());
+            words.any(|own| own == word)
+        };
+        let heading = self
+            .under
+            .heading
+            .as_ref()
+            .or(self.under.structure.as_ref());
+        let names_heading = heading.is_some_and(|heading| text.contains(&heading.to_lowercase()));
+        Says {
+            part: has(RowWord::Part),
+            whole: has(RowWord::Whole) || has(RowWord::Carried) && !has(RowWord::Part),
+            heading: names_heading,
+            gross: says("gross"),
+            net: says("net"),
+            last: place == usize::MAX || !self.leads_to_figures(place),
+            again: self.running.is_again(&text),
+        }
     }
 
     /// The columns that can be totalled. In a bill, what the unit calls an area is one.
@@ -53,9 +80,14 @@ impl TableReader<'_> {
         cells: &mut Cells<'_>,
         (at, role): (At, Role),
         (stated, off): (f64, f64),
-        is_last: bool,
+        says: Says,
     ) {
-        let held = self.running.hold(role, stated, off, is_last);
+        let header = cells.header(role).unwrap_or_default().to_lowercase();
+        let says = Says {
+            gross: says.gross || header.contains("gross"),
+            ..says
+        };
+        let held = self.running.hold(role, (stated, off), says);
         self.running.total(role, stated);
         if !held.agrees {
             let remark = contradicts(cells, (at, role), stated, &held);
@@ -68,15 +100,27 @@ impl TableReader<'_> {
             found: held.found,
             of: held.of.to_owned(),
             agrees: held.agrees,
+            only: held.only,
         });
     }
 }
 
 fn contradicts(cells: &Cells<'_>, (at, role): (At, Role), stated: f64, held: &Held) -> Remark {
-    let hint = held.hint.map(|hint| format!(": {hint}"));
     let manner = cells.manner(role);
+    let (weight, why, help) = match (&held.only, held.hint) {
+        (Some(only), _) => (
+            Weight::Doubt,
+            format!(": it agrees with {only}, and with nothing else"),
+            "see whether that is what the client means; the plan has the rows and not the total",
+        ),
+        (None, hint) => (
+            Weight::Contradiction,
+            hint.map(|hint| format!(": {hint}")).unwrap_or_default(),
+            "the plan has the rows and not the total; ask which is right",
+        ),
+    };
     Remark {
-        weight: Weight::Contradiction,
+        weight,
         at,
         text: format!(
             "{} totals {}, and {} make {}{}",
@@ -84,9 +128,9 @@ fn contradicts(cells: &Cells<'_>, (at, role): (At, Role), stated: f64, held: &He
             shown(stated, role, &manner),
             held.of,
             shown(held.found, role, &manner),
-            hint.unwrap_or_default(),
+            why,
         ),
-        help: "the plan has the rows and not the total; ask which is right".to_owned(),
+        help: help.to_owned(),
     }
 }
 

@@ -23,6 +23,17 @@ pub(super) const MAX_SPAN: u64 = 4_000_000;
 /// Formulas are looked at for what they add up; longer ones are cut.
 pub(super) const MAX_FORMULA: usize = 400;
 
+/// The most merged cells of a sheet.
+const MAX_MERGED: usize = 20_000;
+
+/// Refuses a sheet with too many merged cells.
+pub(super) fn bound_merged(count: usize) -> Result<(), Diagnostic> {
+    match count > MAX_MERGED {
+        true => Err(over(&format!("more than {MAX_MERGED} merged cells"))),
+        false => Ok(()),
+    }
+}
+
 /// What is counted while a file is read.
 #[derive(Debug, Default)]
 pub(super) struct Used {

@@ -1,4 +1,5 @@
-//! Hidden rows and columns of an xlsx file, read off its parts: calamine does not give them.
+//! Hidden rows and columns of an xlsx file, read off its parts, since calamine does not give them;
+//! and how parts are read at all.
 
 use super::Kind;
 use super::open::damaged;
@@ -15,16 +16,37 @@ const MAX_COLUMN: u32 = 16_383;
 #[derive(Debug, Default)]
 pub(super) struct Hidden {
     pub(super) rows: BTreeSet<u32>,
-    pub(super) columns: BTreeSet<u32>,
+    /// From the first to the last, as the file says them: over each other, if it likes.
+    columns: Vec<(u32, u32)>,
 }
 
-type Archive<'b> = ZipArchive<Cursor<&'b [u8]>>;
+impl Hidden {
+    /// Hides columns from the first to the last.
+    pub(super) fn hide_columns(&mut self, first: u32, last: u32) {
+        self.columns.push((first, last.min(MAX_COLUMN)));
+    }
+
+    /// The columns, each once, however often the file says so.
+    pub(super) fn columns(&self) -> BTreeSet<u32> {
+        let mut stretches = self.columns.clone();
+        stretches.sort_unstable();
+        let mut next = 0;
+        let mut found = BTreeSet::new();
+        for (first, last) in stretches {
+            found.extend(first.max(next)..=last);
+            next = next.max(last.saturating_add(1));
+        }
+        found
+    }
+}
+
+pub(super) type Archive<'b> = ZipArchive<Cursor<&'b [u8]>>;
 
 /// What is hidden, by the names of the sheets. The bytes were looked through under bounds before.
 pub(super) fn of(bytes: &[u8]) -> Result<BTreeMap<String, Hidden>, Diagnostic> {
     let bad = || damaged(Kind::Xlsx);
     let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(|_| bad())?;
-    let targets = targets(&mut archive).ok_or_else(bad)?;
+    let targets = targets(&mut archive, "xl/_rels/workbook.xml.rels").ok_or_else(bad)?;
     let mut found = BTreeMap::new();
     for (name, id) in sheets(&mut archive).ok_or_else(bad)? {
         let Some(target) = targets.get(&id) else {
@@ -41,9 +63,9 @@ pub(super) fn of(bytes: &[u8]) -> Result<BTreeMap<String, Hidden>, Diagnostic> {
 }
 
 /// The targets of the workbook's relations.
-fn targets(archive: &mut Archive<'_>) -> Option<BTreeMap<String, String>> {
+pub(super) fn targets(archive: &mut Archive<'_>, path: &str) -> Option<BTreeMap<String, String>> {
     let mut found = BTreeMap::new();
-    each(archive, "xl/_rels/workbook.xml.rels", |element| {
+    each(archive, path, |element| {
         if let ("Relationship", Some(id), Some(target)) = (
             element.local_name().as_ref(),
             attribute(element, "Id"),
@@ -78,8 +100,7 @@ fn sheet(archive: &mut Archive<'_>, path: &str) -> Option<Hidden> {
                 let number =
                     |name| attribute(element, name).and_then(|text| text.parse::<u32>().ok());
                 if let (Some(first), Some(last)) = (number("min"), number("max")) {
-                    let last = last.saturating_sub(1).min(MAX_COLUMN);
-                    hidden.columns.extend(first.saturating_sub(1)..=last);
+                    hidden.hide_columns(first.saturating_sub(1), last.saturating_sub(1));
                 }
             }
             "row" => {
@@ -100,7 +121,8 @@ fn is_set(element: &BytesStart<'_>, name: &str) -> bool {
     attribute(element, name).is_some_and(|value| value == "1" || value == "true")
 }
 
-fn attribute(element: &BytesStart<'_>, name: &str) -> Option<String> {
+/// The value of an attribute, its entities resolved.
+pub(super) fn attribute(element: &BytesStart<'_>, name: &str) -> Option<String> {
     let found = element.try_get_attribute(name).ok()??;
     let text = found
         .normalized_value(quick_xml::XmlVersion::Implicit1_0)

@@ -1,6 +1,6 @@
 //! Workbooks whose reader lays out whole sheets: xls and ods. What they span is looked at first.
 
-use super::bounds::{MAX_SPAN, Used, over};
+use super::bounds::{MAX_SPAN, Used, bound_merged, over};
 use super::container::{with_macros, with_password};
 use super::open::damaged;
 use super::workbook::{cell, names, rows};
@@ -39,6 +39,7 @@ pub(super) fn xls(bytes: &[u8]) -> Result<Vec<Sheet>, Diagnostic> {
     let mut sheets = Vec::new();
     for (name, hidden) in names {
         let merged = book.merge_cells_by_sheet_name(&name).unwrap_or_default();
+        bound_merged(merged.len())?;
         let mut sheet = laid_out(&mut book, name, hidden, &mut used)
             .map_err(|error| error.unwrap_or_else(|| damaged(Kind::Xls)))?;
         sheet.merged = merged
@@ -56,6 +57,7 @@ pub(super) fn xls(bytes: &[u8]) -> Result<Vec<Sheet>, Diagnostic> {
 /// The sheets of an ods file.
 pub(super) fn ods(bytes: &[u8]) -> Result<Vec<Sheet>, Diagnostic> {
     check_span(bytes)?;
+    let mut looks = super::ods::looks(bytes)?;
     let mut book: Ods<_> = Ods::new(Cursor::new(bytes)).map_err(|error| match error {
         OdsError::Password => with_password(),
         _ => damaged(Kind::Ods),
@@ -64,8 +66,11 @@ pub(super) fn ods(bytes: &[u8]) -> Result<Vec<Sheet>, Diagnostic> {
     let mut used = Used::default();
     let mut sheets = Vec::new();
     for (name, hidden) in names {
-        let sheet = laid_out(&mut book, name, hidden, &mut used)
+        let seen = looks.remove(&name).unwrap_or_default();
+        let mut sheet = laid_out(&mut book, name, hidden, &mut used)
             .map_err(|error| error.unwrap_or_else(|| damaged(Kind::Ods)))?;
+        seen.mark(&mut sheet);
+        bound_merged(sheet.merged.len())?;
         sheets.push(sheet);
     }
     Ok(sheets)

@@ -22,7 +22,7 @@ pub fn open(name: &str, bytes: &[u8]) -> Result<Book, Diagnostic> {
         return Err(unreadable("the file is empty", "export the sheet anew"));
     }
     let kind = kind(bytes)?;
-    check_ending(name, kind)?;
+    check_ending(name, kind, bytes)?;
     let read = || match kind {
         Kind::Xlsx => workbook::xlsx(bytes),
         Kind::Xlsb => workbook::xlsb(bytes),
@@ -54,7 +54,7 @@ fn kind(bytes: &[u8]) -> Result<Kind, Diagnostic> {
     Ok(Kind::Text)
 }
 
-fn check_ending(name: &str, kind: Kind) -> Result<(), Diagnostic> {
+fn check_ending(name: &str, kind: Kind, bytes: &[u8]) -> Result<(), Diagnostic> {
     let ending = name.rsplit_once('.').map_or("", |(_, ending)| ending);
     let ending = ending.to_lowercase();
     let fits = match kind {
@@ -63,6 +63,21 @@ fn check_ending(name: &str, kind: Kind) -> Result<(), Diagnostic> {
     };
     if fits {
         return Ok(());
+    }
+    if kind == Kind::Text && !ending.is_empty() {
+        let begins = bytes.trim_ascii_start().first() == Some(&b'<');
+        let (is, help) = match begins {
+            true => (
+                "a page or a document in words of markup",
+                "open it in a spreadsheet program, save it as .xlsx, and import that",
+            ),
+            false => (
+                "no workbook",
+                "if it is text with a separator between fields, name it .csv; else save it anew as .xlsx",
+            ),
+        };
+        let message = format!("`{name}` ends in .{ending}, and is {is}");
+        return Err(Diagnostic::new(Code::BadSheet, message, help));
     }
     let message = match ending.as_str() {
         "" => format!(

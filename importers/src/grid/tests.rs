@@ -100,3 +100,85 @@ fn what_offices_hide_is_seen() {
         }]
     );
 }
+
+/// A sheet in a format that no library of spreadsheets writes, made by `tests/importers/make_xlsb.py`,
+/// and the same as LibreOffice saves it: what is seen of both is the same.
+#[test]
+fn other_formats_show_what_is_hidden_struck_and_merged() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../tests/importers/sheets");
+    let open = |name: &str| open(name, &std::fs::read(folder.join(name)).unwrap()).unwrap();
+    let (binary, ods) = (open("panels.xlsb"), open("panels.ods"));
+    for book in [&binary, &ods] {
+        let sheet = &book.sheets[0];
+        let marked = |of: fn(&Row) -> bool| -> Vec<u32> {
+            let rows = sheet.rows.iter().filter(|row| of(row));
+            rows.map(|row| row.number).collect()
+        };
+        assert_eq!(sheet.name, "Panels");
+        assert_eq!(marked(|row| row.hidden), [4], "{:?}", book.kind);
+        assert_eq!(marked(|row| row.cells.iter().any(|cell| cell.struck)), [5]);
+        assert_eq!(
+            sheet.hidden_columns.iter().copied().collect::<Vec<_>>(),
+            [5]
+        );
+        let area = Merged {
+            first: (0, 0),
+            last: (0, 5),
+        };
+        assert_eq!(sheet.merged, [area]);
+        assert_eq!(
+            sheet.rows[2].cell(4).unwrap().content,
+            Content::Number(16.875)
+        );
+    }
+    let sheet = &binary.sheets[0];
+    assert_eq!(
+        sheet.rows[2].cell(2).unwrap().format.as_deref(),
+        Some("0.00\" m\"")
+    );
+    assert_eq!(
+        sheet.rows[2].cell(4).unwrap().formula.as_deref(),
+        Some("B3*C3*D3")
+    );
+    assert_eq!(
+        sheet.rows[6].cell(1).unwrap().content,
+        Content::Fault("#REF!".to_owned())
+    );
+}
+
+/// `=IF(A2="","",B2*C2)` in rows that wait to be filled in says nothing, and is no formula without a
+/// result.
+#[test]
+fn a_formula_that_shows_nothing_is_no_cell() {
+    let mut book = rust_xlsxwriter::Workbook::new();
+    let sheet = book.add_worksheet();
+    sheet.write_string(0, 0, "Wall").unwrap();
+    let formula = rust_xlsxwriter::Formula::new("=IF(A1=1,1,2)").set_result("shown");
+    sheet.write_formula(1, 0, formula).unwrap();
+    let bytes = book.save_to_buffer().unwrap();
+    assert_eq!(read("a.xlsx", &bytes), ["A1=Wall", "A2=shown"]);
+    let empty = with_part(&bytes, "xl/worksheets/sheet1.xml", |text| {
+        text.replace("<v>shown</v>", "<v></v>")
+    });
+    assert_eq!(read("a.xlsx", &empty), ["A1=Wall"]);
+}
+
+/// An archive with one of its parts changed.
+fn with_part(bytes: &[u8], name: &str, change: impl Fn(&str) -> String) -> Vec<u8> {
+    use std::io::{Cursor, Read, Write};
+    let mut archive = zip::ZipArchive::new(Cursor::new(bytes)).unwrap();
+    let mut changed = zip::ZipWriter::new(Cursor::new(Vec::new()));
+    for number in 0..archive.len() {
+        let mut part = archive.by_index(number).unwrap();
+        let own = part.name().unwrap().into_owned();
+        let mut text = Vec::new();
+        part.read_to_end(&mut text).unwrap();
+        if own == name {
+            text = change(&String::from_utf8(text).unwrap()).into_bytes();
+        }
+        let options = zip::write::SimpleFileOptions::default();
+        changed.start_file(own, options).unwrap();
+        changed.write_all(&text).unwrap();
+    }
+    changed.finish().unwrap().into_inner()
+}

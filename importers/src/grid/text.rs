@@ -19,6 +19,7 @@ const MAX_COLUMNS: usize = 16_384;
 pub(super) fn read(name: &str, bytes: &[u8]) -> Result<Vec<Sheet>, Diagnostic> {
     let text = decoded(bytes)?;
     let separator = separator(&text);
+    check_quotes(&text, separator)?;
     let mut reader = csv::ReaderBuilder::new()
         .has_headers(false)
         .flexible(true)
@@ -76,6 +77,35 @@ pub(super) fn read(name: &str, bytes: &[u8]) -> Result<Vec<Sheet>, Diagnostic> {
         rows,
         ..Sheet::default()
     }])
+}
+
+/// Refuses a text with a quote that is never closed: all rows behind it would be one cell.
+fn check_quotes(text: &str, separator: u8) -> Result<(), Diagnostic> {
+    let mut begins = true;
+    let mut line = 1_usize;
+    let mut open_since = None;
+    let mut bytes = text.bytes().peekable();
+    while let Some(byte) = bytes.next() {
+        line += usize::from(byte == b'\n');
+        match (byte, open_since) {
+            (b'"', Some(_)) => {
+                // Two quotes are one that is meant.
+                if bytes.next_if_eq(&b'"').is_none() {
+                    open_since = None;
+                }
+            }
+            (_, Some(_)) => {}
+            (b'"', None) if begins => open_since = Some(line),
+            (byte, None) => begins = byte == separator || byte == b'\n' || byte == b'\r',
+        }
+    }
+    match open_since {
+        None => Ok(()),
+        Some(line) => Err(unreadable(
+            format!("the quote that begins a text in line {line} is never closed"),
+            "close it, or write the mark for inches as `in`, and import that",
+        )),
+    }
 }
 
 /// How many empty lines a text begins with.

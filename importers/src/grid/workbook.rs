@@ -1,8 +1,8 @@
 //! Workbooks whose cells are read one by one: xlsx and xlsb.
 
-use super::bounds::{MAX_FORMULA, MAX_SHEETS, Used, over};
+use super::bounds::{MAX_FORMULA, MAX_SHEETS, Used, bound_merged, over};
 use super::open::damaged;
-use super::{Cell, Content, Kind, Merged, Row, Sheet, hidden};
+use super::{Cell, Content, Kind, Merged, Row, Sheet, hidden, xlsb};
 use calamine::{
     CellErrorType, DataRef, ExcelDateTime, Reader, SheetType, SheetVisible, Xlsb, Xlsx,
     XlsxFormulaMetadata,
@@ -41,13 +41,14 @@ pub(super) fn xlsx(bytes: &[u8]) -> Result<Vec<Sheet>, Diagnostic> {
             last: area.end,
         });
         let seen = hidden.get(&name);
+        bound_merged(merged.len())?;
         sheets.push(Sheet {
             rows: rows(cells, |row| {
                 seen.is_some_and(|seen| seen.rows.contains(&row))
             }),
             hidden: is_hidden,
             merged: merged.collect(),
-            hidden_columns: seen.map(|seen| seen.columns.clone()).unwrap_or_default(),
+            hidden_columns: seen.map(|seen| seen.columns()).unwrap_or_default(),
             name,
         });
     }
@@ -90,33 +91,62 @@ fn looks(book: &mut Xlsx<Cursor<&[u8]>>, name: &str, cells: &mut Cells) -> Optio
 pub(super) fn xlsb(bytes: &[u8]) -> Result<Vec<Sheet>, Diagnostic> {
     let bad = || damaged(Kind::Xlsb);
     let mut book: Xlsb<_> = Xlsb::new(Cursor::new(bytes)).map_err(|_| bad())?;
+    let mut looks = xlsb::looks(bytes)?;
     let mut used = Used::default();
     let mut sheets = Vec::new();
     for (name, is_hidden) in names(book.sheets_metadata())? {
+        let seen = looks.remove(&name).unwrap_or_default();
+        let formulas = formulas(&mut book, &name).ok_or_else(bad)?;
         let mut cells = Cells::new();
-        {
-            let mut reader = book.worksheet_cells_reader(&name).map_err(|_| bad())?;
-            while let Some(read) = reader.next_cell().map_err(|_| bad())? {
-                let at = read.get_position();
-                if let Some(cell) = cell(at, read.get_value(), None, &mut used)? {
-                    cells.insert(at, cell);
-                }
-            }
-        }
         let mut reader = book.worksheet_cells_reader(&name).map_err(|_| bad())?;
-        while let Some(read) = reader.next_formula().map_err(|_| bad())? {
-            if let Some(cell) = cells.get_mut(&read.get_position()) {
-                cell.formula = Some(cut(read.get_value()));
+        while let Some(read) = reader.next_cell().map_err(|_| bad())? {
+            let at = read.get_position();
+            let formula = formulas.get(&at).cloned();
+            if let Some(cell) = cell(at, read.get_value(), formula, &mut used)? {
+                cells.insert(at, cell);
             }
         }
+        for (at, shows) in seen.faults {
+            used.cell(0)?;
+            let formula = formulas.get(&at).cloned();
+            cells.entry(at).or_insert_with(|| fault(at, shows, formula));
+        }
+        for (at, style) in seen.cells {
+            if let Some(cell) = cells.get_mut(&at) {
+                (cell.struck, cell.format) = (style.struck, style.format);
+            }
+        }
+        bound_merged(seen.merged.len())?;
         sheets.push(Sheet {
-            rows: rows(cells, |_| false),
+            rows: rows(cells, |row| seen.hidden.rows.contains(&row)),
             hidden: is_hidden,
             name,
-            ..Sheet::default()
+            merged: seen.merged,
+            hidden_columns: seen.hidden.columns(),
         });
     }
     Ok(sheets)
+}
+
+/// The formulas of a sheet of an xlsb file.
+fn formulas(book: &mut Xlsb<Cursor<&[u8]>>, name: &str) -> Option<BTreeMap<(u32, u32), String>> {
+    let mut found = BTreeMap::new();
+    let mut reader = book.worksheet_cells_reader(name).ok()?;
+    while let Some(read) = reader.next_formula().ok()? {
+        found.insert(read.get_position(), cut(read.get_value()));
+    }
+    Some(found)
+}
+
+/// The cell of a formula that shows a fault, which the reader passes over.
+fn fault((_, column): (u32, u32), shows: &str, formula: Option<String>) -> Cell {
+    Cell {
+        column,
+        content: Content::Fault(shows.to_owned()),
+        formula,
+        struck: false,
+        format: None,
+    }
 }
 
 /// The names of the sheets with cells, and whether they are hidden.
@@ -181,8 +211,9 @@ pub(super) fn cell(
     };
     let content = match (content, &formula) {
         (Some(content), _) => content,
-        (None, Some(_)) => Content::Nothing,
-        (None, None) => return Ok(None),
+        // A formula whose result was never stored; `""` is a result, and says nothing.
+        (None, Some(_)) if matches!(value, DataRef::Empty) => Content::Nothing,
+        (None, _) => return Ok(None),
     };
     let length = match &content {
         Content::Text(text) => text.len(),

@@ -31,7 +31,7 @@ pub(super) fn offer(cells: &Cells<'_>, header: Option<&str>) -> Result<OfferRead
         other => cells.text(other).unwrap_or_default(),
     };
     let offer = OfferRead {
-        fields: Role::OF_BOOKS.map(field),
+        fields: Role::OF_BOOKS.map(|role| one_line(&field(role))),
         price: amount,
         at,
     };
@@ -48,6 +48,12 @@ pub(super) fn price_cell(cells: &Cells<'_>) -> Option<(Cell, At)> {
     };
     let zero = || cells.filled(Role::Price).filter(|(cell, _)| is_zero(cell));
     cells.stated_cell(Role::Price).or_else(zero)
+}
+
+/// A text without the line ends that a cell can have and a price book cannot.
+fn one_line(text: &str) -> String {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    words.join(" ")
 }
 
 fn reject(why: &str) -> Trouble {

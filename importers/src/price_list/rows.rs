@@ -24,7 +24,7 @@ pub(super) fn read(setup: &Setup<'_>, columns: &[Column], out: &mut Import) {
         };
         let verdict = out.settled(judged);
         out.remarks.append(&mut cells.remarks);
-        out.keep(setup.table, row.number, verdict, Vec::new());
+        out.keep(setup.table, row.number, verdict, Vec::new(), 1);
     }
 }
 

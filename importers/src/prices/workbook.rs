@@ -10,6 +10,7 @@ use parge_base::{Code, Diagnostic, FileId, Sources, Span, suggest};
 use parge_rules::csv_text::CsvRow;
 use std::collections::BTreeMap;
 use std::io::{self, Cursor, Read};
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use zip::ZipArchive;
 
 /// The largest workbook that is read, in bytes.
@@ -23,6 +24,9 @@ const MAX_COLUMNS: u32 = 200;
 /// The longest text of a cell that is kept, in characters; a sheet holds no longer one.
 const MAX_TEXT: usize = 32_767;
 
+/// What is done about a file that cannot be read.
+const HELP: &str = "save it anew as an xlsx workbook, or as CSV in UTF-8";
+
 type Grid = BTreeMap<u32, BTreeMap<u32, String>>;
 
 /// Reads a sheet and adds its rows to the sources.
@@ -32,7 +36,12 @@ pub(super) fn read(
     bytes: &[u8],
     sheet: Option<&str>,
 ) -> Result<Table, Diagnostic> {
-    let (sheet, grid) = cells(name, bytes, sheet)?;
+    // The reader of the format is other people's code; whatever it stumbles over is in the file.
+    let read = catch_unwind(AssertUnwindSafe(|| cells(name, bytes, sheet)));
+    let (sheet, grid) = read.unwrap_or_else(|_| {
+        let message = format!("{name} is no workbook that can be read: it is damaged");
+        Err(wrong(message, HELP))
+    })?;
     Sheet::write(sources, name, sheet, &grid).table(&grid)
 }
 
@@ -42,7 +51,6 @@ fn wrong(message: impl Into<String>, help: impl Into<String>) -> Diagnostic {
 
 /// The cells of the sheet asked for, with its name.
 fn cells(name: &str, bytes: &[u8], asked: Option<&str>) -> Result<(String, Grid), Diagnostic> {
-    const HELP: &str = "save it anew as an xlsx workbook, or as CSV in UTF-8";
     let no_workbook = |why: String| {
         wrong(
             format!("{name} is no workbook that can be read: {why}"),

@@ -44,7 +44,12 @@ pub fn text(report: &Report, rows: bool) -> String {
         .iter()
         .map(|guess| format!("{}, since {}", guess.what, guess.reason));
     section(&mut lines, "Taken for granted", guesses);
+    section(&mut lines, "To fill in", report.to_fill_in.iter().cloned());
     if rows {
+        // At a terminal each is told with the line that it concerns.
+        let remarks = report.remarks.iter();
+        let remarks = remarks.map(|remark| format!("{}: {}", remark.weight, remark.text));
+        section(&mut lines, "To look at", remarks);
         section(&mut lines, "Rows", report.rows.iter().map(row));
     } else {
         let rejected = report.rows.iter().filter(|row| row.verdict == "rejected");
@@ -63,7 +68,11 @@ fn update(update: &UpdateLines) -> impl Iterator<Item = String> {
         .deleted
         .iter()
         .map(|line| format!("deleted in the plan, and still in the sheet: {line}"));
-    changes.chain(deleted)
+    let kept = update
+        .kept
+        .iter()
+        .map(|line| format!("kept as it is in the plan: {line}"));
+    changes.chain(kept).chain(deleted)
 }
 
 fn state(report: &Report) -> &'static str {
@@ -97,10 +106,10 @@ fn row(row: &RowLine) -> String {
 }
 
 fn total(total: &TotalLine) -> String {
-    let agrees = if total.agrees {
-        "agrees"
-    } else {
-        "DOES NOT AGREE"
+    let agrees = match &total.only {
+        Some(only) => format!("AGREES ONLY with {only}"),
+        None if total.agrees => "agrees".to_owned(),
+        None => "DOES NOT AGREE".to_owned(),
     };
     let (stated, rows) = (rounded(total.stated), rounded(total.rows));
     let unit = shown_unit(total.unit);

@@ -10,6 +10,9 @@ use std::ops::RangeInclusive;
 /// The longest text of a header, in characters.
 const LONGEST_HEADER: usize = 48;
 
+/// The most columns of a table.
+const MOST_COLUMNS: usize = 256;
+
 /// What was found on a sheet.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Found {
@@ -25,6 +28,14 @@ pub fn find(number: usize, sheet: &Sheet, words: &Words, told: &dyn Fn(&str) -> 
     let mut open: Vec<Table> = Vec::new();
     let mut at = 0;
     while let Some(row) = sheet.rows.get(at) {
+        if let Some(rows) = open.iter().find_map(|table| repeated(sheet, at, table)) {
+            // A header after a page break.
+            at += rows.len();
+            for table in &mut open {
+                table.repeated.extend(rows.iter().copied());
+            }
+            continue;
+        }
         let Some(header) = header_at(sheet, at, words, told) else {
             match open.is_empty() {
                 true => found.above.push(at),
@@ -33,27 +44,38 @@ pub fn find(number: usize, sheet: &Sheet, words: &Words, told: &dyn Fn(&str) -> 
             at += 1;
             continue;
         };
-        let again = open.iter().any(|table| table.heads == header.heads);
-        if again {
-            // A header after a page break.
+        let title = title_above(sheet, at, header.rows.first().copied(), row);
+        // What stands right above a header belongs to it, not to the table before.
+        if title.is_some() {
             for table in &mut open {
-                table.repeated.extend(header.rows.iter().copied());
+                table.rows.pop();
             }
-        } else {
-            let title = title_above(sheet, at, header.rows.first().copied(), row);
-            // What stands right above a header belongs to it, not to the table before.
-            if title.is_some() {
-                for table in &mut open {
-                    table.rows.pop();
-                }
-            }
-            found.tables.append(&mut open);
-            open = side_by_side(number, header.clone(), words, told, title);
         }
+        found.tables.append(&mut open);
+        open = side_by_side(number, header.clone(), words, told, title);
         at += header.taken;
     }
     found.tables.append(&mut open);
     found
+}
+
+/// The rows from one on, if they say what the header of a table says, word for word; on later pages
+/// its cells need not be merged as they were on the first.
+fn repeated(sheet: &Sheet, at: usize, table: &Table) -> Option<Vec<u32>> {
+    let same = |(place, number): (usize, &u32)| {
+        let first = sheet.rows.binary_search_by_key(number, |row| row.number);
+        let first = first.ok().and_then(|first| sheet.rows.get(first))?;
+        let again = sheet.rows.get(at + place)?;
+        let words = |row: &'_ Row| -> Vec<(u32, String)> {
+            let cells = row.cells.iter();
+            cells
+                .map(|cell| (cell.column, cell.content.to_string().to_lowercase()))
+                .collect()
+        };
+        (words(first) == words(again)).then_some(again.number)
+    };
+    let rows = table.header_rows.iter().enumerate().map(same);
+    rows.collect()
 }
 
 /// A header: its rows, and how many rows of the sheet it takes from the one looked at.
@@ -76,7 +98,7 @@ fn header_at(
         .get(at + 1)
         .filter(|next| next.number <= row.number + 1);
     let own = is_header(row, words, told);
-    let under = next.filter(|next| is_under(row, next, sheet, words));
+    let under = next.filter(|next| own && is_under(row, next, sheet, words));
     // A row over a header that names nothing by itself: `Size` over `L`, `W`, `H`.
     let over = next.filter(|next| is_header(next, words, told) && spans(sheet, row));
     let below = match (own, under, over) {
@@ -122,6 +144,9 @@ fn header_at(
 /// Whether a row is a header by itself: words alone, at least two of them known, one of a measure,
 /// and no fewer known than not.
 fn is_header(row: &Row, words: &Words, told: &dyn Fn(&str) -> bool) -> bool {
+    if row.cells.len() > MOST_COLUMNS {
+        return false;
+    }
     let mut known: Vec<Role> = Vec::new();
     let (mut named, mut texts) = (0, 0);
     for cell in &row.cells {

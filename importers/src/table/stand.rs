@@ -25,6 +25,6 @@ pub(super) fn text_at<'s>(sheet: &Sheet, row: &'s Row, column: u32) -> Option<&'
 pub(super) fn covered(sheet: &Sheet, row: u32) -> Vec<u32> {
     let areas = sheet.merged.iter().filter(|area| area.first.0 == row);
     // A title over everything is no header of each column.
-    let few = areas.filter(|area| area.last.1 - area.first.1 < 64);
+    let few = areas.filter(|area| area.last.1.saturating_sub(area.first.1) < 64);
     few.flat_map(|area| area.first.1..=area.last.1).collect()
 }

@@ -50,3 +50,19 @@ fn rows_of_a_table_are_no_headers() {
     assert_eq!(found.tables.len(), 1);
     assert_eq!(found.tables[0].rows.len(), 2);
 }
+
+/// On the first page the cells of a header are merged, on the second they are not.
+#[test]
+fn a_header_of_two_rows_is_repeated_word_for_word() {
+    let csv = "Ref,Wall size,,Openings,\n,L,H,W,H\nA,10,8,3,7\nRef,Wall size,,Openings,\n,L,H,W,H\nB,12,8,,\n";
+    let mut book = open("sheet.csv", csv.as_bytes()).unwrap();
+    let merged = [(1, 2), (3, 4)].map(|(first, last)| crate::grid::Merged {
+        first: (0, first),
+        last: (0, last),
+    });
+    book.sheets[0].merged = merged.into();
+    let found = find(0, &book.sheets[0], &Words::default(), &|_| false);
+    assert_eq!(found.tables.len(), 1);
+    assert_eq!(found.tables[0].repeated, [3, 4]);
+    assert_eq!(found.tables[0].rows.len(), 2);
+}

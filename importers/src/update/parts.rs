@@ -4,6 +4,9 @@ use super::{Key, range};
 use parge_grammar::ast::{Face, FaceDetail, Opening, OpeningDetail, Plan, Statement};
 use std::collections::BTreeMap;
 
+/// The parts of a face that say how large it is and how often it is there.
+pub(super) const SIZES: [&str; 2] = ["shape", "count"];
+
 /// A text and where it stands.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Text {
@@ -58,9 +61,7 @@ impl FaceParts {
 
     /// Its sizes in words.
     pub(super) fn whole(&self) -> String {
-        let words = ["shape", "count"]
-            .iter()
-            .filter_map(|part| self.details.get(part));
+        let words = SIZES.iter().filter_map(|part| self.details.get(*part));
         words
             .map(|text| text.text.as_str())
             .collect::<Vec<_>>()

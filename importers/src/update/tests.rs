@@ -21,8 +21,10 @@ fn merged(edit: &[(&str, &str)], revise: &[(&str, &str)]) -> String {
         .iter()
         .map(|conflict| format!("conflict: {conflict:?}"));
     let deleted = merge.deleted.iter().map(|what| format!("deleted: {what}"));
+    let kept = merge.kept.iter().map(|what| format!("kept: {what}"));
     let changes = merge.changes.iter().cloned();
-    let said: Vec<String> = changes.chain(deleted).chain(conflicts).collect();
+    let said = changes.chain(kept).chain(deleted).chain(conflicts);
+    let said: Vec<String> = said.collect();
     format!("{}\n----\n{}", merge.text, said.join("\n"))
 }
 
@@ -47,6 +49,23 @@ fn edits_stay_and_changes_come() {
             ),
             ("}\n", "}\n"),
         ],
+    ));
+}
+
+/// What the estimator made of a size stays, and whoever signs the sums of the sheet is told.
+#[test]
+fn sizes_that_the_plan_has_otherwise_are_told() {
+    insta::assert_snapshot!(merged(
+        &[
+            ("12ft x 8ft", "12ft x 8.5ft"),
+            (" count 2", ""),
+            (
+                "  face \"East\" rect 9ft x 8ft from \"Rooms!A8\"\n",
+                "  face \"East\" rect 9ft x 8ft from \"Rooms!A8\" { opening \"vent\" rect 1ft x 1ft }\n  \
+                 face \"Pier\" rect 2ft x 8ft\n"
+            ),
+        ],
+        &[("9ft x 8ft", "9.5ft x 8ft")],
     ));
 }
 
@@ -85,10 +104,10 @@ fn faces_and_openings_come_and_go() {
 #[test]
 fn nothing_changed_changes_nothing() {
     let said = merged(&[("12ft", "12ft 1in")], &[]);
-    assert!(
-        said.contains("rect 12ft 1in x 8ft") && said.ends_with("----\n"),
-        "{said}"
-    );
+    let kept =
+        "----\nkept: Hall, North: rect 12ft 1in x 8ft in the plan, rect 12ft x 8ft in the sheet";
+    assert!(said.contains("rect 12ft 1in x 8ft from"), "{said}");
+    assert!(said.ends_with(kept), "{said}");
 }
 
 #[test]

@@ -1,9 +1,11 @@
 //! The sums of the sheet's columns beside those of the plan that was written. The plan's are read
-//! off its text again, so that nothing in between can lose or double a figure.
+//! off its text again, and the sheet's are taken from the figures of its rows (`sheet_sums`): neither
+//! side sees the faces from which the plan is written, so that nothing in between can lose, double or
+//! change a figure.
 
-use crate::columns::Role;
-use crate::faces::{Import, Sizes, Verdict};
-use crate::profile::Are;
+use super::sheet_sums::{of_rejected, of_sheet};
+use crate::faces::Import;
+use crate::profile::Answers;
 use parge_base::{Dim, FileId};
 use parge_grammar::ast::{
     BinaryOp, Expr, ExprKind, FaceDetail, Form, OpeningDetail, Plan, Statement,
@@ -29,11 +31,13 @@ pub struct Sum {
 }
 
 impl Sum {
-    /// Whether it is of what the program measures itself: the area of faces, or that of openings.
-    pub(crate) fn is_gross(&self) -> Option<bool> {
+    /// What the program measures of the same, once the plan is resolved.
+    pub(crate) fn measured(&self, of: &MeasuredPlan) -> Option<f64> {
         match self.what {
-            GROSS => Some(true),
-            DEDUCTED => Some(false),
+            FACES => Some(of.faces),
+            COUNTS => Some(of.equal),
+            GROSS => Some(of.gross),
+            DEDUCTED => Some(of.deducted),
             _ => None,
         }
     }
@@ -44,18 +48,33 @@ impl Sum {
     }
 }
 
-type Sums = BTreeMap<&'static str, f64>;
+/// What the program makes of a plan that it has resolved and measured.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MeasuredPlan {
+    /// How many faces there are.
+    pub faces: f64,
+    /// The same, equal ones counted.
+    pub equal: f64,
+    /// Of all faces, openings not taken off, in square metres.
+    pub gross: f64,
+    /// What openings take, in square metres.
+    pub deducted: f64,
+}
 
-const FACES: &str = "faces";
-const COUNTS: &str = "equal faces";
-const LEVELS: &str = "level sizes of faces";
-const UPRIGHTS: &str = "upright sizes of faces";
-const GROSS: &str = "area of all faces";
-const OPENINGS: &str = "openings";
-const DEDUCTED: &str = "area of all openings";
+/// Sums by what is summed, in base units.
+pub(super) type Sums = BTreeMap<&'static str, f64>;
+
+pub(super) const FACES: &str = "faces";
+pub(super) const COUNTS: &str = "equal faces";
+pub(super) const LEVELS: &str = "level sizes of faces";
+pub(super) const UPRIGHTS: &str = "upright sizes of faces";
+pub(super) const GROSS: &str = "area of all faces";
+pub(super) const OPENINGS: &str = "openings";
+pub(super) const DEDUCTED: &str = "area of all openings";
+pub(super) const REVEALS: &str = "depths of reveals";
 
 /// Every sum, in the order in which they are told.
-const WHAT: [(&str, Dim); 7] = [
+const WHAT: [(&str, Dim); 8] = [
     (FACES, Dim::NONE),
     (COUNTS, Dim::NONE),
     (LEVELS, Dim::LENGTH),
@@ -63,17 +82,24 @@ const WHAT: [(&str, Dim); 7] = [
     (GROSS, Dim::AREA),
     (OPENINGS, Dim::NONE),
     (DEDUCTED, Dim::AREA),
+    (REVEALS, Dim::LENGTH),
 ];
 
-/// Reads the text of a plan again and puts its sums beside those of the sheet. An error is words
-/// for what in the plan cannot be summed, which is a fault of this program.
-pub fn reconcile(import: &Import, file: FileId, text: &str) -> Result<Vec<Sum>, String> {
+/// Reads the text of a plan again and puts its sums beside those of the sheet, whose rows are read
+/// under `answers`. An error is words for what in the plan cannot be summed, which is a fault of this
+/// program.
+pub fn reconcile(
+    import: &Import,
+    answers: &Answers,
+    file: FileId,
+    text: &str,
+) -> Result<Vec<Sum>, String> {
     let parsed = parge_grammar::parse(file, text);
     if let Some(first) = parsed.diagnostics.first() {
         return Err(first.message.clone());
     }
     let plan = of_plan(&parsed.plan)?;
-    let (sheet, rejected) = (of_sheet(import), of_rejected(import));
+    let (sheet, rejected) = (of_sheet(&import.rows, answers), of_rejected(&import.rows));
     let at = |sums: &Sums, what: &str| sums.get(what).copied().unwrap_or(0.0);
     let sums = WHAT.into_iter().map(|(what, dim)| Sum {
         what,
@@ -83,76 +109,6 @@ pub fn reconcile(import: &Import, file: FileId, text: &str) -> Result<Vec<Sum>, 
         rejected: at(&rejected, what),
     });
     Ok(sums.collect())
-}
-
-/// The sums over the rows of the sheet, from the figures as their cells were read.
-fn of_sheet(import: &Import) -> Sums {
-    let mut sums = Sums::new();
-    let mut add = |what: &'static str, value: f64| *sums.entry(what).or_default() += value;
-    for row in &import.rows {
-        let figures = |roles: &[Role]| -> f64 {
-            let of = row.figures.iter().filter(|(role, _)| roles.contains(role));
-            of.map(|(_, value)| value.abs()).sum()
-        };
-        let Verdict::Face(number) = row.verdict else {
-            continue;
-        };
-        let Some(face) = import.faces.get(number) else {
-            continue;
-        };
-        add(FACES, 1.0);
-        add(COUNTS, f64::from(face.count));
-        if let Sizes::Rect(level, upright) = &face.sizes {
-            // Where both stand in cells of their own, the cells are summed and not the face.
-            let lone = figures(&[Role::Length, Role::Width, Role::Height, Role::Size]);
-            let is_whole = (lone - level.size() - upright.size()).abs() <= lone * NOISE;
-            let (level_sum, upright_sum) = match is_whole {
-                true => (lone - upright.size(), lone - level.size()),
-                false => (level.size(), upright.size()),
-            };
-            add(LEVELS, level_sum);
-            add(UPRIGHTS, upright_sum);
-        }
-        let equal = f64::from(face.count);
-        // A row may state the net area beside the one that is taken.
-        let lone = match figures(&[Role::Area]) {
-            0.0 => figures(&[Role::NetArea]),
-            area => area,
-        };
-        add(
-            GROSS,
-            match &face.sizes {
-                Sizes::Rect(level, upright) => level.size() * upright.size() * equal,
-                Sizes::Area { of: Are::Each, .. } => lone * equal,
-                Sizes::Area { .. } => lone,
-            },
-        );
-        for opening in &face.openings {
-            add(OPENINGS, 1.0);
-            add(DEDUCTED, opening.area() * equal);
-        }
-    }
-    sums
-}
-
-/// What stands in rows that are not taken over, as far as it could be read.
-fn of_rejected(import: &Import) -> Sums {
-    let mut sums = Sums::new();
-    for row in &import.rows {
-        if !matches!(row.verdict, Verdict::Rejected(_)) {
-            continue;
-        }
-        for (role, value) in &row.figures {
-            let what = match role {
-                Role::Length | Role::Width => LEVELS,
-                Role::Height => UPRIGHTS,
-                Role::Area => GROSS,
-                _ => continue,
-            };
-            *sums.entry(what).or_default() += value.abs();
-        }
-    }
-    sums
 }
 
 fn of_plan(plan: &Plan) -> Result<Sums, String> {
@@ -189,6 +145,14 @@ fn of_plan(plan: &Plan) -> Result<Sums, String> {
                         _ => None,
                     });
                 let of_one = of_one.transpose()?.unwrap_or(1.0);
+                let depth = opening
+                    .details
+                    .iter()
+                    .find_map(|detail| match &detail.node {
+                        OpeningDetail::Reveal(depth, _) => Some(value(depth)),
+                        _ => None,
+                    });
+                add(REVEALS, depth.transpose()?.unwrap_or(0.0));
                 add(OPENINGS, 1.0);
                 add(DEDUCTED, self::area(&opening.shape.node)? * of_one * count);
             }

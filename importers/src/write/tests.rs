@@ -1,7 +1,7 @@
 use super::*;
-use crate::faces::import;
-use crate::grid::open;
-use crate::profile::Profile;
+use crate::faces::{Import, Sizes, import};
+use crate::grid::{Book, open};
+use crate::profile::{Are, Profile};
 use parge_base::Sources;
 use proptest::prelude::*;
 
@@ -10,6 +10,7 @@ fn words() -> PlanWords {
         name: "Beech Lane".to_owned(),
         rules: "vertical-concrete".to_owned(),
         prices: "prices.csv".to_owned(),
+        measure: "net".to_owned(),
     }
 }
 
@@ -23,10 +24,95 @@ fn written(csv: &str, answers: &[(&str, &str)]) -> (String, Vec<Sum>) {
     profile.job.finish = Some("drystone".to_owned());
     let import = import(&book, &profile);
     assert_eq!(import.questions, []);
-    let text = plan_text(&book, &import, &profile, &words()).unwrap();
+    held(&book, &import, &profile)
+}
+
+fn held(book: &Book, import: &Import, profile: &Profile) -> (String, Vec<Sum>) {
+    let text = plan_text(book, import, profile, &words()).unwrap();
     let file = Sources::new().add("plan", "");
-    let sums = reconcile(&import, file, &text).unwrap();
+    let sums = reconcile(import, &profile.answers, file, &text).unwrap();
     (text, sums)
+}
+
+/// A fault planted between the rows and the plan, by what it is called.
+type Fault = (&'static str, fn(&mut Import));
+
+const FAULTS: [Fault; 12] = [
+    ("a face is lost", |import| {
+        import.faces.pop();
+    }),
+    ("a face is doubled", |import| {
+        let mut again = import.faces[0].clone();
+        again.name += " again";
+        import.faces.push(again);
+    }),
+    ("a length is another", |import| {
+        import.faces[0].sizes = import.faces[1].sizes.clone();
+    }),
+    ("length and height change places", |import| {
+        if let Sizes::Rect(level, upright) = import.faces[0].sizes.clone() {
+            import.faces[0].sizes = Sizes::Rect(upright, level);
+        }
+    }),
+    ("a count is another", |import| import.faces[1].count += 1),
+    ("a count is lost", |import| import.faces[1].count = 1),
+    ("an area of all is one of each", |import| {
+        let areas = import
+            .faces
+            .iter_mut()
+            .filter_map(|face| match &mut face.sizes {
+                Sizes::Area { of, .. } => Some(of),
+                Sizes::Rect(..) => None,
+            });
+        for of in areas {
+            *of = Are::Each;
+        }
+    }),
+    ("an opening is lost", |import| {
+        import.faces[0].openings.pop();
+    }),
+    ("an opening is doubled", |import| {
+        let mut again = import.faces[0].openings[0].clone();
+        again.name += " again";
+        import.faces[0].openings.push(again);
+    }),
+    ("an opening is in another face", |import| {
+        let opening = import.faces[0].openings.remove(0);
+        import.faces[1].openings.push(opening);
+    }),
+    ("an opening is there twice", |import| {
+        import.faces[0].openings[0].count += 1;
+    }),
+    ("a reveal is lost", |import| {
+        import.faces[0].openings[0].reveal = None;
+    }),
+];
+
+/// The sums of the sheet do not come from the faces that are written, so that whatever happens to
+/// those shows.
+#[test]
+fn a_fault_between_reading_and_writing_is_caught() {
+    let csv = "Wall,L (ft),H (ft),Nos,Opng W (ft),Opng H (ft),Reveal (in),SF\n\
+               North,12,8,1,3,7,4,\nEast,10,9,2,,,,\nSouth,,,3,,,,120\nWest,9,8,1,,,,\n";
+    let book = open("rooms.csv", csv.as_bytes()).unwrap();
+    let mut profile = Profile::default();
+    for (key, value) in [
+        ("areas_are", "all"),
+        ("openings_are", "each"),
+        ("height", "8ft"),
+    ] {
+        profile.answer(key, value).unwrap();
+    }
+    let whole = import(&book, &profile);
+    assert_eq!(whole.questions, []);
+    let (_, sums) = held(&book, &whole, &profile);
+    assert!(sums.iter().all(Sum::agrees), "{sums:?}");
+    for (fault, plant) in FAULTS {
+        let mut broken = whole.clone();
+        plant(&mut broken);
+        let (_, sums) = held(&book, &broken, &profile);
+        assert!(!sums.iter().all(Sum::agrees), "{fault} is not caught");
+    }
 }
 
 #[test]

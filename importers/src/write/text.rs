@@ -1,8 +1,9 @@
 //! The text of a plan.
 
+use super::fill_in::to_fill_in;
 use super::names::{comment, quoted, word};
 use crate::cells::Figure;
-use crate::faces::{FaceRead, Import, OpeningRead, OpeningSizes, Sizes, Verdict};
+use crate::faces::{FaceRead, Import, OpeningRead, OpeningSizes, Side, Sizes, Verdict};
 use crate::grid::Book;
 use crate::profile::{Are, Profile};
 use crate::report::is_metric;
@@ -17,6 +18,8 @@ pub struct PlanWords {
     pub rules: String,
     /// The price book.
     pub prices: String,
+    /// The measuring rule.
+    pub measure: String,
 }
 
 /// The text of a plan with all faces, laid out as the program lays plans out. An error is a fault
@@ -35,7 +38,10 @@ pub fn plan_text(
     for row in rejected(book, import) {
         text += &comment(&row);
     }
-    text += &job(import, profile, words);
+    for line in to_fill_in(import, profile) {
+        text += &comment(&format!("To fill in: {line}"));
+    }
+    text += &job(import, words);
     for (name, finish) in &profile.finishes {
         let relief = finish
             .relief
@@ -69,13 +75,12 @@ fn rejected<'a>(book: &'a Book, import: &'a Import) -> impl Iterator<Item = Stri
     })
 }
 
-fn job(import: &Import, profile: &Profile, words: &PlanWords) -> String {
+fn job(import: &Import, words: &PlanWords) -> String {
     let units = if is_metric(import) { "metric" } else { "us" };
-    let measure = profile.job.measure.as_deref().unwrap_or("net");
     format!(
         "\njob {} {{\n  units {units}\n  measure {}\n  rules {}\n  prices {}\n}}\n\n",
         quoted(&words.name),
-        word(measure),
+        word(&words.measure),
         quoted(&words.rules),
         quoted(&words.prices),
     )
@@ -113,10 +118,9 @@ fn one_structure(book: &Book, import: &Import, profile: &Profile, name: &str) ->
 fn one_face(book: &Book, face: &FaceRead) -> String {
     let shape = match &face.sizes {
         Sizes::Rect(level, upright) => format!("rect {} x {}", level.written(), upright.written()),
-        Sizes::Area { area, of, height } => {
+        Sizes::Area { area, of, side } => {
             let equal = if *of == Are::All { face.count } else { 1 };
-            let why = "area alone; height as answered";
-            measured(area, equal, height, why)
+            of_area(&share(area, equal), side)
         }
     };
     let mut line = format!("  face {} {shape}", quoted(&face.name));
@@ -146,11 +150,8 @@ fn one_opening(book: &Book, face: &FaceRead, opening: &OpeningRead) -> String {
             format!("rect {} x {}", level.written(), upright.written())
         }
         OpeningSizes::Area(area, equal) => {
-            let height = match &face.sizes {
-                Sizes::Rect(_, height) | Sizes::Area { height, .. } => height,
-            };
             let why = "area alone; as high as its face";
-            measured(area, *equal, height, why)
+            measured(&share(area, *equal), &height(face), why)
         }
     };
     let mut line = format!("    opening {} {shape}", quoted(&opening.name));
@@ -164,13 +165,50 @@ fn one_opening(book: &Book, face: &FaceRead, opening: &OpeningRead) -> String {
     line
 }
 
-/// What is known by its area and height alone: as wide as its area over its height.
-fn measured(area: &Figure, equal: u32, height: &Figure, why: &str) -> String {
-    let area = match equal {
+/// The part of one of so many equal ones.
+fn share(area: &Figure, equal: u32) -> String {
+    match equal {
         1 => area.written().to_owned(),
         equal => format!("{} / {equal}", area.written()),
-    };
-    let height = height.written();
+    }
+}
+
+/// The height of a face.
+fn height(face: &FaceRead) -> String {
+    match &face.sizes {
+        Sizes::Rect(_, height) => height.written().to_owned(),
+        Sizes::Area { area, of, side } => match side {
+            Side::Answered(height) | Side::High(height) => height.written().to_owned(),
+            Side::Long(length) => {
+                let equal = if *of == Are::All { face.count } else { 1 };
+                format!("({} / {})", share(area, equal), length.written())
+            }
+        },
+    }
+}
+
+/// A face that is known by its area and one size.
+fn of_area(area: &str, side: &Side) -> String {
+    match side {
+        Side::Answered(height) => {
+            measured(area, height.written(), "area alone; height as answered")
+        }
+        Side::High(height) => {
+            let why = "area and height; as long as area over height";
+            measured(area, height.written(), why)
+        }
+        Side::Long(length) => {
+            let length = length.written();
+            let why = quoted("area and length; as high as area over length");
+            format!(
+                "measured {area} around 2 * ({length} + {area} / {length}) high {area} / {length} {why}"
+            )
+        }
+    }
+}
+
+/// What is known by its area and height alone: as wide as its area over its height.
+fn measured(area: &str, height: &str, why: &str) -> String {
     format!(
         "measured {area} around 2 * ({area} / {height} + {height}) high {height} {}",
         quoted(why)

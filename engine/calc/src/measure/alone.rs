@@ -12,9 +12,13 @@ use parge_grammar::ast::{
 /// The finish that stands in for all others.
 const STAND_IN: &str = "stand-in";
 
-/// The areas of all faces, in square metres.
+/// How many faces there are, and their areas in square metres.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct AreasOfAll {
+    /// How many faces.
+    pub faces: f64,
+    /// The same, equal ones counted.
+    pub equal: f64,
     /// Openings not taken off.
     pub gross: f64,
     /// What openings take.
@@ -88,6 +92,8 @@ fn stand_in(technique: String, end: Span) -> Statement {
 fn of_all(measured: &Measured) -> AreasOfAll {
     let job = &measured.job;
     let mut sums = AreasOfAll {
+        faces: 0.0,
+        equal: 0.0,
         gross: 0.0,
         deducted: 0.0,
     };
@@ -96,6 +102,8 @@ fn of_all(measured: &Measured) -> AreasOfAll {
             .faces
             .get(face.face)
             .map_or(0.0, |face| f64::from(face.count));
+        sums.faces += 1.0;
+        sums.equal += count;
         sums.gross += job.tape.value(face.shape.area).value * count;
         sums.deducted += job.tape.value(face.deducted).value * count;
     }

@@ -1,5 +1,6 @@
 //! Faces, openings and linear work.
 
+use super::lacking::Lack;
 use super::settings::Once;
 use super::site::{Scoped, Standing};
 use super::values::{Values, twice};
@@ -131,15 +132,12 @@ impl<'p> Values<'p> {
         self.size(expr, Dim::LENGTH, &format!("the working height of {of}"))
     }
 
-    fn substrate(&mut self, name: Option<&Name>, face: &ast::Face) -> Option<String> {
+    fn substrate(&mut self, name: Option<&Name>, face: &'p ast::Face) -> Option<String> {
         let Some(name) = name else {
             if self.may_be_in_template() {
                 return None;
             }
-            let message = format!("nothing says what face `{}` is built of", face.name.node);
-            let help = "write `on block` after the structure's name, or in the face's line";
-            self.diagnostics
-                .push(Diagnostic::new(Code::MissingSetting, message, help).at(face.name.span, ""));
+            self.lacks(Lack::Substrate, &face.name);
             return None;
         };
         let known = self.tables.keys(SUBSTRATES, &[]).unwrap_or_default();
@@ -154,15 +152,12 @@ impl<'p> Values<'p> {
         None
     }
 
-    fn face_finish(&mut self, name: Option<&'p Name>, face: &ast::Face) -> Option<usize> {
+    fn face_finish(&mut self, name: Option<&'p Name>, face: &'p ast::Face) -> Option<usize> {
         let Some(name) = name else {
             if self.may_be_in_template() {
                 return None;
             }
-            let message = format!("face `{}` has no finish", face.name.node);
-            let help = "put the name of a finish at the end of the face's line, or `finish NAME` in the structure's block";
-            self.diagnostics
-                .push(Diagnostic::new(Code::MissingSetting, message, help).at(face.name.span, ""));
+            self.lacks(Lack::Finish, &face.name);
             return None;
         };
         self.finish_number(name)
@@ -176,14 +171,17 @@ impl<'p> Values<'p> {
         if self.told(&name.node) {
             return None;
         }
-        let known = self.finishes.keys().copied();
-        self.used_finishes
-            .extend(suggest::nearest(&name.node, known));
+        let near = suggest::nearest(&name.node, self.finishes.keys().copied());
+        self.used_finishes.extend(near);
+        // Where it is no slip of the pen, one line mends all faces that ask for it.
+        if near.is_none() && !self.undefined.insert(&name.node) {
+            return None;
+        }
         let message = format!("no finish is called `{}`", name.node);
         let help = match self.finishes.is_empty() {
             true => format!(
                 "define it: `finish {} {{ technique stamp  thickness 3/4in }}`",
-                name.node
+                as_written(&name.node)
             ),
             false => suggest::help_for(&name.node, self.finishes.keys().copied()),
         };
@@ -363,6 +361,16 @@ fn reveals(face: &Face) -> Vec<Face> {
         })
     });
     own.collect()
+}
+
+/// A name as a plan writes it: in quotes where it is not one plain word.
+fn as_written(name: &str) -> String {
+    let begins = name.starts_with(|ch: char| ch.is_ascii_lowercase());
+    let is_plain = |ch: char| ch.is_ascii_lowercase() || ch.is_ascii_digit() || ch == '_';
+    match begins && name.chars().all(is_plain) {
+        true => name.to_owned(),
+        false => format!("\"{name}\""),
+    }
 }
 
 fn side(word: &str) -> Option<EdgeSide> {

@@ -9,6 +9,7 @@ mod face;
 mod finish;
 mod graph;
 mod kinds;
+mod lacking;
 mod measures;
 mod order;
 mod reckoned;
@@ -94,6 +95,7 @@ pub fn resolve_with(
     let edges = values.edges();
     let content = values.content();
     say_nothing_to_build(plan, end, &mut values.diagnostics);
+    values.tell_lacking();
     values.warn_unused();
 
     let names = values.names();

@@ -82,6 +82,18 @@ fn mistakes_in_finishes() {
     ));
 }
 
+/// A plan just made of a client's sheet is no wall of errors: what a line of the structure mends is
+/// told once a structure, and a finish that nothing defines once.
+#[test]
+fn what_many_faces_lack_is_told_once() {
+    insta::assert_snapshot!(said(
+        "parge 1\njob \"Test\" { rules \"small\" }\n\
+         structure \"W\" { face f rect 1ft x 1ft\nface g rect 1ft x 1ft\n\
+         face h rect 1ft x 1ft \"Carved stone\"\nface i rect 1ft x 1ft \"Carved stone\" }\n\
+         structure \"V\" { face f rect 1ft x 1ft on wood\nface g rect 1ft x 1ft \"Carved stone\" }\n"
+    ));
+}
+
 #[test]
 fn mistakes_in_the_job() {
     insta::assert_snapshot!(said(

@@ -3,6 +3,7 @@
 
 use super::finish::FinishNumbers;
 use super::graph::Thing;
+use super::lacking::Lack;
 pub(super) use super::site::Scope;
 use super::site::Site;
 use crate::contract::Packs;
@@ -62,6 +63,10 @@ pub(super) struct Values<'p> {
     pub(super) used_parameters: BTreeSet<Span>,
     /// The finishes that the plan asks for, or was most likely meant to ask for.
     pub(super) used_finishes: BTreeSet<&'p str>,
+    /// Finishes that nothing defines, as far as they were told.
+    pub(super) undefined: BTreeSet<&'p str>,
+    /// What faces lack, by structure.
+    pub(super) lacking: BTreeMap<(usize, Lack), Vec<&'p Name>>,
     /// The cells of clients' sheets that faces and openings come from, by their statements.
     pub(super) origins: BTreeMap<Span, String>,
 }
@@ -90,6 +95,8 @@ impl<'p> Values<'p> {
             site: Rc::new(site),
             done: HashSet::new(),
             here: Scope::default(),
+            undefined: BTreeSet::new(),
+            lacking: BTreeMap::new(),
             origins: BTreeMap::new(),
             used: BTreeSet::new(),
             used_parameters: BTreeSet::new(),

@@ -15,7 +15,7 @@ use crate::session::Session;
 use crate::table::visible;
 use crate::{Exit, World};
 use parge_base::{Code, Diagnostic};
-use parge_importers::faces::{Import, import};
+use parge_importers::faces::{Guess, Import, import};
 use parge_importers::grid::{self, Book, Shown};
 use parge_importers::profile::{Profile, scripted};
 use parge_importers::report::{self, Report, UpdateLines};
@@ -27,6 +27,8 @@ use std::path::{Path, PathBuf};
 /// The pack and the price book of a plan for which no profile names any.
 const RULES: &str = "vertical-concrete";
 const PRICES: &str = "prices.csv";
+/// The measuring rule of such a plan.
+const MEASURE: &str = "net";
 
 pub(crate) fn run(args: &ImportArgs, world: &mut World<'_>) -> io::Result<Exit> {
     let mut session = Session::default();
@@ -43,6 +45,7 @@ pub(crate) fn run(args: &ImportArgs, world: &mut World<'_>) -> io::Result<Exit> 
     };
     made.report.update = merged.as_ref().map(|merged| UpdateLines {
         changes: merged.changes.clone(),
+        kept: merged.kept.clone(),
         deleted: merged.deleted.clone(),
     });
     let outputs = outputs(args, &made, merged.as_ref(), world);
@@ -103,8 +106,9 @@ fn make(
         book,
         shown,
         profile,
-        import,
+        mut import,
     } = answered;
+    import.guesses.extend(of_program(&profile));
     // Where no header was found, what its rows are is not known either.
     if !import.tables.is_empty() {
         said::remarks(&import, &book, &shown, said::ADD_FACE, session);
@@ -190,15 +194,15 @@ fn check(
     session: &mut Session,
 ) -> Option<Report> {
     let file = session.sources.add("the imported plan", text);
-    let sums = match reconcile(import, file, text) {
+    let sums = match reconcile(import, &profile.answers, file, text) {
         Ok(sums) => sums,
         Err(why) => {
             session.diagnostics.push(not_reconciled(&why));
             return None;
         }
     };
-    let measured = measured::areas(file, text, session)?;
-    let report = report::report(book, import, &sums, Some(measured), &profile.name);
+    let measured = measured::sums(file, text, session)?;
+    let report = report::report(book, import, &sums, Some(&measured), profile);
     if let Some(wrong) = report.sums.iter().find(|sum| !sum.agrees) {
         let why = format!(
             "{}: {} in the sheet, {} in the plan",
@@ -247,7 +251,26 @@ fn words(profile: &Profile, sheet: &Path) -> PlanWords {
         name: job.name.clone().unwrap_or(stem),
         rules: job.rules.clone().unwrap_or_else(|| RULES.to_owned()),
         prices: job.prices.clone().unwrap_or_else(|| PRICES.to_owned()),
+        measure: job.measure.clone().unwrap_or_else(|| MEASURE.to_owned()),
     }
+}
+
+/// What the job of the plan says that neither a profile nor the sheet does.
+fn of_program(profile: &Profile) -> Option<Guess> {
+    let job = &profile.job;
+    let named = [
+        ("rules", &job.rules, RULES),
+        ("prices", &job.prices, PRICES),
+        ("measure", &job.measure, MEASURE),
+    ];
+    let own = named.iter().filter(|(_, said, _)| said.is_none());
+    let own: Vec<String> = own
+        .map(|(key, _, value)| format!("`{key} {value}`"))
+        .collect();
+    (!own.is_empty()).then(|| Guess {
+        what: format!("the job says {}", own.join(", ")),
+        reason: "no profile names others".to_owned(),
+    })
 }
 
 /// All files that are to be written.

@@ -38,3 +38,22 @@ fn rows_keep_their_places_and_texts_stay_texts() {
     );
     assert!(read.worksheet_formula("Rooms 1").unwrap().is_empty());
 }
+
+/// Names that a workbook cannot tell apart once they are cut to its length are told apart.
+#[test]
+fn sheets_of_long_names_are_all_there() {
+    let sheets = ["north", "south"].map(|side| VerdictSheet {
+        name: format!("Elevation schedule block A {side}"),
+        rows: Vec::new(),
+    });
+    let book = VerdictBook {
+        title: "rooms.xlsx".to_owned(),
+        made: "Plan",
+        sheets: sheets.into(),
+        sums: Vec::new(),
+        lines: Vec::new(),
+    };
+    let bytes = verdict_workbook(&book).unwrap();
+    let read: Xlsx<_> = Xlsx::new(Cursor::new(bytes)).unwrap();
+    assert_eq!(read.sheet_names().len(), 3);
+}

@@ -52,7 +52,7 @@ fn each_is_refused_in_words() {
         ),
         ("content.xml", table.as_bytes()),
     ];
-    let cases: [(&str, Vec<u8>); 11] = [
+    let cases: [(&str, Vec<u8>); 14] = [
         ("empty.xlsx", Vec::new()),
         ("cut.xlsx", good[..good.len() / 2].to_vec()),
         (
@@ -73,6 +73,15 @@ fn each_is_refused_in_words() {
         ("repeated.ods", zipped(ods)),
         ("picture.csv", b"\x89PNG\r\n\x1a\n\0\0\0\x0dIHDR".to_vec()),
         ("named.csv", good.clone()),
+        (
+            "page.xls",
+            b"<html><table><tr><td>Wall</td></tr></table></html>".to_vec(),
+        ),
+        ("paper.xlsx", b"%PDF-1.7 a drawing".to_vec()),
+        (
+            "quote.csv",
+            b"Wall,L (m),H (m)\nA,3,2\n\"B,4,2\nC,3,2\n".to_vec(),
+        ),
     ];
     let all = cases.map(|(name, bytes)| said(name, &bytes)).join("\n");
     insta::assert_snapshot!(all);

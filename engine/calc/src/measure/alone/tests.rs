@@ -18,5 +18,6 @@ fn finishes_and_substrates_that_nobody_knows_change_no_size() {
     assert!(!parge_base::diagnostic::any_error(&said), "{said:?}");
     let areas = areas.unwrap();
     assert!((areas.gross / 0.09290304 - 160.0).abs() < 1e-9);
+    assert_eq!((areas.faces, areas.equal), (1.0, 2.0));
     assert!((areas.deducted / 0.09290304 - 42.0).abs() < 1e-9);
 }

@@ -62,6 +62,10 @@ pub(super) fn copy(book: &Book, import: &Import, report: &Report) -> VerdictBook
         .guesses
         .iter()
         .map(|guess| format!("{}, since {}", guess.what, guess.reason));
+    let to_fill_in = report.to_fill_in.iter();
+    let to_fill_in = to_fill_in.map(|line| format!("to fill in: {line}"));
+    let kept = report.update.iter().flat_map(|update| &update.kept);
+    let kept = kept.map(|what| format!("kept as it is in the plan: {what}"));
     let deleted = report.update.iter().flat_map(|update| &update.deleted);
     let deleted =
         deleted.map(|what| format!("deleted in the plan, and still in the sheet: {what}"));
@@ -73,7 +77,11 @@ pub(super) fn copy(book: &Book, import: &Import, report: &Report) -> VerdictBook
         },
         sheets,
         sums: sums.chain(totals).collect(),
-        lines: guesses.chain(deleted).collect(),
+        lines: guesses
+            .chain(to_fill_in)
+            .chain(kept)
+            .chain(deleted)
+            .collect(),
     }
 }
 

@@ -5,9 +5,10 @@ use crate::args::ImportArgs;
 use crate::outputs::{self, Output};
 use crate::session::Session;
 use crate::{Exit, World};
-use parge_base::{Code, Diagnostic};
+use parge_base::{Code, Diagnostic, Label};
+use parge_importers::grid::Shown;
 use parge_importers::price_book;
-use parge_importers::price_list::{book_text, price_list, read_again};
+use parge_importers::price_list::{OfferRead, book_text, price_list, read_again};
 use parge_importers::report;
 use std::io;
 
@@ -68,10 +69,14 @@ fn make(
     }
     let text = book_text(&import.offers);
     let Ok(again) = read_again(&text) else {
-        // Each offer is one by itself: what is wrong is between them, and told at their rows.
+        // Each offer is one by itself: what is wrong is between them, and told at their cells.
         let file = session.sources.add("the price book", text);
         let units = parge_base::Units::standard();
         let (_, said) = price_book(&session.sources, file, &units);
+        let starts = starts(&import.offers);
+        let said = said
+            .into_iter()
+            .map(|said| at_cells(said, &starts, &import.offers, &shown));
         session.diagnostics.extend(said);
         return Ok(None);
     };
@@ -94,6 +99,33 @@ fn make(
         text,
         report,
     }))
+}
+
+/// Where each offer begins in the text of the price book.
+fn starts(offers: &[OfferRead]) -> Vec<usize> {
+    let header = book_text(&[]).len();
+    let mut next = header;
+    let starts = offers.iter().map(|offer| {
+        let start = next;
+        next += book_text(std::slice::from_ref(offer)).len() - header;
+        start
+    });
+    starts.collect()
+}
+
+/// What is said of lines of the price book, said of the client's cells that they were made of.
+fn at_cells(said: Diagnostic, starts: &[usize], offers: &[OfferRead], shown: &Shown) -> Diagnostic {
+    let labels = said.labels.iter().filter_map(|label| {
+        let behind = starts.partition_point(|start| *start <= label.span.start as usize);
+        let offer = offers.get(behind.checked_sub(1)?)?;
+        let span = shown.cell(offer.at)?;
+        let text = label.text.clone();
+        Some(Label { span, text })
+    });
+    Diagnostic {
+        labels: labels.collect(),
+        ..said
+    }
 }
 
 fn write(args: &ImportArgs, made: &Made, world: &World<'_>) -> Result<Vec<Output>, Diagnostic> {
