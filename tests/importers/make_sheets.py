@@ -230,6 +230,15 @@ def other_formats():
             )
 
 
+def locked():
+    """A workbook that is really encrypted, beside the sheets; needs msoffcrypto-tool."""
+    from msoffcrypto.format.ooxml import OOXMLFile
+
+    with open(HERE / "struck-and-sizes.xlsx", "rb") as plain:
+        with open(HERE.parent / "locked.xlsx", "wb") as out:
+            OOXMLFile(plain).encrypt("secret", out)
+
+
 if __name__ == "__main__":
     HERE.mkdir(exist_ok=True)
     for make in [
@@ -239,3 +248,4 @@ if __name__ == "__main__":
     ]:
         make()
     other_formats()
+    locked()

@@ -443,3 +443,18 @@ fn a_file_that_is_cut_off_leaves_nothing() {
     assert!(said.err.contains("error[E0701]"), "{said}");
     assert_eq!(folder.names().unwrap(), before);
 }
+
+#[test]
+fn a_workbook_with_a_password_is_refused() {
+    let folder = Folder::new().unwrap();
+    let locked = repository().join("tests/importers/locked.xlsx");
+    std::fs::copy(locked, folder.path("locked.xlsx")).unwrap();
+    let said = folder.parge("import locked.xlsx -o plan.parge");
+    assert_eq!(said.exit, Exit::Problems);
+    assert!(
+        said.err
+            .contains("error[E0701]: locked.xlsx: the workbook is protected by a password"),
+        "{said}"
+    );
+    assert!(!folder.path("plan.parge").exists());
+}

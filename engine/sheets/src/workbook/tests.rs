@@ -268,7 +268,12 @@ fn a_sheet_without_room_is_refused() {
 fn a_long_sheet_reads_like_a_short_one() {
     let mut sample = sample::complete();
     let faces = &mut sample.estimate.takeoff.measured.faces;
-    *faces = faces.iter().copied().cycle().take(sheets::LONG + 1).collect();
+    *faces = faces
+        .iter()
+        .copied()
+        .cycle()
+        .take(sheets::LONG + 1)
+        .collect();
     let long = cells(&bytes(&sample), "Faces");
     let short = cells(&bytes(&sample::complete()), "Faces");
     let find = |cells: &[Cell], name: &str| {
