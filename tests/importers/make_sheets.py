@@ -1,6 +1,6 @@
 """Makes the messy sheets that the tests of `parge import` read.
 
-    pip install openpyxl
+    pip install openpyxl msoffcrypto-tool
     python3 tests/importers/make_sheets.py
 
 Each has one fault planted in it, which a test looks for. The files are committed, so that tests
