@@ -6,6 +6,7 @@
     reason = "helpers of tests fail by panicking, as tests do"
 )]
 
+mod actuals;
 mod bad_input;
 mod check;
 mod commands;

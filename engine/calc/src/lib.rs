@@ -5,6 +5,7 @@
 //! [`takeoff::take_off`] → [`takeoff::Takeoff`] → [`pool::pool`] and [`price::price`] →
 //! [`price::Estimate`] → [`alternates::with_alternates`].
 
+pub mod actuals;
 pub mod alternates;
 pub mod change;
 pub mod charges;

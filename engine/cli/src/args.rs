@@ -1,9 +1,11 @@
 //! The arguments.
 
+mod actuals;
 mod import;
 mod rules;
 mod whatif;
 
+pub(crate) use actuals::ActualsArgs;
 pub(crate) use import::ImportArgs;
 pub(crate) use rules::*;
 pub(crate) use whatif::*;
@@ -48,6 +50,8 @@ pub(crate) enum Command {
     Import(ImportArgs),
     /// Estimate a plan with some of its figures replaced, or find those that move its total most
     Whatif(WhatifArgs),
+    /// Set what a job used beside what was estimated, or print the form to record it with
+    Actuals(ActualsArgs),
     /// Lay plans out in the one layout there is; nothing that they say is changed
     Fmt(FmtArgs),
     /// Rule packs: those of the program, and your own

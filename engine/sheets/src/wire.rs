@@ -3,6 +3,7 @@
 
 use crate::wire_days::DaysWire;
 use crate::wire_takes::{FinishWire, TakesWire};
+use parge_calc::actuals::Fingerprint;
 use serde::Serialize;
 
 /// A number with its unit.
@@ -19,6 +20,8 @@ pub struct Measure<'a> {
 pub struct EstimateWire<'a> {
     /// The job.
     pub job: JobWire<'a>,
+    /// What priced it.
+    pub fingerprint: FingerprintWire<'a>,
     /// `complete` or `incomplete`.
     pub status: &'static str,
     /// ISO 4217.
@@ -76,6 +79,28 @@ pub struct JobWire<'a> {
     pub measure: &'a str,
     /// The rule pack.
     pub rules: RulesWire<'a>,
+}
+
+/// Short fingerprints of what priced a job, for records to cite.
+#[derive(Debug, Serialize)]
+pub struct FingerprintWire<'a> {
+    /// Of the plan.
+    pub plan: &'a str,
+    /// Of the rules.
+    pub rules: &'a str,
+    /// Of the prices.
+    pub prices: &'a str,
+}
+
+impl<'a> FingerprintWire<'a> {
+    /// Those that were reckoned.
+    pub fn of(of: &'a Fingerprint<String>) -> Self {
+        Self {
+            plan: &of.plan,
+            rules: &of.rules,
+            prices: &of.prices,
+        }
+    }
 }
 
 /// The rule pack.

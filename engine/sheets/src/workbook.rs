@@ -4,6 +4,7 @@
 //! its stored result; only functions that every spreadsheet program has are used. Nothing in it
 //! depends on the clock, so the same estimate gives the same bytes.
 
+mod actuals;
 mod addresses;
 mod alternates;
 mod batches;
@@ -19,6 +20,7 @@ mod days;
 mod edges;
 mod faces;
 mod factors;
+mod form;
 mod kit;
 mod labour;
 mod ladder;
@@ -36,9 +38,11 @@ mod workings;
 use addresses::Addresses;
 pub use change_order::change_order;
 pub(crate) use clean::clean as clean_text;
+pub(crate) use form::FormSheet;
 use ladder::Ladder;
 use page::Frame;
 use parge_base::{Diagnostic, Severity, Sources};
+use parge_calc::actuals::Comparison;
 use parge_calc::job::Job;
 use parge_calc::live::{Live, Version};
 use parge_calc::price::Estimate;
@@ -109,31 +113,28 @@ pub fn workbook(
     sources: &Sources,
     diagnostics: &[Diagnostic],
 ) -> Result<Vec<u8>, SheetError> {
+    with(estimate, None, sources, diagnostics)
+}
+
+/// The same with a sheet of what was used.
+pub fn actuals_workbook(
+    estimate: &Estimate,
+    actuals: &Comparison,
+    sources: &Sources,
+    diagnostics: &[Diagnostic],
+) -> Result<Vec<u8>, SheetError> {
+    with(estimate, Some(actuals), sources, diagnostics)
+}
+
+fn with(
+    estimate: &Estimate,
+    of_record: Option<&Comparison>,
+    sources: &Sources,
+    diagnostics: &[Diagnostic],
+) -> Result<Vec<u8>, SheetError> {
     let live = Live::of(estimate, sources);
     let of = Addresses::of(&live, ladders(&live));
-    check_room("Alternate", alternates::rows(&live.versions))?;
-    check_room(sizes::NAME, sizes::lines(&of))?;
-    check_room(classes::NAME, classes::rows(&live))?;
-    check_columns(classes::NAME, classes::columns(&live))?;
-    check_room(workings::NAME, live.workings.len())?;
-    check_room(faces::NAME, estimate.takeoff.measured.faces.len())?;
-    let edges = estimate.takeoff.measured.job.edges.len();
-    check_room(edges::NAME, edges)?;
-    let layouts = estimate.takeoff.used_layouts().count();
-    check_room(layouts::NAME, layouts)?;
-    check_room(bid::NAME, bid::lines(estimate))?;
-    check_room(charges::NAME, estimate.charges.len())?;
-    check_room(materials::NAME, estimate.materials.len())?;
-    check_room(purchases::NAME, purchases::lines(estimate))?;
-    check_room(labour::NAME, estimate.labour.len())?;
-    let plan = estimate.takeoff.days.as_ref();
-    check_room(days::NAME, plan.map_or(0, days::lines))?;
-    check_room(batches::NAME, plan.map_or(0, |plan| plan.cards.len()))?;
-    check_room(kit::NAME, estimate.takeoff.kit.len())?;
-    check_room(factors::NAME, of.factors.len())?;
-    let said = estimate.takeoff.cautions.len() + diagnostics.len();
-    check_room(cautions::NAME, said)?;
-
+    check_rooms(&of, estimate, of_record, diagnostics.len())?;
     let frame = Frame::new(estimate);
     let mut book = Workbook::new();
     book.set_properties(&properties(&estimate.takeoff.measured.job)?);
@@ -142,8 +143,12 @@ pub fn workbook(
         .iter()
         .filter(|said| said.severity() == Severity::Warning)
         .count();
-    let mut sheets = Sheets::default();
     let (frame, of) = (&frame, &of);
+    let (edges, layouts) = (
+        estimate.takeoff.measured.job.edges.len(),
+        estimate.takeoff.used_layouts().count(),
+    );
+    let mut sheets = Sheets::default();
     sheets.add(0, |sheet| summary::write(sheet, frame, estimate, warnings));
     sheets.add(0, |sheet| bid::write(sheet, frame, estimate));
     sheets.add(0, |sheet| checks::write(sheet, frame, estimate, of));
@@ -161,13 +166,16 @@ pub fn workbook(
         sheets.add(0, |sheet| purchases::write(sheet, frame, estimate));
     }
     sheets.add(0, |sheet| labour::write(sheet, frame, estimate, of));
+    if let Some(of_record) = of_record {
+        sheets.add(0, |sheet| actuals::write(sheet, frame, estimate, of_record));
+    }
     if !estimate.charges.is_empty() {
         sheets.add(0, |sheet| charges::write(sheet, frame, estimate, of));
     }
     for number in 1..live.versions.len() {
         sheets.add(0, move |sheet| alternates::write(sheet, frame, of, number));
     }
-    if let Some(plan) = plan {
+    if let Some(plan) = &estimate.takeoff.days {
         let lines = days::lines(plan);
         sheets.add(lines, |sheet| days::write(sheet, frame, estimate, plan));
         if !plan.cards.is_empty() {
@@ -193,6 +201,38 @@ pub fn workbook(
     sheets.write(&mut book)?;
     names::define(&mut book, estimate, of);
     Ok(crate::seal::seal(book.save_to_buffer()?))
+}
+
+/// Whether every sheet holds its lines; `said` is the number of diagnostics.
+fn check_rooms(
+    of: &Addresses<'_>,
+    estimate: &Estimate,
+    of_record: Option<&Comparison>,
+    said: usize,
+) -> Result<(), SheetError> {
+    let live = of.live;
+    check_room("Alternate", alternates::rows(&live.versions))?;
+    check_room(sizes::NAME, sizes::lines(of))?;
+    check_room(classes::NAME, classes::rows(live))?;
+    check_columns(classes::NAME, classes::columns(live))?;
+    check_room(workings::NAME, live.workings.len())?;
+    check_room(faces::NAME, estimate.takeoff.measured.faces.len())?;
+    let edges = estimate.takeoff.measured.job.edges.len();
+    check_room(edges::NAME, edges)?;
+    let layouts = estimate.takeoff.used_layouts().count();
+    check_room(layouts::NAME, layouts)?;
+    check_room(bid::NAME, bid::lines(estimate))?;
+    check_room(charges::NAME, estimate.charges.len())?;
+    check_room(materials::NAME, estimate.materials.len())?;
+    check_room(purchases::NAME, purchases::lines(estimate))?;
+    check_room(labour::NAME, estimate.labour.len())?;
+    let plan = estimate.takeoff.days.as_ref();
+    check_room(days::NAME, plan.map_or(0, days::lines))?;
+    check_room(batches::NAME, plan.map_or(0, |plan| plan.cards.len()))?;
+    check_room(kit::NAME, estimate.takeoff.kit.len())?;
+    check_room(factors::NAME, of.factors.len())?;
+    check_room(cautions::NAME, estimate.takeoff.cautions.len() + said)?;
+    check_room(actuals::NAME, of_record.map_or(0, actuals::rows))
 }
 
 /// Where the steps of the price stand, version by version, with the hours that are paid.

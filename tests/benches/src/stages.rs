@@ -1,6 +1,7 @@
 //! One plan through the stages, each by itself, as the program strings them together.
 
 use crate::{PRICES, plan};
+use parge_base::actuals::Fingerprint;
 use parge_base::prices::PriceBook;
 use parge_base::{Diagnostic, FileId, Sources, Span, diagnostic};
 use parge_calc::contract::{HOOKS, Packs};
@@ -90,7 +91,13 @@ impl Site {
 
     /// The estimate as JSON.
     pub fn json(&self, estimate: &Estimate) -> Result<String, Fault> {
-        Ok(parge_sheets::json(estimate, &self.sources, &[]))
+        let [plan, rules, prices] = [const { String::new() }; 3];
+        let unnamed = Fingerprint {
+            plan,
+            rules,
+            prices,
+        };
+        Ok(parge_sheets::json(estimate, &unnamed, &self.sources, &[]))
     }
 
     /// The estimate as a workbook.

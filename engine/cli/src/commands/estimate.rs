@@ -2,7 +2,7 @@
 
 use crate::args::EstimateArgs;
 use crate::outputs::{self, Output};
-use crate::session::Session;
+use crate::session::{Estimated, Session};
 use crate::table::{grouped, number, table, visible};
 use crate::{Exit, World};
 use parge_base::prices::PackSize;
@@ -16,17 +16,18 @@ use std::path::Path;
 
 pub(crate) fn run(args: &EstimateArgs, world: &mut World<'_>) -> io::Result<Exit> {
     let mut session = Session::default();
-    let estimate = session
+    let estimated = session
         .load(&args.plan, world)
-        .and_then(|loaded| session.estimate(&loaded));
-    if let Some(estimate) = estimate {
+        .and_then(|loaded| session.estimated(&loaded));
+    if let Some(estimated) = estimated {
         parge_base::diagnostic::tidy(&mut session.diagnostics);
-        let written = write(args, &estimate, &session, world);
+        let estimate = &estimated.estimate;
+        let written = write(args, &estimated, &session, world);
         match written {
             Ok(json) if args.json.as_deref() == Some(Path::new("-")) => {
                 writeln!(world.out, "{json}")?
             }
-            Ok(_) => show(&estimate, world)?,
+            Ok(_) => show(estimate, world)?,
             Err(diagnostic) => session.diagnostics.push(diagnostic),
         }
     }
@@ -36,12 +37,14 @@ pub(crate) fn run(args: &EstimateArgs, world: &mut World<'_>) -> io::Result<Exit
 /// Writes what was asked for; hands back the JSON for whoever prints it.
 fn write(
     args: &EstimateArgs,
-    estimate: &Estimate,
+    estimated: &Estimated,
     session: &Session,
     world: &World<'_>,
 ) -> Result<String, Diagnostic> {
+    let estimate = &estimated.estimate;
+    let print = &estimated.fingerprint;
     let json = match &args.json {
-        Some(_) => parge_sheets::json(estimate, &session.sources, &session.diagnostics),
+        Some(_) => parge_sheets::json(estimate, print, &session.sources, &session.diagnostics),
         None => String::new(),
     };
     let mut files = Vec::new();

@@ -1,5 +1,6 @@
 //! The commands, one a file.
 
+pub(crate) mod actuals;
 pub(crate) mod bid;
 pub(crate) mod check;
 pub(crate) mod checks;
