@@ -17,12 +17,14 @@
 
 pub mod analysis;
 pub mod ast;
+mod canonical;
 mod errors;
 pub mod fmt;
 mod outline;
 mod read;
 mod syntax;
 
+pub use canonical::canonical;
 use errors::whole_text;
 use outline::{Item, outline};
 use parge_base::diagnostic::tidy;

@@ -6,6 +6,7 @@
 //!
 //! `tests/libreoffice.sh` does the first half of it with the program of an office.
 
+mod actuals;
 mod agreement;
 mod book;
 mod changes;

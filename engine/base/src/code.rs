@@ -205,6 +205,31 @@ codes! {
     NotReconciled = "E0708", "the plan does not say what the sheet says";
     /// A revised sheet and the plan changed the same.
     UpdateConflict = "E0709", "a revised sheet and the plan changed the same";
+
+    /// A line or row of a record of what was used that cannot be read.
+    BadActuals = "E0801", "a record of what was used cannot be read";
+    /// A use that a record states twice.
+    UsedTwice = "E0802", "a use is stated twice";
+    /// A use below nothing.
+    NegativeUse = "E0803", "a use is below nothing";
+    /// Plan, rules or prices that are not those that a record cites.
+    ChangedSincePriced = "E0804", "plan, rules or prices changed since the job was priced";
+    /// The same, where they are compared at the user's word.
+    ComparedThoughChanged = "W0805", "a record is compared with what did not price its job";
+    /// What a record states and no line of the estimate has.
+    MatchesNoLine = "W0806", "a use matches no line of the estimate";
+    /// A record that names another job.
+    RecordOfOtherJob = "E0807", "the record is of another job";
+    /// A job that stands twice in a folder of past jobs.
+    JobTwice = "E0810", "a past job is counted twice";
+    /// A past job that cannot teach anything as it stands.
+    JobUnfit = "E0811", "a past job cannot be learned from";
+    /// The same, where it is left out at the user's word.
+    JobLeftOut = "W0812", "a past job is left out";
+    /// A pack that is to be changed and is the program's own.
+    PackOfProgram = "E0813", "a pack of the program is never changed";
+    /// A pack without table `spread`, where a range is asked for.
+    NoSpread = "E0814", "the pack does not say how far its factors stray";
 }
 
 impl Code {

@@ -3,6 +3,7 @@
 //!
 //! Nothing here reads a file, the clock or the environment, and nothing prints.
 
+pub mod actuals;
 pub mod code;
 pub mod diagnostic;
 pub mod dim;

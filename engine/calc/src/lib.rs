@@ -5,6 +5,7 @@
 //! [`takeoff::take_off`] → [`takeoff::Takeoff`] → [`pool::pool`] and [`price::price`] →
 //! [`price::Estimate`] → [`alternates::with_alternates`].
 
+pub mod actuals;
 pub mod alternates;
 pub mod change;
 pub mod charges;
@@ -18,6 +19,7 @@ pub mod expect;
 pub mod explain;
 pub mod job;
 pub mod layout;
+pub mod learn;
 pub mod live;
 pub mod measure;
 mod origins;

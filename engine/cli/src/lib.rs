@@ -11,6 +11,7 @@ mod includes;
 mod origin;
 mod outputs;
 mod packs;
+mod past_job;
 mod render;
 mod session;
 mod table;
@@ -57,6 +58,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, world: &mut World<'_>)
         Command::Diff(args) => commands::diff::run(args, world),
         Command::Import(args) => commands::import::run(args, world),
         Command::Whatif(args) => commands::whatif::run(args, world),
+        Command::Actuals(args) => commands::actuals::run(args, world),
+        Command::Learn(args) => commands::learn::run(args, world),
         Command::Fmt(args) => commands::fmt::run(args, world),
         Command::Rules(rules) => commands::rules::run(&rules.command, world),
         Command::Checks => commands::checks::run(world),

@@ -7,10 +7,13 @@ use crate::{World, exit::Exit, packs, render};
 use parge_base::forecast::Forecast;
 use parge_base::prices::PriceBook;
 use parge_base::{Code, Diagnostic, FileId, Severity, Sources, Span, Spanned, diagnostic, suggest};
+use parge_calc::actuals::{Fingerprint, fingerprint};
 use parge_calc::alternates::with_alternates;
 use parge_calc::contract::{FACE_HOOKS, HOOKS, OPENING_HOOK, Packs};
+use parge_calc::learn::likely;
+use parge_calc::learn::spread::spreads;
 use parge_calc::pool::pool;
-use parge_calc::price::Estimate;
+use parge_calc::price::{Estimate, Status};
 use parge_calc::resolve::{no_job, wants};
 use parge_calc::stages::{Given, priced, taken_off};
 use parge_calc::takeoff::Takeoff;
@@ -39,14 +42,22 @@ pub(crate) struct Loaded {
     origin: Origin,
 }
 
+/// An estimate with what it rests on.
+pub(crate) struct Estimated {
+    pub(crate) estimate: Estimate,
+    pub(crate) book: PriceBook,
+    /// Of what priced it.
+    pub(crate) fingerprint: Fingerprint<String>,
+}
+
 impl Session {
     /// Keeps what a stage says and hands on what it made.
-    fn keep<T>(&mut self, (made, mut said): (T, Vec<Diagnostic>)) -> T {
+    pub(crate) fn keep<T>(&mut self, (made, mut said): (T, Vec<Diagnostic>)) -> T {
         self.diagnostics.append(&mut said);
         made
     }
 
-    fn or_say<T>(&mut self, result: Result<T, Diagnostic>) -> Option<T> {
+    pub(crate) fn or_say<T>(&mut self, result: Result<T, Diagnostic>) -> Option<T> {
         result
             .map_err(|diagnostic| self.diagnostics.push(diagnostic))
             .ok()
@@ -233,16 +244,20 @@ impl Session {
 
     /// From syntax to measured faces and what the rules need for them.
     pub(crate) fn take_off(&mut self, loaded: &Loaded) -> Option<Takeoff> {
+        let forecast = self.forecast(loaded);
+        self.take_off_under(loaded, forecast.as_ref())
+    }
+
+    fn take_off_under(&mut self, loaded: &Loaded, forecast: Option<&Forecast>) -> Option<Takeoff> {
         let end = self.end(loaded.file);
         let packs = Packs {
             rules: &loaded.pack,
             measuring: loaded.measuring.as_deref(),
         };
-        let forecast = self.forecast(loaded);
         let given = Given {
             plan: &loaded.plan,
             packs,
-            forecast: forecast.as_ref(),
+            forecast,
             end,
         };
         self.keep(taken_off(given, &self.sources))
@@ -344,8 +359,7 @@ impl Session {
     /// The whole way to a price. `None` with anything wrong but missing prices: a figure that
     /// rests on a plan with a fault would look right.
     pub(crate) fn estimate(&mut self, loaded: &Loaded) -> Option<Estimate> {
-        self.estimate_with_prices(loaded)
-            .map(|(estimate, _)| estimate)
+        self.estimated(loaded).map(|made| made.estimate)
     }
 
     /// The same with the price book, whose rows an explanation names.
@@ -353,12 +367,37 @@ impl Session {
         &mut self,
         loaded: &Loaded,
     ) -> Option<(Estimate, PriceBook)> {
-        let takeoff = self.take_off(loaded);
+        self.estimated(loaded).map(|made| (made.estimate, made.book))
+    }
+
+    /// The same with all that comes of it.
+    pub(crate) fn estimated(&mut self, loaded: &Loaded) -> Option<Estimated> {
+        let forecast = self.forecast(loaded);
+        let takeoff = self.take_off_under(loaded, forecast.as_ref());
         let book = self.prices(loaded);
         let estimate = priced(takeoff?, book.as_ref(), &loaded.pack, &self.diagnostics);
         let (estimate, book) = (self.keep(estimate)?, book?);
         let whole = with_alternates(estimate, &loaded.pack, &book, &self.diagnostics);
-        Some((self.keep(whole), book))
+        let estimate = self.keep(whole);
+        let packs = (&*loaded.pack, loaded.measuring.as_deref());
+        let forecast = forecast.as_ref();
+        let fingerprint = fingerprint(&loaded.plan, forecast, packs, &book, &self.sources);
+        Some(Estimated {
+            estimate,
+            book,
+            fingerprint,
+        })
+    }
+
+    /// Adds the range in which the total is likely to lie, by what the pack knows of its factors. An
+    /// incomplete estimate has none.
+    pub(crate) fn with_range(&mut self, loaded: &Loaded, estimated: &mut Estimated) {
+        let Estimated { estimate, book, .. } = estimated;
+        match spreads(&loaded.pack) {
+            Ok(_) if estimate.status == Status::Incomplete => {}
+            Ok(spreads) => estimate.likely = likely(estimate, &spreads, &loaded.pack, book),
+            Err(mut wrong) => self.diagnostics.append(&mut wrong),
+        }
     }
 
     /// Tells everything, and the exit code that follows from it.

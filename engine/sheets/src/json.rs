@@ -8,6 +8,8 @@ use crate::wire::*;
 use crate::wire_takes::TakesWire;
 use parge_base::number::{NOISE_DECIMALS, round_to};
 use parge_base::{Diagnostic, Factor, Money, Sources};
+use parge_calc::actuals::Fingerprint;
+use parge_calc::learn::{DRAWS, Likely};
 use parge_calc::job::{Profit, Structure, Taxable, UnitSystem};
 use parge_calc::price::{Estimate, LabourLine, MaterialLine, Purchase, PurchaseLine, Status};
 use parge_calc::takeoff::{Caution, Taken, Tool};
@@ -16,8 +18,13 @@ use rust_decimal::Decimal;
 /// The JSON Schema (draft 2020-12) of what [`json`] writes.
 pub const SCHEMA: &str = include_str!("../schema/estimate.schema.json");
 
-/// The whole estimate.
-pub fn json(estimate: &Estimate, sources: &Sources, diagnostics: &[Diagnostic]) -> String {
+/// The whole estimate, with the fingerprints of what priced it.
+pub fn json(
+    estimate: &Estimate,
+    fingerprint: &Fingerprint<String>,
+    sources: &Sources,
+    diagnostics: &[Diagnostic],
+) -> String {
     let takeoff = &estimate.takeoff;
     let job = &takeoff.measured.job;
     let factors = estimate.factors();
@@ -36,6 +43,7 @@ pub fn json(estimate: &Estimate, sources: &Sources, diagnostics: &[Diagnostic]) 
                 folder: &takeoff.pack.folder,
             },
         },
+        fingerprint: FingerprintWire::of(fingerprint),
         status: match estimate.status {
             Status::Complete => "complete",
             Status::Incomplete => "incomplete",
@@ -92,7 +100,7 @@ fn pretty(value: &impl serde::Serialize) -> String {
 }
 
 /// A number free of binary noise: `160` for 160.00000000000003.
-fn measure(value: f64, unit: &str) -> Measure<'_> {
+pub(crate) fn measure(value: f64, unit: &str) -> Measure<'_> {
     Measure {
         value: round_to(value, NOISE_DECIMALS),
         unit,
@@ -266,6 +274,28 @@ fn price(estimate: &Estimate) -> PriceWire {
             best_low: range.inner[0].to_text(),
             best_high: range.inner[1].to_text(),
         }),
+        likely: estimate.likely.as_ref().map(likely),
+    }
+}
+
+fn likely(likely: &Likely) -> LikelyWire {
+    // To a thousandth: chance leaves no more of it.
+    let share = |share: f64| round_to(share, 3);
+    LikelyWire {
+        low: likely.low.to_text(),
+        middle: likely.middle.to_text(),
+        high: likely.high.to_text(),
+        draws: DRAWS,
+        causes: likely
+            .causes
+            .iter()
+            .map(|cause| CauseWire {
+                name: cause.name.clone(),
+                spread: share(cause.spread),
+                share: share(cause.share),
+            })
+            .collect(),
+        certain: likely.certain,
     }
 }
 

@@ -3,6 +3,7 @@
 
 use crate::wire_days::DaysWire;
 use crate::wire_takes::{FinishWire, TakesWire};
+use parge_calc::actuals::Fingerprint;
 use serde::Serialize;
 
 /// A number with its unit.
@@ -19,6 +20,8 @@ pub struct Measure<'a> {
 pub struct EstimateWire<'a> {
     /// The job.
     pub job: JobWire<'a>,
+    /// What priced it.
+    pub fingerprint: FingerprintWire<'a>,
     /// `complete` or `incomplete`.
     pub status: &'static str,
     /// ISO 4217.
@@ -76,6 +79,28 @@ pub struct JobWire<'a> {
     pub measure: &'a str,
     /// The rule pack.
     pub rules: RulesWire<'a>,
+}
+
+/// Short fingerprints of what priced a job, for records to cite.
+#[derive(Debug, Serialize)]
+pub struct FingerprintWire<'a> {
+    /// Of the plan.
+    pub plan: &'a str,
+    /// Of the rules.
+    pub rules: &'a str,
+    /// Of the prices.
+    pub prices: &'a str,
+}
+
+impl<'a> FingerprintWire<'a> {
+    /// Those that were reckoned.
+    pub fn of(of: &'a Fingerprint<String>) -> Self {
+        Self {
+            plan: &of.plan,
+            rules: &of.rules,
+            prices: &of.prices,
+        }
+    }
 }
 
 /// The rule pack.
@@ -325,6 +350,8 @@ pub struct PriceWire {
     pub terms: TermsWire,
     /// Between which amounts the total is expected.
     pub range: Option<RangeWire>,
+    /// In which the total is likely to lie.
+    pub likely: Option<LikelyWire>,
 }
 
 /// Between which amounts the total is expected.
@@ -340,6 +367,34 @@ pub struct RangeWire {
     pub best_low: String,
     /// At the inner limits.
     pub best_high: String,
+}
+
+/// In which range the total is likely to lie, by what the pack knows of its factors.
+#[derive(Debug, Serialize)]
+pub struct LikelyWire {
+    /// One time in ten the total is less.
+    pub low: String,
+    /// Half of the times.
+    pub middle: String,
+    /// One time in ten it is more.
+    pub high: String,
+    /// How often the job was priced by chance.
+    pub draws: usize,
+    /// What causes the range.
+    pub causes: Vec<CauseWire>,
+    /// Cells that are taken as certain.
+    pub certain: usize,
+}
+
+/// A cause of the range.
+#[derive(Debug, Serialize)]
+pub struct CauseWire {
+    /// The cells, or the lines, in words.
+    pub name: String,
+    /// How far it strays, as a share.
+    pub spread: f64,
+    /// Its share of the variance of the total.
+    pub share: f64,
 }
 
 /// The terms of the bid; null where the plan states none.

@@ -4,6 +4,7 @@
 //! its stored result; only functions that every spreadsheet program has are used. Nothing in it
 //! depends on the clock, so the same estimate gives the same bytes.
 
+mod actuals;
 mod addresses;
 mod alternates;
 mod batches;
@@ -19,6 +20,7 @@ mod days;
 mod edges;
 mod faces;
 mod factors;
+mod form;
 mod kit;
 mod labour;
 mod ladder;
@@ -35,9 +37,11 @@ mod workings;
 use addresses::Addresses;
 pub use change_order::change_order;
 pub(crate) use clean::clean as clean_text;
+pub(crate) use form::FormSheet;
 use ladder::Ladder;
 use page::Frame;
 use parge_base::{Diagnostic, Severity, Sources};
+use parge_calc::actuals::Comparison;
 use parge_calc::job::Job;
 use parge_calc::live::{Live, Version};
 use parge_calc::price::Estimate;
@@ -110,6 +114,25 @@ pub fn workbook(
     sources: &Sources,
     diagnostics: &[Diagnostic],
 ) -> Result<Vec<u8>, SheetError> {
+    with(estimate, None, sources, diagnostics)
+}
+
+/// The same with a sheet of what was used.
+pub fn actuals_workbook(
+    estimate: &Estimate,
+    actuals: &Comparison,
+    sources: &Sources,
+    diagnostics: &[Diagnostic],
+) -> Result<Vec<u8>, SheetError> {
+    with(estimate, Some(actuals), sources, diagnostics)
+}
+
+fn with(
+    estimate: &Estimate,
+    of_record: Option<&Comparison>,
+    sources: &Sources,
+    diagnostics: &[Diagnostic],
+) -> Result<Vec<u8>, SheetError> {
     let live = Live::of(estimate, sources);
     let of = Addresses::of(&live, ladders(&live));
     check_room("Alternate", alternates::rows(&live.versions))?;
@@ -134,6 +157,7 @@ pub fn workbook(
     check_room(factors::NAME, of.factors.len())?;
     let said = estimate.takeoff.cautions.len() + diagnostics.len();
     check_room(cautions::NAME, said)?;
+    check_room(actuals::NAME, of_record.map_or(0, actuals::rows))?;
 
     let frame = Frame::new(estimate);
     let mut book = Workbook::new();
@@ -160,6 +184,9 @@ pub fn workbook(
         purchases::write(book.add_worksheet(), &frame, estimate)?;
     }
     labour::write(book.add_worksheet(), &frame, estimate, &of)?;
+    if let Some(of_record) = of_record {
+        actuals::write(book.add_worksheet(), &frame, estimate, of_record)?;
+    }
     if !estimate.charges.is_empty() {
         charges::write(book.add_worksheet(), &frame, estimate, &of)?;
     }

@@ -1,5 +1,6 @@
 //! The commands, one a file.
 
+pub(crate) mod actuals;
 pub(crate) mod bid;
 pub(crate) mod check;
 pub(crate) mod checks;
@@ -10,6 +11,7 @@ pub(crate) mod estimate;
 pub(crate) mod explain;
 pub(crate) mod fmt;
 pub(crate) mod import;
+pub(crate) mod learn;
 pub(crate) mod new;
 pub(crate) mod rules;
 pub(crate) mod takeoff;

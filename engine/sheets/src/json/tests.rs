@@ -3,7 +3,12 @@ use crate::sample::{self, BARE_PLAN, PRICES, Sample};
 use serde_json::Value;
 
 fn text(sample: &Sample) -> String {
-    json(&sample.estimate, &sample.sources, &sample.diagnostics)
+    json(
+        &sample.estimate,
+        &sample::fingerprint(),
+        &sample.sources,
+        &sample.diagnostics,
+    )
 }
 
 fn value(sample: &Sample) -> Value {

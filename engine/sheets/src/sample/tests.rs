@@ -2,6 +2,7 @@
 
 use parge_base::prices::{Freight, Offer, OfferTerms, PackSize, PriceBook};
 use parge_base::{Currency, Diagnostic, Money, Sources, Span, Units};
+use parge_calc::actuals::Fingerprint;
 use parge_calc::alternates::with_alternates;
 use parge_calc::contract::{HOOKS, Packs};
 use parge_calc::price::{Estimate, price};
@@ -14,6 +15,16 @@ pub(crate) struct Sample {
     pub(crate) sources: Sources,
     pub(crate) diagnostics: Vec<Diagnostic>,
     pub(crate) book: PriceBook,
+}
+
+/// Fingerprints, as if of a sample.
+pub(crate) fn fingerprint() -> Fingerprint<String> {
+    let of = |letter: &str| letter.repeat(12);
+    Fingerprint {
+        plan: of("a"),
+        rules: of("b"),
+        prices: of("c"),
+    }
 }
 
 /// A job with openings, equal faces, every term of the bid, and texts that look like formulas.

@@ -3,7 +3,7 @@
 
 use super::addresses::Addresses;
 use super::materials::{NO_PRICE, total};
-use super::page::{Column, Frame, HEAD_ROW, Page, at, fixed, lines_between};
+use super::page::{Column, Frame, HEAD_ROW, Page, at, cell_of, fixed, lines_between};
 use super::style::{self, Look};
 use super::workings;
 use crate::shown;
@@ -46,6 +46,16 @@ pub(super) fn people(estimate: &Estimate) -> Option<(String, usize)> {
     let rows = u32::try_from(classes).ok().filter(|rows| *rows > 0)?;
     let range = cell_range_absolute(WAGE_ROW + 2, at(HOURS), WAGE_ROW + 1 + rows, at(HOURS));
     Some((format!("{NAME}!{range}"), classes))
+}
+
+/// The hours of a line, as another sheet refers to them.
+pub(super) fn hours_of(estimate: &Estimate, line: usize) -> String {
+    cell_of(NAME, HOURS, class_rows(estimate) + line)
+}
+
+/// The cost of a line, as another sheet refers to it.
+pub(super) fn cost_of(estimate: &Estimate, line: usize) -> String {
+    cell_of(NAME, COST, class_rows(estimate) + line)
 }
 
 /// Phases and hours, for a chart.

@@ -61,6 +61,11 @@ pub(super) fn packs_of(line: usize) -> String {
     cell_of(NAME, PACKS, line)
 }
 
+/// The need with waste of a line, as another sheet refers to it.
+pub(super) fn with_waste_of(line: usize) -> String {
+    cell_of(NAME, WITH_WASTE, line)
+}
+
 /// The cost of a line, as another sheet refers to it.
 pub(super) fn cost_of(line: usize) -> String {
     cell_of(NAME, COST, line)

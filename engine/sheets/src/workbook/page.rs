@@ -334,6 +334,27 @@ impl<'w> Page<'w> {
         self.formula(column, &format!("=SUM({first}:{last})"), result)
     }
 
+    /// The sum over a column's lines in stretches of rows, each given as its first and the one behind
+    /// its last; empty stretches add nothing.
+    pub(super) fn sum_of(
+        &mut self,
+        column: usize,
+        rows: &[[u32; 2]],
+        result: f64,
+    ) -> Result<(), XlsxError> {
+        let filled = rows.iter().filter(|[first, end]| first < end);
+        let ranges = filled.map(|[first, end]| {
+            let [first, last] = [*first, end - 1].map(|row| row_col_to_cell(row, at(column)));
+            format!("SUM({first}:{last})")
+        });
+        let ranges: Vec<String> = ranges.collect();
+        let formula = match ranges.is_empty() {
+            true => "=0".to_owned(),
+            false => format!("={}", ranges.join("+")),
+        };
+        self.formula(column, &formula, result)
+    }
+
     /// A cell of the row being written: `D7`.
     pub(super) fn here(&self, column: usize) -> String {
         row_col_to_cell(self.row, at(column))
