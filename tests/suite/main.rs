@@ -21,6 +21,7 @@ mod fmt;
 mod forecast;
 mod import;
 mod includes;
+mod learn;
 mod measuring;
 mod offers;
 mod pack_tests;

@@ -220,6 +220,16 @@ codes! {
     MatchesNoLine = "W0806", "a use matches no line of the estimate";
     /// A record that names another job.
     RecordOfOtherJob = "E0807", "the record is of another job";
+    /// A job that stands twice in a folder of past jobs.
+    JobTwice = "E0810", "a past job is counted twice";
+    /// A past job that cannot teach anything as it stands.
+    JobUnfit = "E0811", "a past job cannot be learned from";
+    /// The same, where it is left out at the user's word.
+    JobLeftOut = "W0812", "a past job is left out";
+    /// A pack that is to be changed and is the program's own.
+    PackOfProgram = "E0813", "a pack of the program is never changed";
+    /// A pack without table `spread`, where a range is asked for.
+    NoSpread = "E0814", "the pack does not say how far its factors stray";
 }
 
 impl Code {

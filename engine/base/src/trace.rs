@@ -7,6 +7,7 @@
 //! evaluated by one function, so a replay gives the same bits as the first run.
 
 pub mod columns;
+mod slopes;
 
 use crate::dim::Dim;
 use crate::number::{round_to, whole_up};
@@ -37,20 +38,27 @@ pub enum FactorSource {
     CommonPractice,
     /// The company's own experience.
     Company,
+    /// The company's own past jobs, as `parge learn` writes it: how many, and from when to when.
+    OwnJobs(String),
     /// A published source that could not be seen when the value was written down.
     FromMemory(String),
 }
 
 impl FactorSource {
-    /// Reads a source column: `common practice`, `company`, `from memory: …`, or the name of a
-    /// published source. `None` where nothing is said.
+    /// Reads a source column: `common practice`, `company`, `own jobs: …`, `from memory: …`, or the
+    /// name of a published source. `None` where nothing is said.
     pub fn parse(text: &str) -> Option<Self> {
         const MEMORY: &str = "from memory";
+        const OWN_JOBS: &str = "own jobs:";
         let text = text.trim();
         Some(match text.to_ascii_lowercase().as_str() {
             "" => return None,
             "common practice" => Self::CommonPractice,
             "company" => Self::Company,
+            lower if lower.starts_with(OWN_JOBS) => {
+                let rest = text.get(OWN_JOBS.len()..).unwrap_or("");
+                Self::OwnJobs(rest.trim().to_owned())
+            }
             lower if lower.starts_with(MEMORY) => {
                 let rest = text.get(MEMORY.len()..).unwrap_or("");
                 Self::FromMemory(rest.trim_start_matches([':', ' ']).to_owned())
@@ -66,6 +74,7 @@ impl fmt::Display for FactorSource {
             Self::Published(text) => f.write_str(text),
             Self::CommonPractice => f.write_str("common practice, no source"),
             Self::Company => f.write_str("company"),
+            Self::OwnJobs(jobs) => write!(f, "own jobs: {jobs}"),
             Self::FromMemory(text) if text.is_empty() => f.write_str("from memory"),
             Self::FromMemory(text) => write!(f, "from memory: {text}"),
         }

@@ -151,6 +151,14 @@ pub const PHASES: &str = "phases";
 /// placed. A mix is an item that is needed, or is made on the site of several: then a rule of a
 /// face says with `give` how much of it is placed, with waste.
 pub const MIXES: &str = "mixes";
+/// Table of coverages: `item,on`, how far a unit of the item goes. Past jobs are put down to its rows
+/// before wastes, see [`crate::learn`].
+pub const COVERAGE: &str = "coverage";
+/// Table of how far things stray, from which the range of a total is reckoned: `spread,of`. With
+/// `spread` `factor`, the row of another table that `of` names; with `job` and `line`, all lines of
+/// `materials` or `hours`; with `together`, a row that strays as another one does. See
+/// [`crate::learn::spread`].
+pub const SPREAD: &str = "spread";
 /// Table of the waits between phases of a structure: `before,after,property`, with property
 /// `least`, a time by the clock, and `cold` with the word `lengthens` where cold makes it longer.
 pub const WAITS: &str = "waits";

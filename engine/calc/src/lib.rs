@@ -19,6 +19,7 @@ pub mod expect;
 pub mod explain;
 pub mod job;
 pub mod layout;
+pub mod learn;
 pub mod live;
 pub mod measure;
 mod origins;

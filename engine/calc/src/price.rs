@@ -19,6 +19,7 @@ use crate::charges::{Charge, Charged, charges};
 use crate::crew::{self, PaidClass};
 use crate::estimate_class::Range;
 use crate::job::{Bid, Job};
+use crate::learn::Likely;
 use crate::pool::{Labour, Material, Pooled};
 use crate::takeoff::Takeoff;
 use jiff::civil::Date;
@@ -157,6 +158,9 @@ pub struct Estimate {
     pub contingency: Contingency,
     /// Between which amounts the total is expected, where the plan states a class.
     pub range: Option<Range>,
+    /// In which range the total is likely to lie by what the pack knows of its factors, for whoever
+    /// asks; see [`crate::learn::likely()`].
+    pub likely: Option<Likely>,
     /// What rules of the pack add, line by line.
     pub charges: Vec<Charge>,
     /// The run of the rule that adds the charges, where the pack has one.
@@ -184,15 +188,7 @@ pub fn price(
     book: &PriceBook,
     pack: &Pack,
 ) -> (Option<Estimate>, Vec<Diagnostic>) {
-    let mut pricing = Pricing {
-        book,
-        takeoff: &takeoff,
-        job: &takeoff.measured.job,
-        pack,
-        undated: None,
-        ends_first: BTreeMap::new(),
-        diagnostics: Vec::new(),
-    };
+    let mut pricing = Pricing::new(&takeoff, book, pack);
     let result = pricing.estimate(pooled);
     let mut diagnostics = pricing.diagnostics;
     // Sums without what is in another currency would look right.
@@ -214,6 +210,18 @@ pub fn price(
     };
     diagnostic::tidy(&mut diagnostics);
     (estimate, diagnostics)
+}
+
+/// The price alone, of needs that may be others than a take-off's own; `None` when an amount outgrows
+/// what can be written. What is said of it is what [`price`] says of the take-off.
+pub fn price_alone(
+    takeoff: &Takeoff,
+    pooled: Pooled,
+    book: &PriceBook,
+    pack: &Pack,
+) -> Option<Price> {
+    let lines = Pricing::new(takeoff, book, pack).estimate(pooled);
+    lines.ok().map(|lines| lines.price)
 }
 
 struct Pricing<'a> {
@@ -263,6 +271,7 @@ impl Lines {
             price: self.price,
             contingency: self.contingency,
             range: self.range,
+            likely: None,
             charges,
             charging,
             alternates: Vec::new(),
@@ -270,7 +279,19 @@ impl Lines {
     }
 }
 
-impl Pricing<'_> {
+impl<'a> Pricing<'a> {
+    fn new(takeoff: &'a Takeoff, book: &'a PriceBook, pack: &'a Pack) -> Self {
+        Self {
+            book,
+            takeoff,
+            job: &takeoff.measured.job,
+            pack,
+            undated: None,
+            ends_first: BTreeMap::new(),
+            diagnostics: Vec::new(),
+        }
+    }
+
     fn estimate(&mut self, pooled: Pooled) -> Result<Lines, MoneyOverflow> {
         let materials: Vec<MaterialLine> = pooled
             .materials

@@ -2,11 +2,13 @@
 
 mod actuals;
 mod import;
+mod learn;
 mod rules;
 mod whatif;
 
 pub(crate) use actuals::ActualsArgs;
 pub(crate) use import::ImportArgs;
+pub(crate) use learn::LearnArgs;
 pub(crate) use rules::*;
 pub(crate) use whatif::*;
 
@@ -52,6 +54,8 @@ pub(crate) enum Command {
     Whatif(WhatifArgs),
     /// Set what a job used beside what was estimated, or print the form to record it with
     Actuals(ActualsArgs),
+    /// Let past jobs move the rows of a company's rule pack: as a proposal, or into its tables
+    Learn(LearnArgs),
     /// Lay plans out in the one layout there is; nothing that they say is changed
     Fmt(FmtArgs),
     /// Rule packs: those of the program, and your own
@@ -113,6 +117,9 @@ pub(crate) struct EstimateArgs {
     /// Write the estimate as JSON here; `-` writes it to the terminal in place of the tables
     #[arg(long, value_name = "FILE|-")]
     pub(crate) json: Option<PathBuf>,
+    /// Tell the range in which the total is likely to lie, by what past jobs taught the pack
+    #[arg(long)]
+    pub(crate) range: bool,
     /// Write the bill of materials here, a line each (*.csv)
     #[arg(long, value_name = "FILE.csv")]
     pub(crate) csv: Option<PathBuf>,

@@ -59,6 +59,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, world: &mut World<'_>)
         Command::Import(args) => commands::import::run(args, world),
         Command::Whatif(args) => commands::whatif::run(args, world),
         Command::Actuals(args) => commands::actuals::run(args, world),
+        Command::Learn(args) => commands::learn::run(args, world),
         Command::Fmt(args) => commands::fmt::run(args, world),
         Command::Rules(rules) => commands::rules::run(&rules.command, world),
         Command::Checks => commands::checks::run(world),

@@ -10,8 +10,10 @@ use parge_base::{Code, Diagnostic, FileId, Severity, Sources, Span, Spanned, dia
 use parge_calc::actuals::{Fingerprint, fingerprint};
 use parge_calc::alternates::with_alternates;
 use parge_calc::contract::{FACE_HOOKS, HOOKS, OPENING_HOOK, Packs};
+use parge_calc::learn::likely;
+use parge_calc::learn::spread::spreads;
 use parge_calc::pool::pool;
-use parge_calc::price::Estimate;
+use parge_calc::price::{Estimate, Status};
 use parge_calc::resolve::{no_job, wants};
 use parge_calc::stages::{Given, priced, taken_off};
 use parge_calc::takeoff::Takeoff;
@@ -386,6 +388,17 @@ impl Session {
             book,
             fingerprint,
         })
+    }
+
+    /// Adds the range in which the total is likely to lie, by what the pack knows of its factors. An
+    /// incomplete estimate has none.
+    pub(crate) fn with_range(&mut self, loaded: &Loaded, estimated: &mut Estimated) {
+        let Estimated { estimate, book, .. } = estimated;
+        match spreads(&loaded.pack) {
+            Ok(_) if estimate.status == Status::Incomplete => {}
+            Ok(spreads) => estimate.likely = likely(estimate, &spreads, &loaded.pack, book),
+            Err(mut wrong) => self.diagnostics.append(&mut wrong),
+        }
     }
 
     /// Tells everything, and the exit code that follows from it.

@@ -10,6 +10,7 @@ use parge_base::number::{NOISE_DECIMALS, round_to};
 use parge_base::{Diagnostic, Factor, Money, Sources};
 use parge_calc::actuals::Fingerprint;
 use parge_calc::job::{Profit, Structure, Taxable, UnitSystem};
+use parge_calc::learn::{DRAWS, Likely};
 use parge_calc::price::{Estimate, LabourLine, MaterialLine, Purchase, PurchaseLine, Status};
 use parge_calc::takeoff::{Caution, Taken, Tool};
 use rust_decimal::Decimal;
@@ -273,6 +274,28 @@ fn price(estimate: &Estimate) -> PriceWire {
             best_low: range.inner[0].to_text(),
             best_high: range.inner[1].to_text(),
         }),
+        likely: estimate.likely.as_ref().map(likely),
+    }
+}
+
+fn likely(likely: &Likely) -> LikelyWire {
+    // To a thousandth: chance leaves no more of it.
+    let share = |share: f64| round_to(share, 3);
+    LikelyWire {
+        low: likely.low.to_text(),
+        middle: likely.middle.to_text(),
+        high: likely.high.to_text(),
+        draws: DRAWS,
+        causes: likely
+            .causes
+            .iter()
+            .map(|cause| CauseWire {
+                name: cause.name.clone(),
+                spread: share(cause.spread),
+                share: share(cause.share),
+            })
+            .collect(),
+        certain: likely.certain,
     }
 }
 

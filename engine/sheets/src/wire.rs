@@ -350,6 +350,8 @@ pub struct PriceWire {
     pub terms: TermsWire,
     /// Between which amounts the total is expected.
     pub range: Option<RangeWire>,
+    /// In which the total is likely to lie.
+    pub likely: Option<LikelyWire>,
 }
 
 /// Between which amounts the total is expected.
@@ -365,6 +367,34 @@ pub struct RangeWire {
     pub best_low: String,
     /// At the inner limits.
     pub best_high: String,
+}
+
+/// In which range the total is likely to lie, by what the pack knows of its factors.
+#[derive(Debug, Serialize)]
+pub struct LikelyWire {
+    /// One time in ten the total is less.
+    pub low: String,
+    /// Half of the times.
+    pub middle: String,
+    /// One time in ten it is more.
+    pub high: String,
+    /// How often the job was priced by chance.
+    pub draws: usize,
+    /// What causes the range.
+    pub causes: Vec<CauseWire>,
+    /// Cells that are taken as certain.
+    pub certain: usize,
+}
+
+/// A cause of the range.
+#[derive(Debug, Serialize)]
+pub struct CauseWire {
+    /// The cells, or the lines, in words.
+    pub name: String,
+    /// How far it strays, as a share.
+    pub spread: f64,
+    /// Its share of the variance of the total.
+    pub share: f64,
 }
 
 /// The terms of the bid; null where the plan states none.

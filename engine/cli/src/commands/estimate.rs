@@ -16,9 +16,15 @@ use std::path::Path;
 
 pub(crate) fn run(args: &EstimateArgs, world: &mut World<'_>) -> io::Result<Exit> {
     let mut session = Session::default();
-    let estimated = session
-        .load(&args.plan, world)
-        .and_then(|loaded| session.estimated(&loaded));
+    let loaded = session.load(&args.plan, world);
+    let estimated = loaded.and_then(|loaded| {
+        let mut estimated = session.estimated(&loaded)?;
+        let before = session.diagnostics.len();
+        if args.range {
+            session.with_range(&loaded, &mut estimated);
+        }
+        (session.diagnostics.len() == before).then_some(estimated)
+    });
     if let Some(estimated) = estimated {
         parge_base::diagnostic::tidy(&mut session.diagnostics);
         let estimate = &estimated.estimate;
@@ -237,6 +243,7 @@ fn price(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
         table(&["price", &heading], rows, world.width)
     )?;
     expected(estimate, world)?;
+    likely(estimate, world)?;
     alternates(estimate, world)?;
     sentences(estimate, world)?;
     let cautions = estimate.takeoff.cautions.iter().map(|caution| {
@@ -299,6 +306,44 @@ fn expected(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
         between(range.inner),
         signed(class.inner())
     )
+}
+
+/// The range in which the total is likely to lie, and what causes most of it.
+fn likely(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {
+    /// Causes of less than this share of the range are not listed.
+    const LEAST: f64 = 0.01;
+    let Some(likely) = &estimate.likely else {
+        return Ok(());
+    };
+    let [low, middle, high] =
+        [likely.low, likely.middle, likely.high].map(|amount| grouped(&amount.to_text()));
+    writeln!(
+        world.out,
+        "likely total: {low} to {high} in 8 of 10 cases, {middle} in the middle of them"
+    )?;
+    let percent = |share: f64, decimals| format!("{:.decimals$} %", share * 100.0);
+    let causes = likely.causes.iter().filter(|cause| cause.share >= LEAST);
+    let rows = causes.map(|cause| {
+        vec![
+            cause.name.clone(),
+            percent(cause.spread, 1),
+            percent(cause.share, 0),
+        ]
+    });
+    let names = [
+        "what the range comes of",
+        ">strays by",
+        ">share of the range",
+    ];
+    let text = table(&names, rows.collect(), world.width);
+    writeln!(world.out, "\n{text}")?;
+    match likely.certain {
+        0 => Ok(()),
+        more => writeln!(
+            world.out,
+            "taken as certain, since table `spread` does not have them: {more} other cells of the pack"
+        ),
+    }
 }
 
 /// What is bought of whom, where the price book says more of it than prices.

@@ -11,6 +11,7 @@ pub(crate) mod estimate;
 pub(crate) mod explain;
 pub(crate) mod fmt;
 pub(crate) mod import;
+pub(crate) mod learn;
 pub(crate) mod new;
 pub(crate) mod rules;
 pub(crate) mod takeoff;

@@ -8,6 +8,7 @@ use super::{
 };
 use crate::shown;
 use parge_calc::estimate_class::Range;
+use parge_calc::learn::Likely;
 use parge_calc::price::Estimate;
 use parge_calc::takeoff::PackLabel;
 use rust_decimal::prelude::ToPrimitive;
@@ -58,13 +59,16 @@ pub(super) fn write(
     page.header(HEAD)?;
     chain(&mut page, estimate)?;
     open_lines(&mut page, estimate)?;
-    let below = match &estimate.range {
+    let mut below = match &estimate.range {
         None => RANGE,
         Some(range) => {
             expected(&mut page, range, estimate)?;
             NOTE
         }
     };
+    if let Some(range) = &estimate.likely {
+        below = likely(&mut page, range, estimate, below)?;
+    }
     note(&mut page, below)?;
     page.end()
 }
@@ -294,6 +298,42 @@ fn expected(page: &mut Page<'_>, range: &Range, estimate: &Estimate) -> Result<(
         sheet.write_formula_with_format(row, at(AMOUNT), formula, &money)?;
     }
     Ok(())
+}
+
+/// In which range the total is likely to lie. The rows follow the total by its shares; the shares were
+/// reckoned for the estimate as it is. Hands back the row below them.
+fn likely(
+    page: &mut Page<'_>,
+    range: &Likely,
+    estimate: &Estimate,
+    first: u32,
+) -> Result<u32, XlsxError> {
+    let total = estimate.price.total.to_f64();
+    let rows = [
+        ("Likely, 1 in 10 below", range.low),
+        ("Likely, middle", range.middle),
+        ("Likely, 1 in 10 above", range.high),
+    ];
+    let digits = estimate.currency.decimals();
+    let money = style::body(Look::money(estimate.currency));
+    let basis = "on the total, by what past jobs taught the pack";
+    let mut row = first;
+    for (name, amount) in rows {
+        let (total_cell, share_cell) = (fixed(TOTAL, AMOUNT), fixed(row, RATE));
+        let formula = format!("=ROUND({total_cell}*(1+{share_cell}),{digits})");
+        let formula = Formula::new(formula).set_result(amount.to_f64().to_string());
+        let share = match total == 0.0 {
+            true => 0.0,
+            false => amount.to_f64() / total - 1.0,
+        };
+        let sheet = &mut page.sheet;
+        sheet.write_string_with_format(row, 0, name, &style::fact_name())?;
+        sheet.write_string_with_format(row, at(BASIS), basis, &style::fact())?;
+        sheet.write_number_with_format(row, at(RATE), share, &style::input(Look::Rate))?;
+        sheet.write_formula_with_format(row, at(AMOUNT), formula, &money)?;
+        row += 1;
+    }
+    Ok(row + NOTE.saturating_sub(RANGE + 4))
 }
 
 fn note(page: &mut Page<'_>, row: u32) -> Result<(), XlsxError> {
