@@ -20,6 +20,7 @@ mod fmt;
 mod forecast;
 mod import;
 mod includes;
+mod many;
 mod measuring;
 mod offers;
 mod pack_tests;

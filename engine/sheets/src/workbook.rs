@@ -19,6 +19,7 @@ mod days;
 mod edges;
 mod faces;
 mod factors;
+mod jobs;
 mod kit;
 mod labour;
 mod ladder;
@@ -35,6 +36,7 @@ mod workings;
 use addresses::Addresses;
 pub use change_order::change_order;
 pub(crate) use clean::clean as clean_text;
+pub use jobs::jobs_workbook;
 use ladder::Ladder;
 use page::Frame;
 use parge_base::{Diagnostic, Severity, Sources};
@@ -43,6 +45,7 @@ use parge_calc::live::{Live, Version};
 use parge_calc::price::Estimate;
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Workbook, Worksheet, XlsxError};
 use std::fmt;
+use std::io::{Cursor, Read, Seek, Write};
 
 /// Rows that a sheet can hold.
 const MAX_ROWS: usize = 1_048_576;
@@ -110,6 +113,22 @@ pub fn workbook(
     sources: &Sources,
     diagnostics: &[Diagnostic],
 ) -> Result<Vec<u8>, SheetError> {
+    let mut bytes = Cursor::new(Vec::new());
+    write_workbook(estimate, sources, diagnostics, &mut bytes)?;
+    Ok(bytes.into_inner())
+}
+
+/// Writes the whole workbook as an empty file's content.
+///
+/// # Errors
+///
+/// Where a sheet has no room for the job, and those of the file.
+pub fn write_workbook(
+    estimate: &Estimate,
+    sources: &Sources,
+    diagnostics: &[Diagnostic],
+    file: &mut (impl Read + Write + Seek + Send),
+) -> Result<(), SheetError> {
     let live = Live::of(estimate, sources);
     let of = Addresses::of(&live, ladders(&live));
     check_room("Alternate", alternates::rows(&live.versions))?;
@@ -189,7 +208,8 @@ pub fn workbook(
     };
     cautions::write(book.add_worksheet(), &frame, &said)?;
     names::define(&mut book, estimate, &of);
-    Ok(crate::seal::seal(book.save_to_buffer()?))
+    book.save_to_writer(&mut *file)?;
+    crate::seal::seal_file(file).map_err(|error| SheetError::Failed(error.to_string()))
 }
 
 /// Where the steps of the price stand, version by version, with the hours that are paid.
