@@ -120,15 +120,20 @@ impl Folder {
 
     /// Runs `parge` with arguments that may have blanks in them.
     pub fn parge_with(&self, arguments: &[&str]) -> Said {
-        self.run(arguments, None)
+        self.run(arguments, None, false)
+    }
+
+    /// Runs `parge` where somebody watches how far it is.
+    pub fn parge_watched(&self, arguments: &[&str]) -> Said {
+        self.run(arguments, None, true)
     }
 
     /// Runs `parge` at a terminal where these lines are typed.
     pub fn parge_typing(&self, arguments: &[&str], typed: &str) -> Said {
-        self.run(arguments, Some(typed))
+        self.run(arguments, Some(typed), true)
     }
 
-    fn run(&self, arguments: &[&str], typed: Option<&str>) -> Said {
+    fn run(&self, arguments: &[&str], typed: Option<&str>, watched: bool) -> Said {
         let mut lines = typed.unwrap_or_default().as_bytes();
         let (mut out, mut err) = (Vec::new(), Vec::new());
         let mut world = World {
@@ -140,6 +145,7 @@ impl Folder {
             folder: self.0.path().to_owned(),
             width: 100,
             colour: false,
+            watched,
         };
         let arguments = ["parge"].into_iter().chain(arguments.iter().copied());
         let exit = parge_cli::run(arguments.map(OsString::from), &mut world);

@@ -22,6 +22,7 @@ mod forecast;
 mod import;
 mod includes;
 mod learn;
+mod many;
 mod measuring;
 mod offers;
 mod pack_tests;

@@ -542,20 +542,6 @@ impl Operator {
             Self::Max => a.larger(b),
         }
     }
-
-    /// The operation's value for two of the right kinds, and of no kind for a power; not finite
-    /// where it has none. The same kernels as in [`Self::of`].
-    fn value(self, a: f64, b: f64) -> f64 {
-        match self {
-            Self::Add => kernel::sum(a, b),
-            Self::Subtract => kernel::difference(a, b),
-            Self::Multiply => kernel::product(a, b),
-            Self::Divide => kernel::quotient(a, b),
-            Self::Power => kernel::power(a, b),
-            Self::Min => kernel::smaller(a, b),
-            Self::Max => kernel::larger(a, b),
-        }
-    }
 }
 
 #[cfg(test)]

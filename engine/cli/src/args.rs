@@ -36,7 +36,7 @@ pub(crate) enum Command {
     Check(CheckArgs),
     /// Measure a plan: faces, materials needed, hours
     Takeoff(TakeoffArgs),
-    /// Price a plan: on the terminal, as a workbook, as JSON; its materials as CSV
+    /// Price a plan, or all plans of a folder: on the terminal, as a workbook, as JSON, as CSV
     Estimate(EstimateArgs),
     /// Write the page of the bid for the client: price, scope, drawings
     Bid(BidArgs),
@@ -109,20 +109,24 @@ pub(crate) struct TakeoffArgs {
 
 #[derive(Debug, ClapArgs)]
 pub(crate) struct EstimateArgs {
-    /// The plan (*.parge)
+    /// The plan (*.parge), or a folder: then every plan in it and below that has a job block
     pub(crate) plan: PathBuf,
-    /// Write the workbook here (*.xlsx)
+    /// Write the workbook here (*.xlsx); of a folder, one with a row a job
     #[arg(short, long, value_name = "FILE.xlsx")]
     pub(crate) output: Option<PathBuf>,
-    /// Write the estimate as JSON here; `-` writes it to the terminal in place of the tables
+    /// Write the estimate as JSON here, or the jobs of a folder; `-` writes it to the terminal in
+    /// place of the tables
     #[arg(long, value_name = "FILE|-")]
     pub(crate) json: Option<PathBuf>,
     /// Tell the range in which the total is likely to lie, by what past jobs taught the pack
     #[arg(long)]
     pub(crate) range: bool,
-    /// Write the bill of materials here, a line each (*.csv)
+    /// Write the bill of materials here, a line each (*.csv); of a folder, the jobs
     #[arg(long, value_name = "FILE.csv")]
     pub(crate) csv: Option<PathBuf>,
+    /// Of a folder: write the workbook of each job into this one, by the path of its plan
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) workbooks: Option<PathBuf>,
     /// Replace a file even if it was changed since the program wrote it
     #[arg(long)]
     pub(crate) force: bool,

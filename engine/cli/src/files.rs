@@ -1,8 +1,9 @@
 //! Reading and writing files. What is written is whole or absent.
 
+use crate::unfinished::Unfinished;
 use parge_base::{Code, Diagnostic, FileId, Sources, Span};
-use std::fs;
-use std::io::{self, Read, Write};
+use std::fs::{self, File};
+use std::io::{self, Read, Write as _};
 use std::path::Path;
 
 /// The longest text file that is read, in bytes.
@@ -117,7 +118,7 @@ pub(crate) fn read_bytes(path: &Path, limit: u64) -> Result<Vec<u8>, ReadError> 
         };
         return Err(ReadError::Io(kind.into()));
     }
-    let file = fs::File::open(path).map_err(ReadError::Io)?;
+    let file = File::open(path).map_err(ReadError::Io)?;
     let mut bytes = Vec::new();
     file.take(limit + 1)
         .read_to_end(&mut bytes)
@@ -129,6 +130,23 @@ pub(crate) fn read_bytes(path: &Path, limit: u64) -> Result<Vec<u8>, ReadError> 
     }
 }
 
+/// Why a file was not written.
+pub(crate) enum Unwritten {
+    /// The disk would not have it.
+    Io(io::Error),
+    /// It could not be made, and what to say of it.
+    Said(Diagnostic),
+}
+
+impl From<io::Error> for Unwritten {
+    fn from(error: io::Error) -> Self {
+        Self::Io(error)
+    }
+}
+
+/// Writes the content of a file into an empty one.
+pub(crate) type Write<'w> = dyn Fn(&mut File) -> Result<(), Unwritten> + 'w;
+
 /// Writes a file beside its place and renames it only when it is whole.
 pub(crate) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Diagnostic> {
     write_all_whole(&[(path, bytes)])
@@ -136,44 +154,46 @@ pub(crate) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Diagnostic> {
 
 /// Writes several files so that none takes its place before all of them are whole.
 pub(crate) fn write_all_whole(files: &[(&Path, &[u8])]) -> Result<(), Diagnostic> {
-    let cannot = |path: &Path, error: &io::Error| {
-        let message = format!("{} cannot be written: {error}", path.display());
-        let help = "check that the folder is there, may be written to, and has room";
-        Diagnostic::new(Code::CannotWrite, message, help)
-    };
+    let writes = files.iter().map(|(path, bytes)| {
+        let write = |file: &mut File| Ok(file.write_all(bytes)?);
+        (*path, write)
+    });
+    let writes: Vec<_> = writes.collect();
+    let writes = writes
+        .iter()
+        .map(|(path, write)| (*path, write as &Write<'_>));
+    write_each_whole(writes)
+}
+
+/// The same for files that write themselves, one after another.
+pub(crate) fn write_each_whole<'f>(
+    files: impl Iterator<Item = (&'f Path, &'f Write<'f>)>,
+) -> Result<(), Diagnostic> {
     let mut whole = Vec::new();
-    for (path, bytes) in files {
-        whole.push((
-            path,
-            beside(path, bytes).map_err(|error| cannot(path, &error))?,
-        ));
+    for (path, write) in files {
+        let file = beside(path, write).map_err(|why| match why {
+            Unwritten::Io(error) => cannot_write(path, &error),
+            Unwritten::Said(diagnostic) => diagnostic,
+        })?;
+        whole.push((path, file));
     }
     for (path, file) in whole {
-        file.persist(path)
-            .map_err(|error| cannot(path, &error.error))?;
+        file.take_place(path)
+            .map_err(|error| cannot_write(path, &error))?;
     }
     Ok(())
 }
 
-fn beside(path: &Path, bytes: &[u8]) -> io::Result<tempfile::NamedTempFile> {
-    let named = path
-        .parent()
-        .filter(|folder| !folder.as_os_str().is_empty());
-    let mut file = tempfile::NamedTempFile::new_in(named.unwrap_or(Path::new(".")))?;
-    file.write_all(bytes)?;
-    file.as_file().sync_all()?;
-    share(file.path())?;
-    Ok(file)
+fn beside(path: &Path, write: &Write<'_>) -> Result<Unfinished, Unwritten> {
+    let mut unfinished = Unfinished::beside(path)?;
+    write(unfinished.file())?;
+    unfinished.finish()?;
+    Ok(unfinished)
 }
 
-/// A temporary file is private to its owner; what becomes of it is an ordinary file.
-#[cfg(unix)]
-fn share(path: &Path) -> io::Result<()> {
-    use std::os::unix::fs::PermissionsExt;
-    fs::set_permissions(path, fs::Permissions::from_mode(0o644))
-}
-
-#[cfg(not(unix))]
-fn share(_: &Path) -> io::Result<()> {
-    Ok(())
+/// What to say of a file or folder that could not be written.
+pub(crate) fn cannot_write(path: &Path, error: &io::Error) -> Diagnostic {
+    let message = format!("{} cannot be written: {error}", path.display());
+    let help = "check that the folder is there, may be written to, and has room";
+    Diagnostic::new(Code::CannotWrite, message, help)
 }

@@ -15,8 +15,10 @@ mod past_job;
 mod render;
 mod session;
 mod table;
+mod unfinished;
 
 pub use exit::Exit;
+pub use unfinished::interrupted;
 
 use args::{Args, Command};
 use clap::Parser;
@@ -38,6 +40,8 @@ pub struct World<'w> {
     pub width: u16,
     /// Whether diagnostics are coloured.
     pub colour: bool,
+    /// Whether somebody watches diagnostics come, and with them how far a long run is.
+    pub watched: bool,
 }
 
 /// Runs the program with its arguments, the first of which is its own name.

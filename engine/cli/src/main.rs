@@ -8,6 +8,8 @@ use std::process::ExitCode;
 const DEFAULT_WIDTH: u16 = 100;
 
 fn main() -> ExitCode {
+    // Where this cannot be had, an interruption ends the program as it ends others.
+    let _ = ctrlc::set_handler(|| parge_cli::interrupted());
     // A panic is a fault of the program, and ends with its exit code; its message is printed.
     std::panic::catch_unwind(run).unwrap_or(Exit::Failed).into()
 }
@@ -24,6 +26,7 @@ fn run() -> Exit {
         folder: std::env::current_dir().unwrap_or_default(),
         width,
         colour: stderr().is_terminal() && !no_colour,
+        watched: stderr().is_terminal(),
     };
     parge_cli::run(std::env::args_os(), &mut world)
 }

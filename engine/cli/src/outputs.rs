@@ -1,7 +1,10 @@
 //! Files that a command writes: refused where they cannot be meant, and written all or none.
 
-use crate::files::{read_bytes, write_all_whole};
+use crate::files::{self, read_bytes};
 use parge_base::{Code, Diagnostic};
+use parge_sheets::is_untouched_file;
+use std::fs::File;
+use std::io::Write;
 use std::path::{Path, PathBuf};
 
 /// A file to be written.
@@ -15,6 +18,14 @@ pub(crate) struct Output {
 /// The largest file that is looked at to see whether it may be replaced.
 const MAX_OUTPUT: u64 = 1 << 30;
 
+/// A file that writes itself: for what grows with the job, and is not held as a whole.
+pub(crate) struct Written<'w> {
+    /// Where.
+    pub(crate) path: PathBuf,
+    /// Writes it into an empty file.
+    pub(crate) write: Box<files::Write<'w>>,
+}
+
 /// Writes files, unless one of them is a file that was read, or one that the program did not
 /// write or that was changed since; `force` allows the last two.
 pub(crate) fn write(
@@ -23,7 +34,24 @@ pub(crate) fn write(
     is_untouched: impl Fn(&[u8]) -> bool,
     force: bool,
 ) -> Result<(), Diagnostic> {
-    for (at, Output { path, .. }) in outputs.iter().enumerate() {
+    let outputs = outputs.iter().map(|Output { path, bytes }| Written {
+        path: path.clone(),
+        write: Box::new(|file: &mut File| Ok(file.write_all(bytes)?)),
+    });
+    let outputs: Vec<Written<'_>> = outputs.collect();
+    // A file that cannot be read is not known to be the program's own.
+    let own = |path: &Path| read_bytes(path, MAX_OUTPUT).is_ok_and(|bytes| is_untouched(&bytes));
+    write_each(&outputs, read, own, force)
+}
+
+/// The same for files that write themselves; `is_untouched` looks at what is there by its path.
+pub(crate) fn write_each(
+    outputs: &[Written<'_>],
+    read: &[PathBuf],
+    is_untouched: impl Fn(&Path) -> bool,
+    force: bool,
+) -> Result<(), Diagnostic> {
+    for (at, Written { path, .. }) in outputs.iter().enumerate() {
         let same = |other: &Path| same_file(path, other);
         let refuse = |why: &str| {
             let message = format!("{} {why}", path.display());
@@ -37,10 +65,8 @@ pub(crate) fn write(
             return refuse("is what the figures are read from");
         }
     }
-    for Output { path, .. } in outputs {
-        // A file that cannot be read is not known to be the program's own.
-        let own = || read_bytes(path, MAX_OUTPUT).is_ok_and(|bytes| is_untouched(&bytes));
-        if !force && path.exists() && !own() {
+    for Written { path, .. } in outputs {
+        if !force && path.exists() && !is_untouched(path) {
             let message = format!(
                 "{} is there already, and was not left as this program wrote it",
                 path.display()
@@ -49,11 +75,24 @@ pub(crate) fn write(
             return Err(Diagnostic::new(Code::AlreadyThere, message, help));
         }
     }
-    let files: Vec<(&Path, &[u8])> = outputs
-        .iter()
-        .map(|output| (output.path.as_path(), output.bytes.as_slice()))
-        .collect();
-    write_all_whole(&files)
+    files::write_each_whole(
+        outputs
+            .iter()
+            .map(|Written { path, write }| (path.as_path(), &**write)),
+    )
+}
+
+/// Whether a file is an output of this program that nobody has changed: a workbook, or an
+/// estimate as JSON. It is looked at in pieces.
+pub(crate) fn is_untouched(path: &Path) -> bool {
+    // Opening a pipe or a device could wait for ever.
+    let opened = path.is_file().then(|| File::open(path));
+    opened.is_some_and(|file| file.is_ok_and(|mut file| is_untouched_file(&mut file)))
+}
+
+/// Whether a file holds exactly these bytes.
+pub(crate) fn holds(path: &Path, bytes: &[u8]) -> bool {
+    read_bytes(path, bytes.len() as u64).is_ok_and(|there| there == bytes)
 }
 
 /// The path of a workbook, which must be named as one.
@@ -82,7 +121,7 @@ pub(crate) fn named(
 }
 
 /// Whether two paths mean one file, by whatever names.
-fn same_file(a: &Path, b: &Path) -> bool {
+pub(crate) fn same_file(a: &Path, b: &Path) -> bool {
     let real = |path: &Path| path.canonicalize().unwrap_or_else(|_| path.to_owned());
     real(a) == real(b)
 }

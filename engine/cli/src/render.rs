@@ -54,7 +54,8 @@ pub(crate) fn diagnostics(
     Ok(())
 }
 
-fn plural(count: usize, word: &str) -> String {
+/// So many of something.
+pub(crate) fn plural(count: usize, word: &str) -> String {
     format!("{count} {word}{}", if count == 1 { "" } else { "s" })
 }
 

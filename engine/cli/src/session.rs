@@ -33,6 +33,13 @@ pub(crate) struct Session {
     pub(crate) files: Vec<PathBuf>,
 }
 
+/// A plan with what it includes, before its packs are loaded.
+pub(crate) struct PlanRead {
+    pub(crate) plan: Plan,
+    file: FileId,
+    origin: Origin,
+}
+
 /// A plan with the pack it asks for.
 pub(crate) struct Loaded {
     plan: Plan,
@@ -72,7 +79,19 @@ impl Session {
 
     /// The same for a plan of that name from the disk or from a revision.
     pub(crate) fn load_from(&mut self, origin: Origin, name: &Path, shown: &str) -> Option<Loaded> {
+        let read = self.read(origin, name, shown)?;
+        self.with_packs(read)
+    }
+
+    /// Reads a plan of that name with what it includes.
+    pub(crate) fn read(&mut self, origin: Origin, name: &Path, shown: &str) -> Option<PlanRead> {
         let (plan, file) = self.read_plan(&origin, name, shown)?;
+        Some(PlanRead { plan, file, origin })
+    }
+
+    /// Loads the packs that a plan asks for.
+    pub(crate) fn with_packs(&mut self, read: PlanRead) -> Option<Loaded> {
+        let PlanRead { plan, file, origin } = read;
         let pack = self.pack(&plan, file, &origin);
         let measuring = self.measuring(&plan, &origin);
         Some(Loaded {

@@ -5,6 +5,7 @@ mod takes;
 
 use crate::shown::{self, EdgeShown, FaceShown, LaidShown};
 use crate::wire::*;
+use crate::wire_rows::Rows;
 use crate::wire_takes::TakesWire;
 use parge_base::number::{NOISE_DECIMALS, round_to};
 use parge_base::{Diagnostic, Factor, Money, Sources};
@@ -12,79 +13,120 @@ use parge_calc::actuals::Fingerprint;
 use parge_calc::job::{Profit, Structure, Taxable, UnitSystem};
 use parge_calc::learn::{DRAWS, Likely};
 use parge_calc::price::{Estimate, LabourLine, MaterialLine, Purchase, PurchaseLine, Status};
-use parge_calc::takeoff::{Caution, Taken, Tool};
+use parge_calc::takeoff::{Caution, Tool};
 use rust_decimal::Decimal;
+use std::io::{self, BufWriter, Write};
+use takes::Units;
 
 /// The JSON Schema (draft 2020-12) of what [`json`] writes.
 pub const SCHEMA: &str = include_str!("../schema/estimate.schema.json");
 
-/// The whole estimate, with the fingerprints of what priced it.
+/// The whole estimate, with the fingerprints of what priced it, as a text in memory; [`write_json`] needs no memory for it.
 pub fn json(
     estimate: &Estimate,
     fingerprint: &Fingerprint<String>,
     sources: &Sources,
     diagnostics: &[Diagnostic],
 ) -> String {
+    let units = Units::of(estimate);
+    pretty(&wire(estimate, fingerprint, &units, sources, diagnostics))
+}
+
+/// Writes the whole estimate. Of what there is by the face, a line is held at a time.
+///
+/// # Errors
+///
+/// Those of the writer.
+pub fn write_json(
+    estimate: &Estimate,
+    fingerprint: &Fingerprint<String>,
+    sources: &Sources,
+    diagnostics: &[Diagnostic],
+    to: impl Write,
+) -> io::Result<()> {
+    let units = Units::of(estimate);
+    // The text is written in pieces of a few letters, so it is gathered before it goes out.
+    let mut to = BufWriter::with_capacity(GATHERED, to);
+    let wire = wire(estimate, fingerprint, &units, sources, diagnostics);
+    serde_json::to_writer_pretty(&mut to, &wire)?;
+    to.flush()
+}
+
+/// Bytes that are gathered before they are written.
+const GATHERED: usize = 1 << 16;
+
+fn wire<'a>(
+    estimate: &'a Estimate,
+    fingerprint: &'a Fingerprint<String>,
+    units: &'a Units<'a>,
+    sources: &'a Sources,
+    diagnostics: &'a [Diagnostic],
+) -> EstimateWire<'a> {
     let takeoff = &estimate.takeoff;
     let job = &takeoff.measured.job;
-    let factors = estimate.factors();
-    pretty(&EstimateWire {
-        job: JobWire {
-            name: &job.name,
-            client: job.client.as_deref(),
-            site: job.site.as_deref(),
-            date: job.date.map(|date| date.to_string()),
-            valid_until: job.valid_until.map(|until| until.node.to_string()),
-            units: shown::system_word(job.units),
-            measure: shown::measuring_word(&job.measuring),
-            rules: RulesWire {
-                name: &takeoff.pack.name,
-                version: &takeoff.pack.version,
-                folder: &takeoff.pack.folder,
-            },
-        },
+    EstimateWire {
+        job: job_wire(estimate),
         fingerprint: FingerprintWire::of(fingerprint),
         status: match estimate.status {
             Status::Complete => "complete",
             Status::Incomplete => "incomplete",
         },
         currency: estimate.currency.code(),
-        structures: job.structures.iter().map(structure).collect(),
-        finishes: job
-            .finishes
-            .iter()
-            .map(|finish| takes::finish(job, finish))
-            .collect(),
-        edges: shown::edges(takeoff)
-            .enumerate()
-            .map(|(number, shown)| edge(shown, job.units, taken(estimate, &takeoff.edges, number)))
-            .collect(),
-        whole_job: takeoff
-            .whole
-            .as_ref()
-            .map(|whole| takes::takes(estimate, whole)),
+        structures: Rows::of(|| job.structures.iter().map(structure)),
+        finishes: Rows::of(|| {
+            let finishes = job.finishes.iter();
+            finishes.map(|finish| takes::finish(job, finish))
+        }),
+        edges: Rows::of(|| {
+            let edges = shown::edges(takeoff).zip(0..);
+            edges.map(|(shown, number)| {
+                edge(shown, job.units, units.of_line(&takeoff.edges, number))
+            })
+        }),
+        whole_job: takeoff.whole.as_ref().map(|whole| units.takes(whole)),
         content: content(estimate),
-        faces: shown::faces(takeoff)
-            .enumerate()
-            .map(|(number, shown)| face(shown, job.units, taken(estimate, &takeoff.faces, number)))
-            .collect(),
-        layouts: shown::laid(takeoff).map(layout).collect(),
-        materials: estimate.materials.iter().map(material).collect(),
-        labour: estimate.labour.iter().map(labour).collect(),
-        days: days::days(estimate),
+        faces: Rows::of(|| {
+            let faces = shown::faces(takeoff).zip(0..);
+            faces.map(|(shown, number)| {
+                face(shown, job.units, units.of_line(&takeoff.faces, number))
+            })
+        }),
+        layouts: Rows::of(|| shown::laid(takeoff).map(layout)),
+        materials: Rows::of(|| estimate.materials.iter().map(material)),
+        labour: Rows::of(|| estimate.labour.iter().map(labour)),
+        days: days::days(units, estimate),
         price: price(estimate),
-        purchases: purchases(estimate),
-        kit: takeoff.kit.iter().map(|tool| kit(tool, estimate)).collect(),
-        cautions: takeoff.cautions.iter().map(caution).collect(),
-        factors: factors.iter().map(|found| factor(found, sources)).collect(),
+        purchases: Rows::of(|| {
+            let purchases = estimate.purchases.iter();
+            purchases.map(|of| purchase(estimate, of))
+        }),
+        kit: Rows::of(|| takeoff.kit.iter().map(|tool| kit(tool, estimate))),
+        cautions: Rows::of(|| takeoff.cautions.iter().map(caution)),
+        factors: Rows::of(|| {
+            let factors = estimate.factors().into_iter();
+            factors.map(|found| factor(found, sources))
+        }),
         diagnostics: wires(diagnostics, sources),
-    })
+    }
 }
 
-/// What the face or the edge of that number takes.
-fn taken<'a>(estimate: &'a Estimate, of: &'a [Taken], number: usize) -> TakesWire<'a> {
-    of.get(number)
-        .map_or_else(takes::nothing, |taken| takes::takes(estimate, taken))
+fn job_wire(estimate: &Estimate) -> JobWire<'_> {
+    let takeoff = &estimate.takeoff;
+    let job = &takeoff.measured.job;
+    JobWire {
+        name: &job.name,
+        client: job.client.as_deref(),
+        site: job.site.as_deref(),
+        date: job.date.map(|date| date.to_string()),
+        valid_until: job.valid_until.map(|until| until.node.to_string()),
+        units: shown::system_word(job.units),
+        measure: shown::measuring_word(&job.measuring),
+        rules: RulesWire {
+            name: &takeoff.pack.name,
+            version: &takeoff.pack.version,
+            folder: &takeoff.pack.folder,
+        },
+    }
 }
 
 /// Diagnostics alone, as an object with the one member `diagnostics`.
@@ -211,7 +253,7 @@ fn material(line: &MaterialLine) -> MaterialWire<'_> {
     }
 }
 
-fn purchases(estimate: &Estimate) -> Vec<PurchaseWire<'_>> {
+fn purchase<'a>(estimate: &'a Estimate, purchase: &'a Purchase) -> PurchaseWire<'a> {
     let item = |line: &PurchaseLine| {
         let material = estimate.materials.get(line.material)?;
         Some(PurchaseLineWire {
@@ -220,7 +262,7 @@ fn purchases(estimate: &Estimate) -> Vec<PurchaseWire<'_>> {
             order_by: line.order_by.map(|day| day.to_string()),
         })
     };
-    let purchase = |purchase: &'_ Purchase| PurchaseWire {
+    PurchaseWire {
         supplier: purchase.supplier.clone(),
         lines: purchase.lines.iter().filter_map(item).collect(),
         cost: purchase.cost.to_text(),
@@ -228,8 +270,7 @@ fn purchases(estimate: &Estimate) -> Vec<PurchaseWire<'_>> {
             .freight
             .as_ref()
             .map(|freight| freight.amount.to_text()),
-    };
-    estimate.purchases.iter().map(purchase).collect()
+    }
 }
 
 /// A price as the book states it: with the minor unit's digits at least, and with more where
@@ -372,9 +413,11 @@ fn factor<'a>(factor: &'a Factor, sources: &'a Sources) -> FactorWire<'a> {
     }
 }
 
-fn wires<'a>(diagnostics: &'a [Diagnostic], sources: &'a Sources) -> Vec<DiagnosticWire<'a>> {
-    let wire = |said| diagnostic(said, sources);
-    diagnostics.iter().map(wire).collect()
+fn wires<'a>(diagnostics: &'a [Diagnostic], sources: &'a Sources) -> Rows<'a, DiagnosticWire<'a>> {
+    Rows::of(move || {
+        let said = diagnostics.iter();
+        said.map(move |said| diagnostic(said, sources))
+    })
 }
 
 pub(crate) fn diagnostic<'a>(

@@ -2,6 +2,7 @@
 //! describes each of them, and a change of the estimate's types does not change them.
 
 use crate::wire_days::DaysWire;
+use crate::wire_rows::Rows;
 use crate::wire_takes::{FinishWire, TakesWire};
 use parge_calc::actuals::Fingerprint;
 use serde::Serialize;
@@ -27,37 +28,37 @@ pub struct EstimateWire<'a> {
     /// ISO 4217.
     pub currency: &'static str,
     /// The structures.
-    pub structures: Vec<StructureWire<'a>>,
+    pub structures: Rows<'a, StructureWire<'a>>,
     /// The finishes.
-    pub finishes: Vec<FinishWire<'a>>,
+    pub finishes: Rows<'a, FinishWire<'a>>,
     /// The measured faces.
-    pub faces: Vec<FaceWire<'a>>,
+    pub faces: Rows<'a, FaceWire<'a>>,
     /// The linear work.
-    pub edges: Vec<EdgeWire<'a>>,
+    pub edges: Rows<'a, EdgeWire<'a>>,
     /// What the job takes as a whole.
     pub whole_job: Option<TakesWire<'a>>,
     /// Sheets and rolls laid out on the faces.
-    pub layouts: Vec<LayoutWire<'a>>,
+    pub layouts: Rows<'a, LayoutWire<'a>>,
     /// The materials.
-    pub materials: Vec<MaterialWire<'a>>,
+    pub materials: Rows<'a, MaterialWire<'a>>,
     /// The labour.
-    pub labour: Vec<LabourWire<'a>>,
+    pub labour: Rows<'a, LabourWire<'a>>,
     /// The day plan.
     pub days: Option<DaysWire<'a>>,
     /// The materials by supplier.
-    pub purchases: Vec<PurchaseWire<'a>>,
+    pub purchases: Rows<'a, PurchaseWire<'a>>,
     /// From cost to price.
     pub price: PriceWire,
     /// What the bid says besides.
     pub content: ContentWire<'a>,
     /// The tools and equipment.
-    pub kit: Vec<ToolWire<'a>>,
+    pub kit: Rows<'a, ToolWire<'a>>,
     /// The cautions.
-    pub cautions: Vec<CautionWire<'a>>,
+    pub cautions: Rows<'a, CautionWire<'a>>,
     /// The factors.
-    pub factors: Vec<FactorWire<'a>>,
+    pub factors: Rows<'a, FactorWire<'a>>,
     /// What was found wrong or doubtful.
-    pub diagnostics: Vec<DiagnosticWire<'a>>,
+    pub diagnostics: Rows<'a, DiagnosticWire<'a>>,
 }
 
 /// The job.
@@ -522,5 +523,5 @@ pub struct DiagnosticWire<'a> {
 #[derive(Debug, Serialize)]
 pub struct DiagnosticsWire<'a> {
     /// All of them.
-    pub diagnostics: Vec<DiagnosticWire<'a>>,
+    pub diagnostics: Rows<'a, DiagnosticWire<'a>>,
 }

@@ -1,6 +1,7 @@
 //! The form of the day plan within the JSON of an estimate; see [`crate::wire`].
 
 use crate::wire::Measure;
+use crate::wire_rows::Rows;
 use crate::wire_takes::TakesWire;
 use serde::Serialize;
 
@@ -14,11 +15,11 @@ pub struct DaysWire<'a> {
     /// The time of a day in which work goes on.
     pub productive: Measure<'static>,
     /// What is to be done.
-    pub steps: Vec<StepWire<'a>>,
+    pub steps: Rows<'a, StepWire<'a>>,
     /// The days of work.
-    pub days: Vec<DayWire<'a>>,
+    pub days: Rows<'a, DayWire<'a>>,
     /// What is mixed on them.
-    pub batches: Vec<BatchWire<'a>>,
+    pub batches: Rows<'a, BatchWire<'a>>,
 }
 
 /// Phases of a structure that are done together.

@@ -21,6 +21,7 @@ mod edges;
 mod faces;
 mod factors;
 mod form;
+mod jobs;
 mod kit;
 mod labour;
 mod ladder;
@@ -39,6 +40,7 @@ use addresses::Addresses;
 pub use change_order::change_order;
 pub(crate) use clean::clean as clean_text;
 pub(crate) use form::FormSheet;
+pub use jobs::jobs_workbook;
 use ladder::Ladder;
 use page::Frame;
 use parge_base::{Diagnostic, Severity, Sources};
@@ -49,6 +51,7 @@ use parge_calc::price::Estimate;
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Workbook, XlsxError};
 use sheets::Sheets;
 use std::fmt;
+use std::io::{Cursor, Read, Seek, Write};
 
 /// Rows that a sheet can hold.
 const MAX_ROWS: usize = 1_048_576;
@@ -113,7 +116,23 @@ pub fn workbook(
     sources: &Sources,
     diagnostics: &[Diagnostic],
 ) -> Result<Vec<u8>, SheetError> {
-    with(estimate, None, sources, diagnostics)
+    let mut bytes = Cursor::new(Vec::new());
+    write_workbook(estimate, sources, diagnostics, &mut bytes)?;
+    Ok(bytes.into_inner())
+}
+
+/// Writes the whole workbook as an empty file's content.
+///
+/// # Errors
+///
+/// Where a sheet has no room for the job, and those of the file.
+pub fn write_workbook(
+    estimate: &Estimate,
+    sources: &Sources,
+    diagnostics: &[Diagnostic],
+    file: &mut (impl Read + Write + Seek + Send),
+) -> Result<(), SheetError> {
+    write_with(estimate, None, sources, diagnostics, file)
 }
 
 /// The same with a sheet of what was used.
@@ -123,15 +142,18 @@ pub fn actuals_workbook(
     sources: &Sources,
     diagnostics: &[Diagnostic],
 ) -> Result<Vec<u8>, SheetError> {
-    with(estimate, Some(actuals), sources, diagnostics)
+    let mut bytes = Cursor::new(Vec::new());
+    write_with(estimate, Some(actuals), sources, diagnostics, &mut bytes)?;
+    Ok(bytes.into_inner())
 }
 
-fn with(
+fn write_with(
     estimate: &Estimate,
     of_record: Option<&Comparison>,
     sources: &Sources,
     diagnostics: &[Diagnostic],
-) -> Result<Vec<u8>, SheetError> {
+    file: &mut (impl Read + Write + Seek + Send),
+) -> Result<(), SheetError> {
     let live = Live::of(estimate, sources);
     let of = Addresses::of(&live, ladders(&live));
     check_rooms(&of, estimate, of_record, diagnostics.len())?;
@@ -200,7 +222,8 @@ fn with(
     sheets.add(0, move |sheet| cautions::write(sheet, frame, &said));
     sheets.write(&mut book)?;
     names::define(&mut book, estimate, of);
-    Ok(crate::seal::seal(book.save_to_buffer()?))
+    book.save_to_writer(&mut *file)?;
+    crate::seal::seal_file(file).map_err(|error| SheetError::Failed(error.to_string()))
 }
 
 /// Whether every sheet holds its lines; `said` is the number of diagnostics.

@@ -70,6 +70,7 @@ fn run(folder: &TempDir, words: &[&str]) -> Result<(), Fault> {
         folder: folder.path().to_owned(),
         width: 100,
         colour: false,
+        watched: false,
     };
     let words = ["parge"].iter().chain(words).map(OsString::from);
     match parge_cli::run(words, &mut world) {

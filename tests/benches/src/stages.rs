@@ -12,6 +12,8 @@ use parge_calc::resolve::resolve_with;
 use parge_calc::takeoff::{Takeoff, take_off};
 use parge_grammar::ast::Plan;
 use parge_rules::Pack;
+use parge_sheets::write_json;
+use std::io;
 
 /// The pack of every made plan.
 const PACK: &str = "vertical-concrete";
@@ -90,14 +92,15 @@ impl Site {
     }
 
     /// The estimate as JSON.
-    pub fn json(&self, estimate: &Estimate) -> Result<String, Fault> {
+    pub fn json(&self, estimate: &Estimate) -> Result<(), Fault> {
         let [plan, rules, prices] = [const { String::new() }; 3];
         let unnamed = Fingerprint {
             plan,
             rules,
             prices,
         };
-        Ok(parge_sheets::json(estimate, &unnamed, &self.sources, &[]))
+        let written = write_json(estimate, &unnamed, &self.sources, &[], io::sink());
+        written.map_err(|error| error.to_string())
     }
 
     /// The estimate as a workbook.

@@ -7,7 +7,7 @@
 
 mod program;
 
-use super::{NodeId, ReplayError, Tape};
+use super::{NodeId, Operator, ReplayError, Tape};
 use crate::dim::Dim;
 use crate::quantity::{Quantity, kernel};
 use program::{Place, Program, Step};
@@ -181,9 +181,7 @@ impl Block {
                     a,
                     b,
                     out,
-                } => self.fill(out, |block, made| {
-                    block.pairs(a, b, |a, b| made.push(operator.value(a, b)));
-                }),
+                } => self.fill(out, |block, made| block.combine(operator, a, b, made)),
                 Step::WholePower {
                     a,
                     exponent,
@@ -232,10 +230,11 @@ impl Block {
             .map_or_else(Vec::new, std::mem::take);
         made.clear();
         make(self, &mut made);
-        let mut all_finite = true;
-        for (value, holds) in made.iter().zip(&mut self.holds) {
-            *holds &= value.is_finite();
-            all_finite &= value.is_finite();
+        let all_finite = made.iter().fold(true, |all, value| all & value.is_finite());
+        if !all_finite {
+            for (value, holds) in made.iter().zip(&mut self.holds) {
+                *holds &= value.is_finite();
+            }
         }
         if let Some(column) = self.columns.get_mut(out) {
             *column = made;
@@ -273,6 +272,37 @@ impl Block {
 
     fn column(&self, number: usize) -> &[f64] {
         self.columns.get(number).map_or(&[], Vec::as_slice)
+    }
+
+    /// A loop for each operation, so that no row asks which it is.
+    fn combine(&self, operator: Operator, a: Place, b: Place, made: &mut Vec<f64>) {
+        match operator {
+            Operator::Add => self.combined(a, b, made, kernel::sum),
+            Operator::Subtract => self.combined(a, b, made, kernel::difference),
+            Operator::Multiply => self.combined(a, b, made, kernel::product),
+            Operator::Divide => self.combined(a, b, made, kernel::quotient),
+            Operator::Power => self.combined(a, b, made, kernel::power),
+            Operator::Min => self.combined(a, b, made, kernel::smaller),
+            Operator::Max => self.combined(a, b, made, kernel::larger),
+        }
+    }
+
+    fn combined(&self, a: Place, b: Place, made: &mut Vec<f64>, value: impl Fn(f64, f64) -> f64) {
+        match (a, b) {
+            (Place::Column(a), Place::Column(b)) => {
+                let rows = self.column(a).iter().zip(self.column(b));
+                made.extend(rows.map(|(a, b)| value(*a, *b)));
+            }
+            (Place::Column(a), Place::Fixed(b)) => {
+                made.extend(self.column(a).iter().map(|a| value(*a, b)));
+            }
+            (Place::Fixed(a), Place::Column(b)) => {
+                made.extend(self.column(b).iter().map(|b| value(a, *b)));
+            }
+            (Place::Fixed(a), Place::Fixed(b)) => {
+                made.extend(self.rows.iter().map(|_| value(a, b)))
+            }
+        }
     }
 
     fn pairs(&self, a: Place, b: Place, mut each: impl FnMut(f64, f64)) {

@@ -1,7 +1,10 @@
 //! `parge estimate`: the priced job on the terminal, as a workbook and as JSON.
 
+mod many;
+
 use crate::args::EstimateArgs;
-use crate::outputs::{self, Output};
+use crate::files::Unwritten;
+use crate::outputs::{self, Written};
 use crate::session::{Estimated, Session};
 use crate::table::{grouped, number, table, visible};
 use crate::{Exit, World};
@@ -9,12 +12,29 @@ use parge_base::prices::PackSize;
 use parge_base::{Code, Diagnostic, Money};
 use parge_calc::job::{Profit, Rounding, Taxable};
 use parge_calc::price::{Estimate, MaterialLine, Purchase, PurchaseLine, Status};
-use parge_sheets::shown;
+use parge_sheets::{SheetError, shown, write_json, write_workbook};
 use rust_decimal::Decimal;
-use std::io;
+use std::io::{self, Write};
 use std::path::Path;
 
 pub(crate) fn run(args: &EstimateArgs, world: &mut World<'_>) -> io::Result<Exit> {
+    if world.folder.join(&args.plan).is_dir() {
+        if args.range {
+            writeln!(
+                world.err,
+                "error: `--range` is for one plan\n\nhelp: name the plan, as `parge estimate PLAN --range`\n"
+            )?;
+            return Ok(Exit::Usage);
+        }
+        return many::run(args, world);
+    }
+    if args.workbooks.is_some() {
+        writeln!(
+            world.err,
+            "error: `--workbooks` is for a folder of plans\n\nhelp: write the workbook of one plan by `-o`\n"
+        )?;
+        return Ok(Exit::Usage);
+    }
     let mut session = Session::default();
     let loaded = session.load(&args.plan, world);
     let estimated = loaded.and_then(|loaded| {
@@ -28,65 +48,83 @@ pub(crate) fn run(args: &EstimateArgs, world: &mut World<'_>) -> io::Result<Exit
     if let Some(estimated) = estimated {
         parge_base::diagnostic::tidy(&mut session.diagnostics);
         let estimate = &estimated.estimate;
-        let written = write(args, &estimated, &session, world);
-        match written {
-            Ok(json) if args.json.as_deref() == Some(Path::new("-")) => {
-                writeln!(world.out, "{json}")?
+        match write(args, &estimated, &session, world) {
+            Ok(()) if args.json.as_deref() == Some(Path::new(TERMINAL)) => {
+                let (sources, said) = (&session.sources, &session.diagnostics);
+                write_json(
+                    estimate,
+                    &estimated.fingerprint,
+                    sources,
+                    said,
+                    &mut world.out,
+                )?;
+                writeln!(world.out)?;
             }
-            Ok(_) => show(estimate, world)?,
+            Ok(()) => show(estimate, world)?,
             Err(diagnostic) => session.diagnostics.push(diagnostic),
         }
     }
     session.report(world)
 }
 
-/// Writes what was asked for; hands back the JSON for whoever prints it.
+/// Stands for the terminal in place of a file's name.
+const TERMINAL: &str = "-";
+
+/// Writes the files that were asked for.
 fn write(
     args: &EstimateArgs,
     estimated: &Estimated,
     session: &Session,
     world: &World<'_>,
-) -> Result<String, Diagnostic> {
+) -> Result<(), Diagnostic> {
     let estimate = &estimated.estimate;
     let print = &estimated.fingerprint;
-    let json = match &args.json {
-        Some(_) => parge_sheets::json(estimate, print, &session.sources, &session.diagnostics),
-        None => String::new(),
-    };
+    let (sources, said) = (&session.sources, session.diagnostics.as_slice());
+    let bill = args.csv.as_ref();
+    let bill = bill.map(|_| parge_sheets::bill_of_materials(estimate).into_bytes());
     let mut files = Vec::new();
     if let Some(path) = &args.output {
-        let path = outputs::workbook_path(path, &world.folder)?;
-        let made = parge_sheets::workbook(estimate, &session.sources, &session.diagnostics);
-        let bytes = made.map_err(|error| {
-            let message = format!("the workbook cannot be made: {error}");
-            let help = "divide the job into several plans";
-            Diagnostic::new(Code::CannotWrite, message, help)
-        })?;
-        files.push(Output { path, bytes });
-    }
-    if let Some(path) = args.json.as_ref().filter(|path| *path != Path::new("-")) {
-        let path = world.folder.join(path);
-        files.push(Output {
-            path,
-            bytes: json.clone().into_bytes(),
+        files.push(Written {
+            path: outputs::workbook_path(path, &world.folder)?,
+            write: Box::new(|file| {
+                write_workbook(estimate, sources, said, file).map_err(no_workbook)
+            }),
         });
     }
-    let mut bill = None;
-    if let Some(path) = &args.csv {
+    let json = args.json.as_ref();
+    if let Some(path) = json.filter(|path| *path != Path::new(TERMINAL)) {
+        files.push(Written {
+            path: world.folder.join(path),
+            write: Box::new(|file| Ok(write_json(estimate, print, sources, said, file)?)),
+        });
+    }
+    if let (Some(path), Some(bytes)) = (&args.csv, &bill) {
         let help = "name the bill of materials as one, such as `--csv materials.csv`";
         let path = outputs::named(path, &world.folder, "csv", help)?;
-        let bytes = parge_sheets::bill_of_materials(estimate).into_bytes();
-        bill = Some(bytes.clone());
-        files.push(Output { path, bytes });
+        files.push(Written {
+            path,
+            write: Box::new(|file| Ok(file.write_all(bytes)?)),
+        });
     }
     let mut read = session.files.clone();
     read.push(world.folder.join(&args.plan));
     // Lines of values have no mark of their own: only the same ones are known to be the program's.
-    let is_own = |there: &[u8]| {
-        parge_sheets::is_untouched(there) || bill.as_deref().is_some_and(|bill| there == bill)
+    let is_own = |path: &Path| {
+        outputs::is_untouched(path) || bill.as_ref().is_some_and(|bill| outputs::holds(path, bill))
     };
-    outputs::write(&files, &read, is_own, args.force)?;
-    Ok(json)
+    outputs::write_each(&files, &read, is_own, args.force)
+}
+
+/// Why there is no workbook.
+fn no_workbook(error: SheetError) -> Unwritten {
+    let message = format!("the workbook cannot be made: {error}");
+    let help = "divide the job into several plans";
+    match error {
+        SheetError::Failed(why) => Unwritten::Io(io::Error::other(why)),
+        SheetError::TooManyRows { .. } | SheetError::TooManyColumns { .. } => {
+            Unwritten::Said(Diagnostic::new(Code::CannotWrite, message, help))
+        }
+    }
 }
 
 fn show(estimate: &Estimate, world: &mut World<'_>) -> io::Result<()> {

@@ -1,8 +1,10 @@
 //! The day plan as JSON.
 
-use super::{measure, takes};
+use super::measure;
+use super::takes::Units;
 use crate::shown_days::{self, CardShown};
 use crate::wire_days::{BatchWire, DayWire, DaysWire, GivenWire, StepWire, WorkWire};
+use crate::wire_rows::Rows;
 use parge_base::Quantity;
 use parge_base::number::{NOISE_DECIMALS, round_to};
 use parge_calc::days::{Day, DayPlan, Planned, Step};
@@ -10,24 +12,22 @@ use parge_calc::price::Estimate;
 use parge_calc::takeoff::Takeoff;
 
 /// The day plan; none where there is none.
-pub(super) fn days(estimate: &Estimate) -> Option<DaysWire<'_>> {
+pub(super) fn days<'a>(units: &'a Units<'a>, estimate: &'a Estimate) -> Option<DaysWire<'a>> {
     let takeoff = &estimate.takeoff;
     let plan = takeoff.days.as_ref()?;
-    let both = plan.steps.iter().zip(&plan.planned);
     Some(DaysWire {
         dated: plan.is_dated,
         crew: plan.crew,
         productive: measure(shown_days::hours(plan.productive), "h"),
-        steps: both
-            .map(|(of, planned)| step(takeoff, plan, of, planned))
-            .collect(),
-        days: plan
-            .days
-            .iter()
-            .enumerate()
-            .map(|(number, of)| day(estimate, plan, of, number))
-            .collect(),
-        batches: shown_days::cards(takeoff, plan).map(batch).collect(),
+        steps: Rows::of(move || {
+            let both = plan.steps.iter().zip(&plan.planned);
+            both.map(move |(of, planned)| step(takeoff, plan, of, planned))
+        }),
+        days: Rows::of(move || {
+            let days = plan.days.iter().zip(0..);
+            days.map(move |(of, number)| day(units, estimate, plan, of, number))
+        }),
+        batches: Rows::of(move || shown_days::cards(takeoff, plan).map(batch)),
     })
 }
 
@@ -51,8 +51,13 @@ fn step<'a>(
     }
 }
 
-fn day<'a>(estimate: &'a Estimate, plan: &DayPlan, day: &'a Day, number: usize) -> DayWire<'a> {
-    let taken = estimate.takeoff.daily.get(number);
+fn day<'a>(
+    units: &Units<'a>,
+    estimate: &'a Estimate,
+    plan: &DayPlan,
+    day: &'a Day,
+    number: usize,
+) -> DayWire<'a> {
     let work = day.work.iter().map(|work| WorkWire {
         step: work.step,
         from: work.from,
@@ -65,7 +70,7 @@ fn day<'a>(estimate: &'a Estimate, plan: &DayPlan, day: &'a Day, number: usize) 
         date: plan.is_dated.then(|| day.date.to_string()),
         people: day.people,
         work: work.collect(),
-        takes: taken.map_or_else(takes::nothing, |taken| takes::takes(estimate, taken)),
+        takes: units.of_line(&estimate.takeoff.daily, number),
     }
 }
 

@@ -3,44 +3,55 @@
 use super::measure;
 use crate::shown;
 use crate::wire_takes::{ColourWire, FinishWire, NeedWire, PhaseWire, TakesWire};
-use parge_base::Quantity;
 use parge_base::number::{NOISE_DECIMALS, round_to};
+use parge_base::{Quantity, Unit};
 use parge_calc::job::{Finish, Job, UnitSystem};
 use parge_calc::price::Estimate;
 use parge_calc::takeoff::Taken;
+use std::collections::HashMap;
 
-/// What is taken, in the units of the materials' lines.
-pub(super) fn takes<'a>(estimate: &'a Estimate, taken: &'a Taken) -> TakesWire<'a> {
-    let unit_of = |item: &str| {
-        let mut lines = estimate.materials.iter();
-        let line = lines.find(|line| line.material.item == item);
-        line.map(|line| &line.material.unit)
-    };
-    // What comes to nothing in all has no line, and no unit.
-    let needs = taken.needs.iter().filter_map(|need| {
-        let unit = unit_of(&need.item)?;
-        let shown = |of: Quantity| measure(unit.show(of).unwrap_or(of.value), unit.text());
-        Some(NeedWire {
-            item: &need.item,
-            need: shown(need.amount),
-            waste: shown(need.waste),
-        })
-    });
-    let hours = taken.hours.iter().map(|hours| PhaseWire {
-        phase: &hours.phase,
-        hours: plain(crate::shown_days::hours(hours.time)),
-    });
-    TakesWire {
-        needs: needs.collect(),
-        hours: hours.collect(),
+/// The units of the materials' lines, by item: what is taken is shown in them.
+pub(super) struct Units<'a>(HashMap<&'a str, &'a Unit>);
+
+impl<'a> Units<'a> {
+    /// Of an estimate.
+    pub(super) fn of(estimate: &'a Estimate) -> Self {
+        let lines = estimate.materials.iter().map(|line| &line.material);
+        Self(lines.map(|of| (of.item.as_str(), &of.unit)).collect())
     }
-}
 
-/// What has nothing to be taken for it: linear work of a pack without a rule for it.
-pub(super) fn nothing<'a>() -> TakesWire<'a> {
-    TakesWire {
-        needs: Vec::new(),
-        hours: Vec::new(),
+    /// What the line of that number takes. Linear work of a pack without a rule for it has nothing
+    /// to be taken for it.
+    pub(super) fn of_line(&self, of: &'a [Taken], number: usize) -> TakesWire<'a> {
+        match of.get(number) {
+            Some(taken) => self.takes(taken),
+            None => TakesWire {
+                needs: Vec::new(),
+                hours: Vec::new(),
+            },
+        }
+    }
+
+    /// What is taken.
+    pub(super) fn takes(&self, taken: &'a Taken) -> TakesWire<'a> {
+        // What comes to nothing in all has no line, and no unit.
+        let needs = taken.needs.iter().filter_map(|need| {
+            let unit = *self.0.get(&*need.item)?;
+            let shown = |of: Quantity| measure(unit.show(of).unwrap_or(of.value), unit.text());
+            Some(NeedWire {
+                item: &need.item,
+                need: shown(need.amount),
+                waste: shown(need.waste),
+            })
+        });
+        let hours = taken.hours.iter().map(|hours| PhaseWire {
+            phase: &hours.phase,
+            hours: plain(crate::shown_days::hours(hours.time)),
+        });
+        TakesWire {
+            needs: needs.collect(),
+            hours: hours.collect(),
+        }
     }
 }
 

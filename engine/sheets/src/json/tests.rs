@@ -76,6 +76,26 @@ fn every_property_of_the_schema_is_described() {
     check(&serde_json::from_str(SCHEMA).unwrap(), "");
 }
 
+/// What is written line by line is what is made in memory, and it is asked of the writer alone.
+#[test]
+fn what_is_written_is_the_same_text() {
+    for sample in samples() {
+        let mut written = Vec::new();
+        write_json(
+            &sample.estimate,
+            &sample::fingerprint(),
+            &sample.sources,
+            &sample.diagnostics,
+            &mut written,
+        )
+        .unwrap();
+        assert_eq!(String::from_utf8(written).unwrap(), text(&sample));
+        let full = &mut [0; 100][..];
+        let print = sample::fingerprint();
+        write_json(&sample.estimate, &print, &sample.sources, &[], full).unwrap_err();
+    }
+}
+
 #[test]
 fn the_whole_estimate() {
     insta::assert_snapshot!(text(&sample::complete()));

@@ -56,3 +56,20 @@ fn a_sealed_page_is_known_until_a_letter_changes() {
     ));
     assert!(!is_sealed_page(b"# Rules\n"));
 }
+
+/// In pieces and whole it is the same, also where a piece ends within the file.
+#[test]
+fn a_file_is_sealed_as_its_bytes_are() {
+    for before in [0, 1, PIECE - END_RECORD, PIECE, 3 * PIECE + 7] {
+        let bytes = [vec![7; before], zip()].concat();
+        let mut file = Cursor::new(bytes.clone());
+        seal_file(&mut file).unwrap();
+        assert!(*file.get_ref() == seal(bytes), "{before}");
+        assert!(is_untouched_file(&mut file), "{before}");
+        file.get_mut()[before / 2] ^= 1;
+        assert!(!is_untouched_file(&mut file), "{before}");
+    }
+    let mut short = Cursor::new(b"short".to_vec());
+    seal_file(&mut short).unwrap();
+    assert_eq!(short.into_inner(), b"short");
+}

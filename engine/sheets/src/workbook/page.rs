@@ -65,6 +65,15 @@ impl Frame {
 }
 
 impl Frame {
+    /// For a workbook of no single job; `line` stands under the titles.
+    pub(super) fn of_many(line: String) -> Self {
+        Self {
+            line,
+            footer: "&C&A&RPage &P of &N".to_owned(),
+            paper: A4,
+        }
+    }
+
     /// Names a sheet, sets how it is printed, and writes its title.
     pub(super) fn begin(&self, sheet: &mut Worksheet, name: &str) -> Result<(), XlsxError> {
         sheet.set_name(name)?;
