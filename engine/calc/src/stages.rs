@@ -11,7 +11,7 @@ use parge_base::forecast::Forecast;
 use parge_base::prices::PriceBook;
 use parge_base::{Diagnostic, Sources, Span, diagnostic};
 use parge_grammar::ast::Plan;
-use parge_rules::Pack;
+use parge_rules::{Pack, with_stack};
 
 /// What a take-off rests on.
 #[derive(Debug, Clone, Copy)]
@@ -29,6 +29,10 @@ pub struct Given<'g> {
 /// From syntax to measured faces and what the rules need for them; `None` when there is nothing
 /// that could be measured.
 pub fn taken_off(given: Given<'_>, sources: &Sources) -> (Option<Takeoff>, Vec<Diagnostic>) {
+    with_stack(|| taken_off_here(given, sources))
+}
+
+fn taken_off_here(given: Given<'_>, sources: &Sources) -> (Option<Takeoff>, Vec<Diagnostic>) {
     let (job, mut said) = resolve_with(given.plan, given.packs, given.forecast, given.end);
     let Some(job) = job else {
         return (None, said);

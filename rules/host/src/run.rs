@@ -1,11 +1,12 @@
 //! One run of a pack's hooks for one subject, and what came of it.
 
-use crate::bounds::{MAX_TIME, STACK};
+use crate::bounds::MAX_TIME;
 use crate::clock::Watch;
 use crate::context::Handle;
 use crate::engine;
 use crate::errors;
 use crate::pack::Pack;
+use crate::stack::with_stack;
 use crate::stopped::Cost;
 use crate::subject::Subject;
 use crate::waste::Asked;
@@ -141,24 +142,15 @@ impl Run {
 impl Pack {
     /// Runs the hooks that the pack has, in the order given, for one subject.
     ///
-    /// On a thread of its own, whose stack has room for all the calls that the bounds allow,
-    /// whatever thread the program is on.
+    /// Its stack has room for all the calls that the bounds allow, whatever thread the program is
+    /// on; whoever runs many puts them all into one [`with_stack`].
     pub fn run(&self, hooks: &[&str], subject: &Subject) -> Run {
         self.run_within(hooks, subject, MAX_TIME)
     }
 
     /// The same, with a limit of one's own to the time that all hooks together may take.
     pub(crate) fn run_within(&self, hooks: &[&str], subject: &Subject, limit: Duration) -> Run {
-        let thread = std::thread::Builder::new().stack_size(STACK);
-        let run = std::thread::scope(|scope| {
-            let running = thread.spawn_scoped(scope, || self.run_here(hooks, subject, limit));
-            running.map(|running| running.join())
-        });
-        match run {
-            Ok(Ok(run)) => run,
-            Ok(Err(fault)) => std::panic::resume_unwind(fault),
-            Err(_) => self.run_here(hooks, subject, limit),
-        }
+        with_stack(|| self.run_here(hooks, subject, limit))
     }
 
     fn run_here(&self, hooks: &[&str], subject: &Subject, limit: Duration) -> Run {

@@ -11,7 +11,7 @@ use parge_calc::price::{Estimate, price};
 use parge_calc::resolve::resolve_with;
 use parge_calc::takeoff::{Takeoff, take_off};
 use parge_grammar::ast::Plan;
-use parge_rules::Pack;
+use parge_rules::{Pack, with_stack};
 use parge_sheets::write_json;
 use std::io;
 
@@ -79,7 +79,7 @@ impl Site {
 
     /// From measured faces to what they need.
     pub fn take_off(&self, measured: Measured) -> Result<Takeoff, Fault> {
-        let (takeoff, said) = take_off(measured, &self.pack);
+        let (takeoff, said) = with_stack(|| take_off(measured, &self.pack));
         fine(takeoff, said)
     }
 
