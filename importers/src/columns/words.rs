@@ -141,7 +141,7 @@ impl Words {
         let padded = format!(" {words} ");
         let found = self.columns.iter().filter(|(word, role)| {
             // A single letter among other words says nothing.
-            word.chars().count() > 1 && padded.contains(&format!(" {word} ")) && fits(*role)
+            word.chars().count() > 1 && stands_in(&padded, word) && fits(*role)
         });
         let found: Vec<&(String, Role)> = found.collect();
         let longest = found.iter().map(|(word, _)| word.len()).max().unwrap_or(0);
@@ -158,6 +158,15 @@ impl Words {
             .filter(|(word, _)| starts_with_words(&text, word));
         found.map(|(word, kind)| (*kind, word.clone())).collect()
     }
+}
+
+/// Whether a word stands by itself in a text with a blank at either end.
+fn stands_in(padded: &str, word: &str) -> bool {
+    padded.match_indices(word).any(|(at, _)| {
+        let (before, behind) = (padded.get(..at), padded.get(at + word.len()..));
+        let apart = before.zip(behind);
+        apart.is_some_and(|(before, behind)| before.ends_with(' ') && behind.starts_with(' '))
+    })
 }
 
 fn known(list: &[String], role: Role) -> impl Iterator<Item = (String, Role)> {

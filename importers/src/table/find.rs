@@ -147,16 +147,20 @@ fn is_header(row: &Row, words: &Words, told: &dyn Fn(&str) -> bool) -> bool {
     if row.cells.len() > MOST_COLUMNS {
         return false;
     }
+    // Most rows have a number, and then their words need not be looked at.
+    let texts: Option<Vec<&str>> = row.cells.iter().map(|cell| cell.text()).collect();
+    let Some(texts) = texts else {
+        return false;
+    };
+    if texts
+        .iter()
+        .any(|text| text.chars().count() > LONGEST_HEADER)
+    {
+        return false;
+    }
     let mut known: Vec<Role> = Vec::new();
-    let (mut named, mut texts) = (0, 0);
-    for cell in &row.cells {
-        let Some(text) = cell.text() else {
-            return false;
-        };
-        if text.chars().count() > LONGEST_HEADER {
-            return false;
-        }
-        texts += 1;
+    let mut named = 0;
+    for text in &texts {
         let roles = roles_of_header(text, words);
         if told(text) || !roles.is_empty() {
             named += 1;
@@ -167,7 +171,7 @@ fn is_header(row: &Row, words: &Words, told: &dyn Fn(&str) -> bool) -> bool {
             known.push(Role::Count);
         }
     }
-    named >= 2 && known.iter().any(|role| role.is_measure()) && 2 * named >= texts
+    named >= 2 && known.iter().any(|role| role.is_measure()) && 2 * named >= texts.len()
 }
 
 /// Whether a row goes on with the header above it: units, or names under one that spans them.

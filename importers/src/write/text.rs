@@ -8,6 +8,7 @@ use crate::grid::Book;
 use crate::profile::{Are, Profile};
 use crate::report::is_metric;
 use parge_base::{Diagnostic, Sources};
+use std::collections::HashMap;
 
 /// What the plan says that is in no sheet.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -55,8 +56,8 @@ pub fn plan_text(
             relief.unwrap_or_default()
         );
     }
-    for structure in structures(import) {
-        text += &one_structure(book, import, profile, &structure);
+    for (name, faces) in structures(import) {
+        text += &one_structure(book, profile, name, &faces);
     }
     let file = Sources::new().add("plan", "");
     parge_grammar::fmt::format(file, &text)
@@ -86,19 +87,26 @@ fn job(import: &Import, words: &PlanWords) -> String {
     )
 }
 
-/// The structures in the order of their first face, however their letters are capitalized.
-fn structures(import: &Import) -> Vec<String> {
-    let mut names: Vec<String> = Vec::new();
+/// The structures with their faces, in the order of their first face, however their letters are
+/// capitalized.
+fn structures(import: &Import) -> Vec<(&str, Vec<&FaceRead>)> {
+    let mut found: Vec<(&str, Vec<&FaceRead>)> = Vec::new();
+    let mut known: HashMap<String, usize> = HashMap::new();
     for face in &import.faces {
-        let same = |name: &String| name.to_lowercase() == face.structure.to_lowercase();
-        if !names.iter().any(same) {
-            names.push(face.structure.clone());
+        let number = *known
+            .entry(face.structure.to_lowercase())
+            .or_insert_with(|| {
+                found.push((&face.structure, Vec::new()));
+                found.len() - 1
+            });
+        if let Some((_, faces)) = found.get_mut(number) {
+            faces.push(face);
         }
     }
-    names
+    found
 }
 
-fn one_structure(book: &Book, import: &Import, profile: &Profile, name: &str) -> String {
+fn one_structure(book: &Book, profile: &Profile, name: &str, faces: &[&FaceRead]) -> String {
     let on = profile
         .job
         .on
@@ -108,8 +116,7 @@ fn one_structure(book: &Book, import: &Import, profile: &Profile, name: &str) ->
     if let Some(finish) = &profile.job.finish {
         text += &format!("  finish {}\n", word(finish));
     }
-    let faces = import.faces.iter();
-    for face in faces.filter(|face| face.structure.to_lowercase() == name.to_lowercase()) {
+    for face in faces {
         text += &one_face(book, face);
     }
     text + "}\n\n"

@@ -89,7 +89,9 @@ impl<'e> Class<'e> {
 
     /// The same figures by the loop, kept as the replay keeps them: a column each.
     pub fn looped(&self) -> Vec<Vec<f64>> {
-        let mut columns = vec![Vec::with_capacity(self.walls.len()); FIGURES];
+        let mut columns: Vec<Vec<f64>> = (0..FIGURES)
+            .map(|_| Vec::with_capacity(self.walls.len()))
+            .collect();
         for wall in &self.walls {
             let Some(figures) = self.factors.figures(wall) else {
                 continue;
