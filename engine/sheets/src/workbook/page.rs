@@ -409,6 +409,11 @@ impl<'w> Page<'w> {
         }
     }
 
+    /// Prints down to a row that was written below the table.
+    pub(super) fn print_to(&mut self, row: u32) {
+        self.row = self.row.max(row);
+    }
+
     /// Sets the widths and ends the sheet.
     pub(super) fn end(self) -> Result<(), XlsxError> {
         for (number, width) in self.widths.iter().enumerate() {

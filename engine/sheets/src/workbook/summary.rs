@@ -348,5 +348,6 @@ fn note(page: &mut Page<'_>, row: u32) -> Result<(), XlsxError> {
         .merge_range(row, 0, row, at(AMOUNT), &text, &style::wrapped_note())?;
     // A merged cell does not find its own height.
     page.sheet.set_row_height(row, 34)?;
+    page.print_to(row);
     Ok(())
 }

@@ -304,6 +304,24 @@ fn the_bytes_do_not_depend_on_the_number_of_threads() {
     }
 }
 
+/// Below the total stands that these are estimates, and that must be on the paper as well.
+#[test]
+fn the_summary_is_printed_down_to_its_last_line() {
+    let bytes = bytes(&sample::complete());
+    let book: Xlsx<_> = calamine::open_workbook_from_rs(Cursor::new(&bytes)).unwrap();
+    let areas = book.defined_names().iter();
+    let mut areas = areas.filter(|(name, _)| name.ends_with("Print_Area"));
+    let (_, printed) = areas
+        .find(|(_, area)| area.starts_with("Summary!"))
+        .unwrap();
+    let said = cells(&bytes, "Summary");
+    let said = said
+        .iter()
+        .find(|cell| cell.value.to_string().starts_with("These figures are"));
+    let row = said.unwrap().name.trim_start_matches('A');
+    assert!(printed.ends_with(&format!("${row}")), "{printed}, {row}");
+}
+
 /// Sums set aside are typed in on sheet `Bid`, and the summary follows them.
 #[test]
 fn the_bid_and_the_edges_have_sheets_of_their_own() {
