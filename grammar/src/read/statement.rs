@@ -152,7 +152,8 @@ impl<'a> Reader<'a> {
         let first = word(head);
         let rest = head.get(first.len()..).unwrap_or("").trim_start();
         let name = match rest.strip_prefix('"') {
-            Some(quoted) => quoted.split('"').next().unwrap_or(quoted),
+            // No name goes on behind its line, however the lines of this file end.
+            Some(quoted) => quoted.split(['"', '\n', '\r']).next().unwrap_or(quoted),
             None => word(rest),
         };
         (first.to_owned(), name.to_owned())
