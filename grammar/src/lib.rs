@@ -18,6 +18,7 @@
 pub mod analysis;
 pub mod ast;
 mod canonical;
+mod cut;
 mod errors;
 pub mod fmt;
 mod outline;
@@ -25,6 +26,7 @@ mod read;
 mod syntax;
 
 pub use canonical::canonical;
+pub use cut::statements;
 use errors::whole_text;
 use outline::{Item, outline};
 use parge_base::diagnostic::tidy;

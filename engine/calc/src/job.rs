@@ -10,7 +10,7 @@ use crate::physics::evaporation::Evaporation;
 use jiff::civil::Date;
 use parge_base::{Money, NodeId, Quantity, Span, Spanned, Tape};
 use rust_decimal::Decimal;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A figure of the plan: a node of the job's tape, and the place that states it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -423,6 +423,9 @@ pub struct Job {
     pub measured: BTreeMap<usize, MeasuredFace>,
     /// The cells of clients' sheets that faces and openings come from, by their statements.
     pub origins: BTreeMap<Span, String>,
+    /// The structures, by their number, that an expression ties to what stands outside of them: it
+    /// asks for a measure of theirs from there, or from them for one of another.
+    pub tied: BTreeSet<usize>,
     /// The linear work.
     pub edges: Vec<Edge>,
     /// What the bid says beside quantities and prices.

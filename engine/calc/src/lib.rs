@@ -13,6 +13,7 @@ pub mod checks;
 pub mod contract;
 pub mod crew;
 pub mod days;
+pub mod draft;
 pub mod elevation;
 pub mod estimate_class;
 pub mod expect;

@@ -1,5 +1,10 @@
 //! Pooling: the needs of all faces added up by item, the labour by phase.
 
+mod names;
+mod sums;
+
+pub use sums::Sums;
+
 use crate::contract::{MATERIALS, PHASES};
 use crate::job::UnitSystem;
 use crate::takeoff::Takeoff;
@@ -7,7 +12,6 @@ use parge_base::number::{NOISE_DECIMALS, round_to};
 use parge_base::{Code, Diagnostic, Dim, Quantity, Unit};
 use parge_rules::Pack;
 pub use parge_rules::general_item;
-use std::collections::BTreeMap;
 
 /// What the job needs of one item.
 #[derive(Debug, Clone)]
@@ -56,46 +60,14 @@ pub(crate) fn paid_hours(time: Quantity) -> f64 {
 
 /// Adds up what all faces and the job take.
 pub fn pool(takeoff: &Takeoff, pack: &Pack) -> (Pooled, Vec<Diagnostic>) {
-    let mut sums: BTreeMap<&str, (Quantity, Quantity)> = BTreeMap::new();
-    let mut times: BTreeMap<&str, Quantity> = BTreeMap::new();
-    let mut diagnostics = Vec::new();
-    for taken in takeoff.all_taken() {
-        for need in &taken.needs {
-            let zero = Quantity::zero(need.amount.dim);
-            let (amount, waste) = sums.entry(&need.item).or_insert((zero, zero));
-            match amount
-                .plus(need.amount)
-                .and_then(|sum| Ok((sum, waste.plus(need.waste)?)))
-            {
-                Ok(sum) => (*amount, *waste) = sum,
-                Err(error) => {
-                    let message = format!("the needs of `{}` do not add up: {error}", need.item);
-                    let help = "let every rule state this item in the same kind of unit";
-                    diagnostics.push(Diagnostic::new(Code::WrongKind, message, help));
-                }
-            }
-        }
-        for hours in &taken.hours {
-            let sum = times
-                .entry(&hours.phase)
-                .or_insert(Quantity::zero(Dim::TIME));
-            match sum.plus(hours.time) {
-                Ok(more) => *sum = more,
-                Err(error) => {
-                    let message = format!("the hours of `{}` do not add up: {error}", hours.phase);
-                    let help = "check the sizes and counts of the faces";
-                    diagnostics.push(Diagnostic::new(Code::NoValue, message, help));
-                }
-            }
-        }
-    }
+    let (sums, mut diagnostics) = Sums::of(takeoff.all_taken());
     let tables = pack.tables();
     let mut pooled = Pooled::default();
     for general in tables.keys(MATERIALS, &[]).unwrap_or_default() {
         let of_it = sums
-            .iter()
-            .filter(|(item, (need, _))| general_item(item) == general && need.value > 0.0);
-        for (item, (need, waste)) in of_it {
+            .items()
+            .filter(|(item, need, _)| general_item(item) == general && need.value > 0.0);
+        for (item, need, waste) in of_it {
             let unit = shown_unit(pack, general, takeoff.measured.job.units, need.dim);
             let unit = unit.unwrap_or_else(|diagnostic| {
                 diagnostics.push(diagnostic);
@@ -108,9 +80,8 @@ pub fn pool(takeoff: &Takeoff, pack: &Pack) -> (Pooled, Vec<Diagnostic>) {
                 Some((_, detail)) => format!("{words}, {detail}"),
                 None => words.to_owned(),
             };
-            let (item, need, waste) = ((*item).to_owned(), *need, *waste);
             pooled.materials.push(Material {
-                item,
+                item: item.as_ref().to_owned(),
                 description,
                 need,
                 waste,
@@ -119,12 +90,12 @@ pub fn pool(takeoff: &Takeoff, pack: &Pack) -> (Pooled, Vec<Diagnostic>) {
         }
     }
     for phase in phases(pack) {
-        if let Some(time) = times.get(phase).filter(|time| time.value > 0.0) {
+        if let Some(time) = sums.time(phase).filter(|time| time.value > 0.0) {
             let description = tables
                 .text(PHASES, &[phase, "description"])
                 .unwrap_or(phase)
                 .to_owned();
-            let hours = paid_hours(*time);
+            let hours = paid_hours(time);
             pooled.labour.push(Labour {
                 phase: phase.to_owned(),
                 description,

@@ -83,7 +83,7 @@ pub struct LabourLine {
 
 /// From cost to price. Every amount is rounded to the minor unit, and `total` is the sum of
 /// the amounts above it.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Price {
     /// The wage of an hour, before burden: of a crew paid by classes, their mean.
     pub wage: Option<Money>,
@@ -224,6 +224,21 @@ pub fn price_alone(
     lines.ok().map(|lines| lines.price)
 }
 
+/// The price of a take-off that somebody goes on working with, and whether every line has its
+/// price. `None` where an amount outgrows what can be written, or anything is wrong with the
+/// prices; [`price()`] says what.
+pub(crate) fn price_by_itself(
+    takeoff: &Takeoff,
+    pooled: Pooled,
+    book: &PriceBook,
+    pack: &Pack,
+) -> Option<(Price, Status)> {
+    let mut pricing = Pricing::new(takeoff, book, pack);
+    let lines = pricing.estimate(pooled).ok()?;
+    let wrong = diagnostic::any_error(&pricing.diagnostics);
+    (!wrong).then(|| (lines.price, lines.status()))
+}
+
 struct Pricing<'a> {
     book: &'a PriceBook,
     takeoff: &'a Takeoff,
@@ -250,14 +265,18 @@ struct Lines {
 }
 
 impl Lines {
-    fn estimate(self, takeoff: Takeoff, currency: Currency) -> Estimate {
+    fn status(&self) -> Status {
         let priced = self.materials.iter().all(|line| line.cost.is_some())
             && self.labour.iter().all(|line| line.cost.is_some());
-        let status = if priced {
+        if priced {
             Status::Complete
         } else {
             Status::Incomplete
-        };
+        }
+    }
+
+    fn estimate(self, takeoff: Takeoff, currency: Currency) -> Estimate {
+        let status = self.status();
         let (charges, charging) = self.charged;
         Estimate {
             takeoff,

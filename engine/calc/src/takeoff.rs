@@ -90,6 +90,16 @@ pub struct PackLabel {
     pub folder: String,
 }
 
+impl PackLabel {
+    fn of(pack: &Pack) -> Self {
+        Self {
+            name: pack.manifest.name.clone(),
+            version: pack.version(),
+            folder: pack.folder.clone(),
+        }
+    }
+}
+
 /// A measured job with what it takes.
 #[derive(Debug)]
 pub struct Takeoff {
@@ -120,6 +130,23 @@ pub struct Takeoff {
 }
 
 impl Takeoff {
+    /// A take-off of what stands on the wall and of nothing else.
+    pub(crate) fn of_wall(measured: Measured, wall: Wall, pack: &Pack) -> Self {
+        Self {
+            measured,
+            pack: PackLabel::of(pack),
+            runs: Vec::new(),
+            faces: wall.faces,
+            layouts: wall.layouts,
+            edges: wall.edges,
+            whole: None,
+            days: None,
+            daily: Vec::new(),
+            cautions: Vec::new(),
+            kit: Vec::new(),
+        }
+    }
+
     /// What everything takes: faces, edges, the job as a whole, and the days of work.
     pub fn all_taken(&self) -> impl Iterator<Item = &Taken> {
         let on_the_wall = self.faces.iter().chain(&self.edges);
@@ -160,30 +187,9 @@ impl Takeoff {
 /// Runs the rules over every measured face and over the job.
 pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
     let mut rules = Rules::new(pack);
-    let job = &measured.job;
-    let (layouts, mut said) = layouts_of(&measured, pack);
-    rules.diagnostics.append(&mut said);
-    let faces = faces(&measured, &layouts, &mut rules);
-    let edges = edges(job, &mut rules);
-    let on_the_wall = faces.iter().chain(&edges);
-    let whole = match job_subject(&measured, on_the_wall) {
-        Ok(subject) => Some(rules.take(JOB_HOOKS, &subject)),
-        Err(error) => {
-            let help = "check the sizes and counts of the faces";
-            rules
-                .diagnostics
-                .push(Diagnostic::new(Code::NoValue, error.to_string(), help));
-            None
-        }
-    };
-    let of = days::Given {
-        measured: &measured,
-        faces: &faces,
-        edges: &edges,
-        whole: whole.as_ref(),
-    };
-    let (days, daily) = days::plan(&of, &mut rules).unzip();
-    rules.warn_of_unused_weather(whole.as_ref(), &measured.job);
+    let wall = on_the_wall(&measured, &mut rules);
+    let rest = the_rest(&measured, [&wall.faces, &wall.edges], &mut rules);
+    rules.warn_of_unused_weather(rest.whole.as_ref(), &measured.job);
     rules.finish_warnings();
     let Rules {
         runs,
@@ -191,33 +197,82 @@ pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
         heard,
         ..
     } = rules;
-    let (cautions, mut said) = cautions::said(&heard, pack, job.units);
+    let (cautions, mut said) = cautions::said(&heard, pack, measured.job.units);
     diagnostics.append(&mut said);
-    let run = whole.as_ref().and_then(|whole| runs.get(whole.run));
+    let run = rest.whole.as_ref().and_then(|whole| runs.get(whole.run));
     let (kit, mut said) = run.map(|run| kit::kit(run, pack)).unwrap_or_default();
     diagnostics.append(&mut said);
     diagnostic::tidy(&mut diagnostics);
-    let pack = PackLabel {
-        name: pack.manifest.name.clone(),
-        version: pack.version(),
-        folder: pack.folder.clone(),
+    let takeoff = Takeoff {
+        runs,
+        whole: rest.whole,
+        days: rest.days,
+        daily: rest.daily,
+        cautions,
+        kit,
+        ..Takeoff::of_wall(measured, wall, pack)
     };
-    (
-        Takeoff {
-            measured,
-            pack,
-            runs,
-            faces,
-            layouts,
-            edges,
-            whole,
-            days,
-            daily: daily.unwrap_or_default(),
-            cautions,
-            kit,
-        },
-        diagnostics,
-    )
+    (takeoff, diagnostics)
+}
+
+/// What is taken by that which stands on the wall: no face or edge knows of another.
+pub(crate) struct Wall {
+    /// See [`Takeoff::layouts`].
+    pub(crate) layouts: Vec<Vec<Layout>>,
+    /// See [`Takeoff::faces`].
+    pub(crate) faces: Vec<Taken>,
+    /// See [`Takeoff::edges`].
+    pub(crate) edges: Vec<Taken>,
+}
+
+/// Runs the rules over faces and edges.
+pub(crate) fn on_the_wall(measured: &Measured, rules: &mut Rules<'_>) -> Wall {
+    let (layouts, mut said) = layouts_of(measured, rules.pack);
+    rules.diagnostics.append(&mut said);
+    Wall {
+        faces: faces(measured, &layouts, rules),
+        edges: edges(&measured.job, rules),
+        layouts,
+    }
+}
+
+/// What is taken on account of all that stands on the wall together.
+pub(crate) struct Rest {
+    /// See [`Takeoff::whole`].
+    pub(crate) whole: Option<Taken>,
+    /// See [`Takeoff::days`].
+    pub(crate) days: Option<DayPlan>,
+    /// See [`Takeoff::daily`].
+    pub(crate) daily: Vec<Taken>,
+}
+
+/// Runs the rules over the job as a whole, and plans its days. Given is what faces and what edges
+/// take.
+pub(crate) fn the_rest(
+    measured: &Measured,
+    [faces, edges]: [&[Taken]; 2],
+    rules: &mut Rules<'_>,
+) -> Rest {
+    let whole = match job_subject(measured, faces.iter().chain(edges)) {
+        Ok(subject) => Some(rules.take(JOB_HOOKS, &subject)),
+        Err(error) => {
+            let help = "check the sizes and counts of the faces";
+            rules.say(Diagnostic::new(Code::NoValue, error.to_string(), help));
+            None
+        }
+    };
+    let of = days::Given {
+        measured,
+        faces,
+        edges,
+        whole: whole.as_ref(),
+    };
+    let (days, daily) = days::plan(&of, rules).unzip();
+    Rest {
+        whole,
+        days,
+        daily: daily.unwrap_or_default(),
+    }
 }
 
 /// The measured faces with what the plan says of them.

@@ -114,13 +114,30 @@ impl Values<'_> {
                 .push(Diagnostic::new(Code::UnknownName, message, help).at(property.span, ""));
         }
         let target = match self.site.find(path, self.here) {
-            Ok(target) => Some(target),
+            Ok(target) => {
+                self.tie(target);
+                Some(target)
+            }
             Err(lost) => {
+                // Where other structures stand beside it, it may well be there.
+                self.tied.extend(self.here.standing);
                 self.report_lost(path, lost);
                 None
             }
         };
         (target, known.map(|(_, property)| *property))
+    }
+
+    /// Notes an expression that asks for a measure of a structure from outside of it.
+    fn tie(&mut self, target: Target) {
+        let asked = match target {
+            Target::Structure(structure) => Some(structure),
+            Target::Face(face) => self.site.faces.get(face).and_then(|(_, of)| of.standing),
+        };
+        if asked != self.here.standing {
+            self.tied
+                .extend(asked.into_iter().chain(self.here.standing));
+        }
     }
 
     fn report_lost(&mut self, path: &[Name], lost: Lost) {

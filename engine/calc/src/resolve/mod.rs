@@ -24,7 +24,7 @@ mod whole;
 use crate::contract::Packs;
 use crate::job::{Finish, Job, Measuring};
 use parge_base::forecast::Forecast;
-use parge_base::{Code, Diagnostic, Span, diagnostic};
+use parge_base::{Code, Diagnostic, Span, Tape, diagnostic};
 use parge_grammar::ast::{self, JobSetting, Name, Plan, Statement};
 use site::Scope;
 use values::Values;
@@ -72,7 +72,18 @@ pub fn resolve_with(
     forecast: Option<&Forecast>,
     end: Span,
 ) -> (Option<Job>, Vec<Diagnostic>) {
-    let mut values = Values::new(plan, packs);
+    resolve_onto(Tape::new(), plan, packs, forecast, end)
+}
+
+/// The same onto a tape that has figures already: those stay where they are.
+pub(crate) fn resolve_onto(
+    tape: Tape,
+    plan: &Plan,
+    packs: Packs<'_>,
+    forecast: Option<&Forecast>,
+    end: Span,
+) -> (Option<Job>, Vec<Diagnostic>) {
+    let mut values = Values::new(plan, packs, tape);
     let job = one_job(plan, end, &mut values.diagnostics);
     values.look_at_conditions(job);
     values.look_at_order();
@@ -106,6 +117,7 @@ pub fn resolve_with(
         structures,
         rule,
         origins,
+        tied,
         ..
     } = values;
     diagnostics.append(&mut rule.warnings());
@@ -136,6 +148,7 @@ pub fn resolve_with(
             faces,
             measured,
             origins,
+            tied,
             names,
             tape,
         }

@@ -69,18 +69,20 @@ pub(super) struct Values<'p> {
     pub(super) lacking: BTreeMap<(usize, Lack), Vec<&'p Name>>,
     /// The cells of clients' sheets that faces and openings come from, by their statements.
     pub(super) origins: BTreeMap<Span, String>,
+    /// The structures that an expression ties to what stands outside of them.
+    pub(super) tied: BTreeSet<usize>,
 }
 
 impl<'p> Values<'p> {
-    /// Nothing is evaluated yet.
-    pub(super) fn new(plan: &'p Plan, packs: Packs<'p>) -> Self {
+    /// Nothing is evaluated yet; what will be comes onto this tape.
+    pub(super) fn new(plan: &'p Plan, packs: Packs<'p>, tape: Tape) -> Self {
         let mut diagnostics = Vec::new();
         let site = Site::new(plan, &mut diagnostics);
         let finishes = super::finish::numbers(plan, &mut diagnostics);
         let (lets, let_numbers) = lets(plan, &mut diagnostics);
         let values = |standing: &super::site::Standing<'_>| vec![None; standing.values.len()];
         Self {
-            tape: Tape::new(),
+            tape,
             diagnostics,
             plan,
             tables: packs.rules.tables(),
@@ -98,6 +100,7 @@ impl<'p> Values<'p> {
             undefined: BTreeSet::new(),
             lacking: BTreeMap::new(),
             origins: BTreeMap::new(),
+            tied: BTreeSet::new(),
             used: BTreeSet::new(),
             used_parameters: BTreeSet::new(),
             used_finishes: super::finish::mentioned(plan),

@@ -9,6 +9,10 @@ use std::collections::{BTreeMap, HashMap};
 /// this by their sizes compares without end; following it would take all time and memory.
 pub(super) const MAX_RUNS: usize = 64;
 
+/// The runs that hold for some subjects of a class, in the order in which they were founded, by
+/// their numbers.
+pub(super) type KnownRuns = HashMap<ClassKey<'static>, Vec<usize>>;
+
 /// The subjects of one kind, by their classes.
 ///
 /// Whoever takes them goes through them in their order, and has the rules run for each for which
@@ -25,6 +29,7 @@ pub(super) struct Classes {
 
 #[derive(Debug)]
 struct Class {
+    key: ClassKey<'static>,
     inputs: Columns,
     /// The subject of each row.
     subjects: Vec<usize>,
@@ -56,8 +61,9 @@ impl Classes {
         let mut known: HashMap<ClassKey<'_>, usize> = HashMap::new();
         for (number, subject) in subjects.enumerate() {
             let inputs = subject.inputs();
-            let class = *known.entry(subject.class_key()).or_insert_with(|| {
-                all.classes.push(Class::of_kinds(&inputs));
+            let class = *known.entry(subject.class_key()).or_insert_with_key(|key| {
+                all.classes
+                    .push(Class::new(key.clone().into_owned(), &inputs));
                 all.classes.len() - 1
             });
             let row = all.classes.get_mut(class);
@@ -88,23 +94,53 @@ impl Classes {
         class.is_some_and(|class| class.runs >= MAX_RUNS)
     }
 
+    /// Gives the subjects those runs that hold for them of what is known of their classes from
+    /// before.
+    pub(super) fn recall(&mut self, known: &KnownRuns, runs: &[Run]) {
+        for class in 0..self.classes.len() {
+            let key = self.classes.get(class).map(|class| &class.key);
+            for number in key.and_then(|key| known.get(key)).into_iter().flatten() {
+                if let Some(run) = runs.get(*number) {
+                    self.try_run(class, *number, run);
+                }
+            }
+        }
+    }
+
     /// Takes a run for a subject as one of its class, and replays its tape for all others that
-    /// have none yet. A run with an error founds nothing: no tape of it is replayed.
-    pub(super) fn found(&mut self, subject: usize, number: usize, run: &Run) {
+    /// have none yet; notes it among what is known. A run with an error founds nothing: no tape of
+    /// it is replayed.
+    pub(super) fn found(
+        &mut self,
+        subject: usize,
+        number: usize,
+        run: &Run,
+        known: &mut KnownRuns,
+    ) {
         let Some(Member {
-            class,
+            class: number_of_class,
             row: Some(founder),
             ..
         }) = self.members.get(subject)
         else {
             return;
         };
-        let Some(class) = self.classes.get_mut(*class) else {
+        let (number_of_class, founder) = (*number_of_class, *founder);
+        let Some(class) = self.classes.get_mut(number_of_class) else {
+            return;
+        };
+        // Those before the founder have been answered, or their rules had an error.
+        class.open.retain(|row| *row > founder);
+        known.entry(class.key.clone()).or_default().push(number);
+        self.try_run(number_of_class, number, run);
+    }
+
+    /// Gives a run to all subjects of a class that have none yet and for which it holds.
+    fn try_run(&mut self, class: usize, number: usize, run: &Run) {
+        let Some(class) = self.classes.get_mut(class) else {
             return;
         };
         class.runs += 1;
-        // Those before the founder have been answered, or their rules had an error.
-        class.open.retain(|row| row > founder);
         let replayed = run
             .tape
             .replay_columns(&class.inputs, &class.open, &run.line_nodes());
@@ -125,8 +161,9 @@ impl Classes {
 }
 
 impl Class {
-    fn of_kinds(inputs: &[Quantity]) -> Self {
+    fn new(key: ClassKey<'static>, inputs: &[Quantity]) -> Self {
         Self {
+            key,
             inputs: Columns::of_kinds(inputs),
             subjects: Vec::new(),
             open: Vec::new(),

@@ -1,7 +1,7 @@
 //! The rules of a pack at work: who they run for, what they answer, and what they say on the way.
 
 use super::cautions::{self, Heard};
-use super::classes::{Classes, MAX_RUNS};
+use super::classes::{Classes, KnownRuns, MAX_RUNS};
 use super::{Hours, Need, Placed, Taken};
 use crate::contract::{CAUTIONS, KIT, MATERIALS, MIXES, PHASES};
 use crate::job::Job;
@@ -51,6 +51,8 @@ type SaidOf = (Option<Span>, usize);
 pub(crate) struct Rules<'p> {
     pub(crate) pack: &'p Pack,
     pub(crate) runs: Vec<Run>,
+    /// Those that others of a class may be given.
+    classes: KnownRuns,
     pub(super) diagnostics: Vec<Diagnostic>,
     /// What is to be said, by the caution's key.
     pub(super) heard: BTreeMap<Arc<str>, Heard>,
@@ -61,10 +63,11 @@ pub(crate) struct Rules<'p> {
 }
 
 impl<'p> Rules<'p> {
-    pub(super) fn new(pack: &'p Pack) -> Self {
+    pub(crate) fn new(pack: &'p Pack) -> Self {
         Self {
             pack,
             runs: Vec::new(),
+            classes: KnownRuns::new(),
             diagnostics: Vec::new(),
             heard: BTreeMap::new(),
             warnings: BTreeMap::new(),
@@ -87,6 +90,7 @@ impl<'p> Rules<'p> {
         subject: impl Fn(usize) -> Option<Subject<'a>>,
     ) -> Vec<Taken> {
         let mut classes = Classes::of((0..places.len()).map_while(&subject));
+        classes.recall(&self.classes, &self.runs);
         let all = places.enumerate().filter_map(|(at, place)| {
             if let Some(answer) = classes.answer(at) {
                 let value = |_: &Run, node| classes.value(answer, node);
@@ -98,7 +102,7 @@ impl<'p> Rules<'p> {
             }
             let (number, fine) = self.run(hooks, &subject(at)?, Some(&place));
             if let Some(run) = self.runs.get(number).filter(|_| fine) {
-                classes.found(at, number, run);
+                classes.found(at, number, run, &mut self.classes);
             }
             self.note(number, own_value, Some(place.span));
             Some(self.taken(number, own_value, place.count, Some(place.span)))
@@ -160,6 +164,11 @@ impl<'p> Rules<'p> {
     /// What a run that was asked for takes.
     pub(crate) fn taken_of_one(&mut self, run: usize) -> Taken {
         self.taken(run, own_value, 1.0, None)
+    }
+
+    /// What was to be said so far, but for warnings of the rules and cautions.
+    pub(crate) fn take_said(&mut self) -> Vec<Diagnostic> {
+        std::mem::take(&mut self.diagnostics)
     }
 
     /// Keeps something that is to be said.
