@@ -65,6 +65,7 @@ type Outcome = Result<Quantity, QuantityError>;
 
 impl Quantity {
     /// A quantity in base units; an error where the value is not finite.
+    #[inline]
     pub fn new(value: f64, dim: Dim) -> Outcome {
         if value.is_finite() {
             Ok(Self { value, dim })
@@ -74,11 +75,13 @@ impl Quantity {
     }
 
     /// Zero of a kind.
+    #[inline]
     pub fn zero(dim: Dim) -> Self {
         Self { value: 0.0, dim }
     }
 
     /// A plain number.
+    #[inline]
     pub fn plain(value: f64) -> Self {
         Self {
             value,
@@ -87,6 +90,7 @@ impl Quantity {
     }
 
     /// The sum; both must be of one kind.
+    #[inline]
     pub fn plus(self, other: Self) -> Outcome {
         self.same_kind(other, "added to")?;
         Self::new(kernel::sum(self.value, other.value), self.dim)
@@ -99,6 +103,7 @@ impl Quantity {
     }
 
     /// The product.
+    #[inline]
     pub fn times(self, other: Self) -> Outcome {
         let dim = self.dim.times(other.dim).ok_or(QuantityError::TooComplex)?;
         Self::new(kernel::product(self.value, other.value), dim)
@@ -145,6 +150,7 @@ impl Quantity {
     }
 
     /// The order of two quantities of one kind.
+    #[inline]
     pub fn order(self, other: Self) -> Result<Ordering, QuantityError> {
         self.same_kind(other, "compared with")?;
         self.value
@@ -153,6 +159,7 @@ impl Quantity {
     }
 
     /// The value of a plain number.
+    #[inline]
     pub fn to_plain(self) -> Result<f64, QuantityError> {
         if self.dim.is_none() {
             Ok(self.value)
@@ -161,6 +168,7 @@ impl Quantity {
         }
     }
 
+    #[inline]
     fn same_kind(self, other: Self, verb: &'static str) -> Result<(), QuantityError> {
         if self.dim == other.dim {
             Ok(())

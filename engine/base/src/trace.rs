@@ -184,6 +184,18 @@ pub enum Comparison {
 }
 
 impl Comparison {
+    /// The one that holds where this one does not, of figures that can be compared.
+    fn opposite(self) -> Self {
+        match self {
+            Self::Less => Self::GreaterOrEqual,
+            Self::LessOrEqual => Self::Greater,
+            Self::Greater => Self::LessOrEqual,
+            Self::GreaterOrEqual => Self::Less,
+            Self::Equal => Self::NotEqual,
+            Self::NotEqual => Self::Equal,
+        }
+    }
+
     /// Whether the comparison holds for an order.
     pub fn holds(self, order: Ordering) -> bool {
         match self {
@@ -314,12 +326,14 @@ impl Tape {
     }
 
     /// A node's value; zero for a node of another tape.
+    #[inline]
     pub fn value(&self, node: NodeId) -> Quantity {
         self.node(node)
             .map_or(Quantity::zero(Dim::NONE), |node| node.value)
     }
 
     /// A node with its provenance.
+    #[inline]
     pub fn node(&self, node: NodeId) -> Option<&Node> {
         self.nodes.get(node.0 as usize)
     }

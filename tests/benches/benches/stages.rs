@@ -5,12 +5,14 @@
 //! medians. Memory is that of a process of its own, which goes through the stages once.
 #![allow(clippy::print_stdout, reason = "a bench says what it measured")]
 
+use parge_benches::edit::edit_a_line;
 use parge_benches::floor::{Cells, Class, read_into_nothing, scan};
 use parge_benches::stages::{Fault, Site};
 use parge_benches::table::{HEAD, Line};
 use parge_benches::timed::median;
 use parge_benches::{memory, program};
 use std::process::{Command, ExitCode};
+use std::time::Duration;
 use std::{env, thread};
 
 const SIZES: [usize; 5] = [30, 1_000, 10_000, 100_000, 1_000_000];
@@ -80,6 +82,19 @@ fn memories(faces: usize) -> Vec<u64> {
     figures.filter(|bytes| *bytes > 0).collect()
 }
 
+/// What an editor waits for after a line was changed.
+fn edits(
+    site: &Site,
+    say: impl Fn(&'static str, Duration, Option<u64>, Option<(Duration, &'static str)>),
+) -> Result<(), Fault> {
+    let mut draft = site.draft()?;
+    let edited = median(|| Ok(()), |()| edit_a_line(&mut draft))?;
+    say("a line edited", edited, None, None);
+    let priced = median(|| Ok(()), |()| draft.price().ok_or("no price"))?;
+    say("its price", priced, None, None);
+    Ok(())
+}
+
 fn stages(faces: usize, cores: u32) -> Result<(), Fault> {
     let memories = memories(faces);
     let mut memory = memories.into_iter();
@@ -118,6 +133,8 @@ fn stages(faces: usize, cores: u32) -> Result<(), Fault> {
     let priced = median(take_off, |takeoff| site.price(takeoff))?;
     say("pool, price", priced, memory.next(), None);
     say("evaluation", measured + taken + priced, None, None);
+
+    edits(&site, &say)?;
 
     let estimate = site.price(take_off()?)?;
     if let Some(class) = Class::of(&estimate, &site.pack, faces) {

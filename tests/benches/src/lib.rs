@@ -1,5 +1,6 @@
 //! Plans of any size for the benches, and the price book that they are priced with.
 
+pub mod edit;
 pub mod floor;
 pub mod memory;
 mod plan;

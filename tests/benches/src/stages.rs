@@ -5,6 +5,7 @@ use parge_base::actuals::Fingerprint;
 use parge_base::prices::PriceBook;
 use parge_base::{Diagnostic, FileId, Sources, Span, diagnostic};
 use parge_calc::contract::{HOOKS, Packs};
+use parge_calc::draft::{Draft, RestsOn};
 use parge_calc::measure::{Measured, measure};
 use parge_calc::pool::pool;
 use parge_calc::price::{Estimate, price};
@@ -89,6 +90,25 @@ impl Site {
         let pooled = fine(pooled, said)?;
         let (estimate, said) = price(takeoff, pooled, &self.book, &self.pack);
         fine(estimate, said)?.ok_or_else(|| "no estimate".to_owned())
+    }
+
+    /// The plan as it stands in an editor.
+    pub fn draft(&self) -> Result<Draft<'_>, Fault> {
+        let on = RestsOn {
+            packs: Packs {
+                rules: &self.pack,
+                measuring: None,
+            },
+            book: &self.book,
+            forecast: None,
+            joined: &|plan| plan,
+        };
+        let text = self.text().to_owned();
+        let draft = Draft::new(&mut Sources::new(), "job.parge", text, on);
+        match draft.mistakes() {
+            [] => Ok(draft),
+            mistakes => Err(told(mistakes)),
+        }
     }
 
     /// The estimate as JSON.

@@ -62,11 +62,31 @@ pub(crate) fn larger(a: f64, b: f64) -> f64 {
 /// less than a millionth of a millionth are equal: 5/8 in and 3/8 in are 1 in, whatever their last
 /// binary digits say, and a limit that reads "over 1 in" must not be passed by them.
 pub(crate) fn order(a: f64, b: f64) -> Option<Ordering> {
-    let order = a.partial_cmp(&b)?;
-    let size = a.abs().max(b.abs());
-    Some(if (a - b).abs() <= 1e-12 * size {
-        Ordering::Equal
-    } else {
-        order
-    })
+    let sides = sides(a, b);
+    match sides {
+        _ if sides.equal => Some(Ordering::Equal),
+        _ if sides.less => Some(Ordering::Less),
+        _ if sides.greater => Some(Ordering::Greater),
+        _ => None,
+    }
+}
+
+/// The same as answers to three questions, without a branch: at most one is true.
+#[inline]
+pub(crate) fn sides(a: f64, b: f64) -> Sides {
+    let size = larger(a.abs(), b.abs());
+    let equal = (a - b).abs() <= 1e-12 * size;
+    Sides {
+        less: (a < b) & !equal,
+        equal,
+        greater: (a > b) & !equal,
+    }
+}
+
+/// How two figures lie to each other.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Sides {
+    pub(crate) less: bool,
+    pub(crate) equal: bool,
+    pub(crate) greater: bool,
 }

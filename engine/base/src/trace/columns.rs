@@ -7,8 +7,9 @@
 
 mod program;
 
-use super::{NodeId, Operator, ReplayError, Tape};
+use super::{Comparison, NodeId, Operator, ReplayError, Tape};
 use crate::dim::Dim;
+use crate::quantity::kernel::Sides;
 use crate::quantity::{Quantity, kernel};
 use program::{Place, Program, Step};
 
@@ -112,13 +113,13 @@ impl Tape {
         }
         let program = Program::new(self, keep);
         let mut replayed = Replayed {
-            rows: Vec::new(),
+            rows: Vec::with_capacity(rows.len()),
             kept: Vec::with_capacity(program.kept.len()),
         };
         for (node, place) in &program.kept {
             let kept = match place {
                 Place::Fixed(value) => Kept::Same(*value),
-                Place::Column(_) => Kept::Each(Vec::new()),
+                Place::Column(_) => Kept::Each(Vec::with_capacity(rows.len())),
             };
             replayed.kept.push((*node, self.value(*node).dim, kept));
         }
@@ -204,14 +205,7 @@ impl Block {
                     held,
                 } => {
                     let mut holds = std::mem::take(&mut self.holds);
-                    let mut each = holds.iter_mut();
-                    self.pairs(a, b, |a, b| {
-                        let order = kernel::order(a, b);
-                        let same = order.is_some_and(|order| comparison.holds(order) == held);
-                        if let Some(holds) = each.next() {
-                            *holds &= same;
-                        }
-                    });
+                    self.guard(comparison, held, a, b, &mut holds);
                     self.holds = holds;
                     self.take_out();
                 }
@@ -241,6 +235,46 @@ impl Block {
         }
         if !all_finite {
             self.take_out();
+        }
+    }
+
+    /// Has those rows drop out for which a comparison turns out differently, or not at all. A loop for
+    /// each comparison, without a branch in it.
+    fn guard(&self, comparison: Comparison, held: bool, a: Place, b: Place, holds: &mut [bool]) {
+        use Comparison as C;
+        let comparison = match held {
+            true => comparison,
+            false => comparison.opposite(),
+        };
+        match comparison {
+            C::Less => self.tried(a, b, holds, |sides| sides.less),
+            C::LessOrEqual => self.tried(a, b, holds, |sides| sides.less | sides.equal),
+            C::Greater => self.tried(a, b, holds, |sides| sides.greater),
+            C::GreaterOrEqual => self.tried(a, b, holds, |sides| sides.greater | sides.equal),
+            C::Equal => self.tried(a, b, holds, |sides| sides.equal),
+            C::NotEqual => self.tried(a, b, holds, |sides| sides.less | sides.greater),
+        }
+    }
+
+    fn tried(&self, a: Place, b: Place, holds: &mut [bool], same: impl Fn(Sides) -> bool) {
+        let same = |a: f64, b: f64| same(kernel::sides(a, b));
+        match (a, b) {
+            (Place::Column(a), Place::Column(b)) => {
+                let rows = self.column(a).iter().zip(self.column(b));
+                let rows = holds.iter_mut().zip(rows);
+                rows.for_each(|(holds, (a, b))| *holds &= same(*a, *b));
+            }
+            (Place::Column(a), Place::Fixed(b)) => {
+                let rows = holds.iter_mut().zip(self.column(a));
+                rows.for_each(|(holds, a)| *holds &= same(*a, b));
+            }
+            (Place::Fixed(a), Place::Column(b)) => {
+                let rows = holds.iter_mut().zip(self.column(b));
+                rows.for_each(|(holds, b)| *holds &= same(a, *b));
+            }
+            (Place::Fixed(a), Place::Fixed(b)) => {
+                holds.iter_mut().for_each(|holds| *holds &= same(a, b));
+            }
         }
     }
 

@@ -13,14 +13,22 @@ pub(crate) struct Names {
 }
 
 impl Names {
+    /// The numbers of the names that a run brings by its lines, where these are the same again.
+    pub(crate) fn known<'n, T: 'n>(
+        &self,
+        run: usize,
+        lines: &'n [T],
+        name: impl Fn(&'n T) -> &'n Arc<str>,
+    ) -> Option<&[(Arc<str>, usize)]> {
+        let seen = self.seen.get(run)?;
+        let mut pairs = seen.iter().zip(lines);
+        let same = seen.len() == lines.len()
+            && pairs.all(|((known, _), line)| Arc::ptr_eq(known, name(line)));
+        same.then_some(seen)
+    }
+
     /// The number of a name that a line of a run brings.
     pub(crate) fn number(&mut self, run: usize, line: usize, name: &Arc<str>) -> usize {
-        let seen = self.seen.get(run).and_then(|lines| lines.get(line));
-        if let Some((known, number)) = seen
-            && Arc::ptr_eq(known, name)
-        {
-            return *number;
-        }
         let next = self.by_name.len();
         let number = *self.by_name.entry(Arc::clone(name)).or_insert(next);
         self.remember(run, line, name, number);

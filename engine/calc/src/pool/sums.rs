@@ -1,7 +1,7 @@
 //! What many take of each thing, added up in the order in which they take it.
 
 use super::names::Names;
-use crate::takeoff::Taken;
+use crate::takeoff::{Hours, Need, Taken};
 use parge_base::{Code, Diagnostic, Dim, Quantity};
 use std::sync::Arc;
 
@@ -48,38 +48,65 @@ impl Sums {
     }
 
     fn add_needs(&mut self, taken: &Taken, said: &mut Vec<Diagnostic>) {
-        for (line, need) in taken.needs.iter().enumerate() {
-            let number = self.items.number(taken.run, line, &need.item);
-            let zero = Quantity::zero(need.amount.dim);
-            let Some((amount, waste)) = at(&mut self.needs, number, (zero, zero)) else {
-                continue;
-            };
-            let more = amount.plus(need.amount);
-            match more.and_then(|more| Ok((more, waste.plus(need.waste)?))) {
-                Ok(more) => (*amount, *waste) = more,
-                Err(error) => {
-                    let message = format!("the needs of `{}` do not add up: {error}", need.item);
-                    let help = "let every rule state this item in the same kind of unit";
-                    said.push(Diagnostic::new(Code::WrongKind, message, help));
-                }
+        let lines = &taken.needs;
+        if let Some(known) = self.items.known(taken.run, lines, |need| &need.item) {
+            for ((_, number), need) in known.iter().zip(lines) {
+                add_need(&mut self.needs, *number, need, said);
             }
+            return;
+        }
+        for (line, need) in lines.iter().enumerate() {
+            let number = self.items.number(taken.run, line, &need.item);
+            add_need(&mut self.needs, number, need, said);
         }
     }
 
     fn add_hours(&mut self, taken: &Taken, said: &mut Vec<Diagnostic>) {
-        for (line, hours) in taken.hours.iter().enumerate() {
-            let number = self.phases.number(taken.run, line, &hours.phase);
-            let Some(sum) = at(&mut self.times, number, Quantity::zero(Dim::TIME)) else {
-                continue;
-            };
-            match sum.plus(hours.time) {
-                Ok(more) => *sum = more,
-                Err(error) => {
-                    let message = format!("the hours of `{}` do not add up: {error}", hours.phase);
-                    let help = "check the sizes and counts of the faces";
-                    said.push(Diagnostic::new(Code::NoValue, message, help));
-                }
+        let lines = &taken.hours;
+        if let Some(known) = self.phases.known(taken.run, lines, |hours| &hours.phase) {
+            for ((_, number), hours) in known.iter().zip(lines) {
+                add_time(&mut self.times, *number, hours, said);
             }
+            return;
+        }
+        for (line, hours) in lines.iter().enumerate() {
+            let number = self.phases.number(taken.run, line, &hours.phase);
+            add_time(&mut self.times, number, hours, said);
+        }
+    }
+}
+
+fn add_need(
+    sums: &mut Vec<(Quantity, Quantity)>,
+    number: usize,
+    need: &Need,
+    said: &mut Vec<Diagnostic>,
+) {
+    let zero = Quantity::zero(need.amount.dim);
+    let Some((amount, waste)) = at(sums, number, (zero, zero)) else {
+        return;
+    };
+    let more = amount.plus(need.amount);
+    match more.and_then(|more| Ok((more, waste.plus(need.waste)?))) {
+        Ok(more) => (*amount, *waste) = more,
+        Err(error) => {
+            let message = format!("the needs of `{}` do not add up: {error}", need.item);
+            let help = "let every rule state this item in the same kind of unit";
+            said.push(Diagnostic::new(Code::WrongKind, message, help));
+        }
+    }
+}
+
+fn add_time(sums: &mut Vec<Quantity>, number: usize, hours: &Hours, said: &mut Vec<Diagnostic>) {
+    let Some(sum) = at(sums, number, Quantity::zero(Dim::TIME)) else {
+        return;
+    };
+    match sum.plus(hours.time) {
+        Ok(more) => *sum = more,
+        Err(error) => {
+            let message = format!("the hours of `{}` do not add up: {error}", hours.phase);
+            let help = "check the sizes and counts of the faces";
+            said.push(Diagnostic::new(Code::NoValue, message, help));
         }
     }
 }

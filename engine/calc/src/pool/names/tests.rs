@@ -11,6 +11,18 @@ fn a_name_has_one_number_wherever_it_comes_from() {
     assert_eq!(number(&mut names, 0, 0, &mix), 0, "the same line again");
     // Another text of the same letters, from another run.
     assert_eq!(number(&mut names, 3, 0, &"mesh".into()), 1);
+    let again = [mix.clone(), mesh.clone()];
+    let known = |names: &Names, lines: &[Arc<str>]| {
+        let known = names.known(0, lines, |name| name);
+        known.map(|lines| lines.iter().map(|(_, number)| *number).collect::<Vec<_>>())
+    };
+    assert_eq!(known(&names, &again), Some(vec![0, 1]));
+    assert_eq!(known(&names, &again[..1]), None, "a line less");
+    assert_eq!(
+        known(&names, &[mix.clone(), "mesh".into()]),
+        None,
+        "another one"
+    );
     // A face left a line out, so that others stand in its place.
     assert_eq!(number(&mut names, 0, 0, &mesh), 1);
     assert_eq!(number(&mut names, 0, 0, &mix), 0);
