@@ -15,7 +15,7 @@ pub use unit::{LengthUnit, UnitWord, in_format, unit_in_words, whole_unit};
 use crate::grid::{At, Cell, Content};
 use date::fraction_of;
 use number::Number;
-use parge_base::{Dim, Quantity, Units};
+use parge_base::{Dim, Quantity};
 use pieces::{Piece, pieces};
 use rust_decimal::Decimal as Exact;
 
@@ -291,7 +291,7 @@ pub fn area(cell: &Cell, at: At, manner: &Manner) -> Result<Figure, Why> {
     };
     let (unit, unit_from) = stands.ok_or(Why::NoUnit)?;
     let number = &piece.number;
-    let factor = factor(&format!("{}2", unit.word()), Dim::AREA)?;
+    let factor = unit.factor(Dim::AREA)?;
     let value = number.value() * factor;
     in_bounds(value, LARGEST, "an area")?;
     Ok(Figure {
@@ -452,12 +452,16 @@ fn one_length(
     }
     let negative = parts.first().is_some_and(|(number, _)| number.negative);
     let mut value = 0.0;
-    let mut written = Vec::new();
+    let mut written = String::new();
     for (number, unit) in &parts {
-        value += number.value() * factor(unit.word(), Dim::LENGTH)?;
+        value += number.value() * unit.factor(Dim::LENGTH)?;
         // `8' 0"` and `0' 6"` are written without their zero.
         if number.value() != 0.0 {
-            written.push(format!("{}{}", number.written(), unit.word()));
+            if !written.is_empty() {
+                written.push(' ');
+            }
+            written += number.written();
+            written += unit.word();
         }
     }
     in_bounds(value, LONGEST, "a length")?;
@@ -468,7 +472,7 @@ fn one_length(
             value,
             dim: Dim::LENGTH,
         },
-        written: written.join(" "),
+        written,
         negative,
         decimals,
         step: 0.1_f64.powi(decimals as i32) * step,
@@ -486,14 +490,6 @@ fn in_bounds(value: f64, most: f64, what: &str) -> Result<(), Why> {
         return Err(Why::unclear(format!("{what} too large for any wall")));
     }
     Ok(())
-}
-
-fn factor(unit: &str, dim: Dim) -> Result<f64, Why> {
-    let known = Units::standard().parse(unit).ok();
-    let known = known.filter(|known| known.dim() == dim);
-    known
-        .map(|known| known.factor())
-        .ok_or_else(|| Why::unclear(format!("`{unit}` is no unit here")))
 }
 
 #[cfg(test)]

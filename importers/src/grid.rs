@@ -7,6 +7,7 @@
 mod bounds;
 mod container;
 mod hidden;
+mod laid;
 mod ods;
 mod old_formats;
 mod open;
@@ -104,6 +105,11 @@ impl Row {
         let found = self.cells.binary_search_by_key(&column, |cell| cell.column);
         found.ok().and_then(|at| self.cells.get(at))
     }
+
+    fn cell_mut(&mut self, column: u32) -> Option<&mut Cell> {
+        let found = self.cells.binary_search_by_key(&column, |cell| cell.column);
+        found.ok().and_then(|at| self.cells.get_mut(at))
+    }
 }
 
 /// A cell with anything in it.
@@ -186,6 +192,14 @@ pub struct At {
 }
 
 impl Book {
+    /// The book with the names of its sheets alone, once no cell is looked at any more.
+    pub fn without_cells(mut self) -> Self {
+        for sheet in &mut self.sheets {
+            sheet.rows = Vec::new();
+        }
+        self
+    }
+
     /// A cell as offices name it: `Rooms!B7`.
     pub fn cell_name(&self, at: At) -> String {
         let sheet = self.sheets.get(at.sheet).map_or("", |sheet| &sheet.name);

@@ -12,6 +12,7 @@ use crate::price_list::OfferRead;
 use crate::profile::Profile;
 use crate::write::{MeasuredPlan, Sum, to_fill_in};
 use parge_base::Dim;
+use rayon::prelude::*;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 use serde::Serialize;
@@ -41,7 +42,7 @@ pub struct Report {
     pub to_fill_in: Vec<String>,
     /// What should be looked at.
     pub remarks: Vec<RemarkLine>,
-    /// Every row with anything in it.
+    /// Every row with anything in it, or those that are not taken over alone: see [`Rows`].
     pub rows: Vec<RowLine>,
     /// What an update did to the plan that was there; none where none was asked for.
     pub update: Option<UpdateLines>,
@@ -58,6 +59,15 @@ pub struct UpdateLines {
     /// What was deleted in the plan and is in the sheet still, unchanged: it stays deleted, and the
     /// sums of the sheet have it.
     pub deleted: Vec<String>,
+}
+
+/// Which rows a report tells one by one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Rows {
+    /// Every one, for a report that is kept.
+    All,
+    /// Those that are not taken over, for one that is shown and forgotten.
+    NotTaken,
 }
 
 /// What is made of a file.
@@ -176,19 +186,20 @@ pub struct RowLine {
     pub detail: String,
 }
 
-/// Puts the report together.
+/// Puts the report together. It tells `rows` one by one.
 pub fn report(
-    book: &Book,
-    import: &Import,
+    (book, import): (&Book, &Import),
     sums: &[Sum],
     measured: Option<&MeasuredPlan>,
     profile: &Profile,
+    rows: Rows,
 ) -> Report {
     let metric = is_metric(import);
     let sums = sums.iter().map(|sum| sum_line(sum, measured, metric));
+    let sums = sums.collect();
     Report {
         to_fill_in: to_fill_in(import, profile),
-        ..together(book, import, sums.collect(), &profile.name, Makes::Plan)
+        ..together((book, import), sums, &profile.name, Makes::Plan, rows)
     }
 }
 
@@ -216,32 +227,30 @@ pub fn of_prices(book: &Book, import: &Import, again: (usize, Decimal), profile:
             sum == again.1,
         ),
     ];
-    together(book, import, sums, profile, Makes::PriceBook)
+    together((book, import), sums, profile, Makes::PriceBook, Rows::All)
 }
 
 fn together(
-    book: &Book,
-    import: &Import,
+    (book, import): (&Book, &Import),
     sums: Vec<SumLine>,
     profile: &str,
     makes: Makes,
+    rows: Rows,
 ) -> Report {
     let metric = is_metric(import);
     let sheet = |number: usize| {
         let name = book.sheets.get(number).map_or("", |sheet| &sheet.name);
         name.to_owned()
     };
-    let rows: Vec<RowLine> = import
-        .rows
-        .iter()
-        .map(|row| RowLine {
-            sheet: sheet(row.sheet),
-            row: row.row + 1,
-            from_column: (*row.columns.start() > 0).then(|| letters(*row.columns.start())),
-            verdict: row.verdict.word(),
-            detail: detail(book, import, &row.verdict),
-        })
-        .collect();
+    let told = |verdict: &Verdict| rows == Rows::All || matches!(verdict, Verdict::Rejected(_));
+    let rows = import.rows.par_iter().filter(|row| told(&row.verdict));
+    let rows = rows.map(|row| RowLine {
+        sheet: sheet(row.sheet),
+        row: row.row + 1,
+        from_column: (*row.columns.start() > 0).then(|| letters(*row.columns.start())),
+        verdict: row.verdict.word(),
+        detail: detail(book, import, &row.verdict),
+    });
     let columns = import.tables.iter().flat_map(|table| {
         table.columns.iter().map(move |column| ColumnLine {
             sheet: sheet(table.sheet),
@@ -257,7 +266,7 @@ fn together(
         makes,
         profile: profile.to_owned(),
         in_order: in_order(import, &sums),
-        verdicts: verdicts(&rows),
+        verdicts: verdicts(import),
         totals: import
             .totals
             .iter()
@@ -278,7 +287,7 @@ fn together(
             .map(|remark| remark_line(book, remark))
             .collect(),
         sums,
-        rows,
+        rows: rows.collect(),
         to_fill_in: Vec::new(),
         update: None,
     }
@@ -297,14 +306,20 @@ fn in_order(import: &Import, sums: &[SumLine]) -> bool {
     all_taken && agrees && sums.iter().all(|sum| sum.agrees)
 }
 
-fn verdicts(rows: &[RowLine]) -> Vec<(String, usize)> {
+fn verdicts(import: &Import) -> Vec<(String, usize)> {
     const ALL: [&str; 7] = [
         "face", "opening", "offer", "heading", "total", "note", "rejected",
     ];
-    let count = |word: &str| rows.iter().filter(|row| row.verdict == word).count();
-    ALL.into_iter()
-        .map(|word| (word.to_owned(), count(word)))
-        .collect()
+    let mut counts = ALL.map(|word| (word, 0));
+    for row in &import.rows {
+        let word = row.verdict.word();
+        if let Some((_, count)) = counts.iter_mut().find(|(known, _)| *known == word) {
+            *count += 1;
+        }
+    }
+    counts
+        .map(|(word, count)| (word.to_owned(), count))
+        .to_vec()
 }
 
 fn detail(book: &Book, import: &Import, verdict: &Verdict) -> String {

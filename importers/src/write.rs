@@ -7,7 +7,7 @@ mod sheet_sums;
 mod text;
 
 pub use fill_in::to_fill_in;
-pub use plan_sums::{MeasuredPlan, Sum, reconcile};
+pub use plan_sums::{MeasuredPlan, Sum, read_again, reconcile};
 pub use text::{PlanWords, plan_text};
 
 #[cfg(test)]

@@ -1,5 +1,9 @@
 //! The words of units, as offices write them.
 
+use super::Why;
+use parge_base::{Dim, Units};
+use std::sync::LazyLock;
+
 /// Units of length.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum LengthUnit {
@@ -18,6 +22,9 @@ pub enum LengthUnit {
 }
 
 impl LengthUnit {
+    /// All of them, in their order.
+    const ALL: [Self; 6] = [Foot, Inch, Yard, Metre, Centimetre, Millimetre];
+
     /// Whether it is one of feet and inches.
     pub fn is_imperial(self) -> bool {
         matches!(self, Self::Inch | Self::Foot | Self::Yard)
@@ -45,6 +52,29 @@ impl LengthUnit {
             Self::Centimetre => 0.01,
             Self::Millimetre => 0.001,
         }
+    }
+
+    /// How many base units one of it is, or its square, as units of plans have it. An error where
+    /// they do not know it.
+    pub(super) fn factor(self, dim: Dim) -> Result<f64, Why> {
+        /// Looked up once: a sheet has hundreds of thousands of cells.
+        static KNOWN: LazyLock<[[Option<f64>; 2]; 6]> = LazyLock::new(|| {
+            let units = Units::standard();
+            LengthUnit::ALL.map(|unit| {
+                [
+                    (unit.word().to_owned(), Dim::LENGTH),
+                    (Area(unit).word(), Dim::AREA),
+                ]
+                .map(|(word, dim)| {
+                    let known = units.parse(&word).ok();
+                    let known = known.filter(|known| known.dim() == dim);
+                    known.map(|known| known.factor())
+                })
+            })
+        });
+        let [length, area] = KNOWN.get(self as usize).copied().unwrap_or_default();
+        let factor = if dim == Dim::AREA { area } else { length };
+        factor.ok_or_else(|| Why::unclear(format!("`{}` is no unit here", self.word())))
     }
 
     /// The unit of a word.

@@ -27,12 +27,17 @@ impl Head {
 
 /// Small letters, one blank between words, no points.
 pub(super) fn normal(text: &str) -> String {
-    let text = text.to_lowercase().replace('.', "");
-    let words: Vec<&str> = text
-        .split(|ch: char| ch.is_whitespace() || matches!(ch, ':' | '_' | '*'))
-        .filter(|word| !word.is_empty() && *word != "-")
-        .collect();
-    words.join(" ")
+    let mut text = text.to_lowercase();
+    text.retain(|ch| ch != '.');
+    let parts = text.split(|ch: char| ch.is_whitespace() || matches!(ch, ':' | '_' | '*'));
+    let mut words = String::with_capacity(text.len());
+    for word in parts.filter(|word| !word.is_empty() && *word != "-") {
+        if !words.is_empty() {
+            words.push(' ');
+        }
+        words += word;
+    }
+    words
 }
 
 /// Whether a text begins with these words.

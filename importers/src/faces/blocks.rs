@@ -19,12 +19,12 @@ impl TableReader<'_> {
         text: String,
     ) -> Result<Verdict, Trouble> {
         let texts = cells.cells().filter(|cell| cell.text().is_some()).count();
-        let has_note = cells.text(Role::Note).is_some();
+        let has_note = cells.stated_cell(Role::Note).is_some();
         if texts > 1 && has_note {
             let why = "it states no size; see its remark";
             return Err(Trouble::Reject(why.to_owned()));
         }
-        if texts > 1 && cells.text(Role::Face).is_some() {
+        if texts > 1 && cells.stated_cell(Role::Face).is_some() {
             return Err(Trouble::Reject("it states no size".to_owned()));
         }
         if !self.leads_to_figures(place) || text.chars().count() > LONGEST_HEADING {
@@ -99,7 +99,8 @@ impl TableReader<'_> {
     pub(super) fn structure(&mut self, cells: &Cells<'_>) -> String {
         const SAME: [&str; 5] = ["\"", "''", "do", "ditto", "-\"-"];
         let own = cells.text(Role::Structure);
-        let own = own.filter(|text| !SAME.contains(&text.to_lowercase().as_str()));
+        let is_same = |text: &String| SAME.iter().any(|word| word.eq_ignore_ascii_case(text));
+        let own = own.filter(|text| !is_same(text));
         if own.is_some() && own != self.under.structure {
             self.under.structure.clone_from(&own);
             self.under.face = None;

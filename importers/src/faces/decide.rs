@@ -40,7 +40,7 @@ impl Cells<'_> {
     /// What the row is.
     pub(super) fn kind(&self) -> Result<Kind, Trouble> {
         let first = self.first_text().unwrap_or_default();
-        let says = self.words().of_row(&first);
+        let says = self.words().of_row(first);
         let has = |word: RowWord| says.iter().any(|(kind, _)| *kind == word);
         let adds_up = [
             RowWord::Total,
@@ -59,7 +59,7 @@ impl Cells<'_> {
             let is_note = has(RowWord::Note) || !has_names;
             return Ok(match is_note {
                 true => Kind::Note,
-                false => Kind::Words(first),
+                false => Kind::Words(first.to_owned()),
             });
         }
         self.opening_or_face(&says)

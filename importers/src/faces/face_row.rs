@@ -86,7 +86,9 @@ impl TableReader<'_> {
     /// A row with the figures of an opening of the face above.
     pub(super) fn opening(&mut self, cells: &mut Cells<'_>) -> Result<Verdict, Trouble> {
         let _ = self.structure(cells);
-        let name = cells.text(Role::Face).or_else(|| cells.first_text());
+        let name = cells
+            .text(Role::Face)
+            .or_else(|| cells.first_text().map(str::to_owned));
         let name = name.unwrap_or_else(|| "opening".to_owned());
         let loose = cells.opening_row(&name)?;
         let answers = cells.answers();

@@ -8,7 +8,8 @@ use crate::columns::{Column, Subject, units_of_note};
 use crate::grid::{At, Book, Sheet};
 use crate::profile::{KEYS, Profile, Take};
 use crate::table::{Found, find};
-use std::collections::{BTreeMap, BTreeSet};
+use std::cell::OnceCell;
+use std::collections::{BTreeSet, HashMap};
 
 /// Reads a file with what is known of it. Where [`Import::questions`] is not empty, what else came
 /// of it is not to be used: it says what would come out under one of several answers.
@@ -48,6 +49,7 @@ pub(crate) fn tables(
             note_units,
             is_alone: single,
             of,
+            contents: OnceCell::new(),
         });
         let setups: Vec<Setup<'_>> = setups.collect();
         let decimal = decimal::of_sheet(&setups, profile, &mut out);
@@ -181,14 +183,20 @@ fn units_of_sheet(
 
 /// Gives faces of one name in one structure different names.
 fn unique(out: &mut Import) {
-    let mut seen = BTreeMap::new();
+    // How often a name was met, and the number of the face that has it first.
+    let mut seen: HashMap<(String, String), (usize, usize)> =
+        HashMap::with_capacity(out.faces.len());
     let mut remarks = Vec::new();
-    for face in &mut out.faces {
+    for number in 0..out.faces.len() {
+        let (before, own) = out.faces.split_at_mut(number);
+        let Some(face) = own.first_mut() else {
+            continue;
+        };
         let key = (face.structure.to_lowercase(), face.name.to_lowercase());
-        let times = seen.entry(key).or_insert((0, face.sizes.clone(), face.at));
-        times.0 += 1;
-        if times.0 > 1 {
-            let text = match same_sizes(&times.1, &face.sizes) {
+        let (times, first) = seen.entry(key).or_insert((0, number));
+        *times += 1;
+        if let Some(first) = before.get(*first) {
+            let text = match same_sizes(&first.sizes, &face.sizes) {
                 true => format!("face `{}` stands twice with the same sizes", face.name),
                 false => format!(
                     "two faces of `{}` are called `{}`",
@@ -197,7 +205,7 @@ fn unique(out: &mut Import) {
             };
             let help = "see whether it was counted twice; the second has a number behind its name";
             remarks.push(doubt(face.at, text, help));
-            face.name = format!("{} ({})", face.name, times.0);
+            face.name = format!("{} ({times})", face.name);
         }
     }
     out.remarks.append(&mut remarks);

@@ -107,7 +107,7 @@ impl Cells<'_> {
             return Ok(None);
         };
         let manner = self.manner(Role::Deduction);
-        if let Ok(read) = cells::lengths(&cell, place, &manner)
+        if let Ok(read) = cells::lengths(cell, place, &manner)
             && let [level, upright] = read.as_slice()
         {
             let known = |(role, _): &(Role, f64)| {

@@ -79,17 +79,13 @@ impl<'a> Cells<'a> {
     }
 
     /// The cell of the first column of a role that has anything in it.
-    pub(crate) fn filled(&self, role: Role) -> Option<(Cell, At)> {
-        self.all_of(role)
-            .into_iter()
-            .next()
-            .map(|(cell, at, _)| (cell, at))
+    pub(crate) fn filled(&self, role: Role) -> Option<(&'a Cell, At)> {
+        self.all_of(role).next().map(|(cell, at, _)| (cell, at))
     }
 
     /// The first cell of a role that says anything.
-    pub(crate) fn stated_cell(&self, role: Role) -> Option<(Cell, At)> {
-        let cells = self.all_of(role).into_iter();
-        let mut stated = cells.filter(|(cell, ..)| !is_blank(cell));
+    pub(crate) fn stated_cell(&self, role: Role) -> Option<(&'a Cell, At)> {
+        let mut stated = self.all_of(role).filter(|(cell, ..)| !is_blank(cell));
         stated.next().map(|(cell, at, _)| (cell, at))
     }
 
@@ -105,32 +101,41 @@ impl<'a> Cells<'a> {
     }
 
     /// The cells of all columns of a role, with the units of their headers.
-    pub(super) fn all_of(&self, role: Role) -> Vec<(Cell, At, Option<UnitWord>)> {
-        let of_role = self.columns.iter().filter(|column| column.role == role);
-        let cells = of_role.filter_map(|column| {
-            let cell = self.row.cell(column.column)?.clone();
-            Some((cell, self.place(column.column), column.unit))
-        });
-        cells.collect()
+    pub(super) fn all_of(
+        &self,
+        role: Role,
+    ) -> impl Iterator<Item = (&'a Cell, At, Option<UnitWord>)> + use<'a> {
+        let (row, sheet) = (self.row, self.setup.table.sheet);
+        let of_role = self.columns.iter().filter(move |own| own.role == role);
+        of_role.filter_map(move |own| {
+            let at = At {
+                sheet,
+                row: row.number,
+                column: own.column,
+            };
+            Some((row.cell(own.column)?, at, own.unit))
+        })
     }
 
     /// The words in the columns of a role, joined.
     pub(crate) fn text(&self, role: Role) -> Option<String> {
-        let texts: Vec<String> = self
-            .all_of(role)
-            .into_iter()
-            .filter(|(cell, ..)| !is_blank(cell))
-            .map(|(cell, ..)| cell.content.to_string())
-            .collect();
-        (!texts.is_empty()).then(|| texts.join(" "))
+        let mut stated = self.all_of(role).filter(|(cell, ..)| !is_blank(cell));
+        let shown = |cell: &Cell| match cell.text() {
+            Some(text) => text.to_owned(),
+            None => cell.content.to_string(),
+        };
+        let (first, ..) = stated.next()?;
+        Some(stated.fold(shown(first), |text, (cell, ..)| {
+            text + " " + shown(cell).as_str()
+        }))
     }
 
     /// The first words of the row that are no measure.
-    pub(crate) fn first_text(&self) -> Option<String> {
+    pub(crate) fn first_text(&self) -> Option<&'a str> {
         let words = self
             .cells()
             .find(|cell| cell.text().is_some() && self.is_words(cell));
-        words.and_then(|cell| cell.text()).map(str::to_owned)
+        words.and_then(|cell| cell.text())
     }
 
     fn is_words(&self, cell: &Cell) -> bool {

@@ -8,6 +8,7 @@ use crate::columns::{
 use crate::grid::{At, Book, Cell, Sheet, letters};
 use crate::profile::{Profile, Take};
 use crate::table::Table;
+use std::cell::OnceCell;
 use std::collections::BTreeMap;
 
 /// A table with all that is known around it.
@@ -23,6 +24,8 @@ pub(crate) struct Setup<'a> {
     pub(super) is_alone: bool,
     /// What its sheet is of.
     pub(super) of: Subject,
+    /// What stands in each column, once it was counted.
+    pub(super) contents: OnceCell<BTreeMap<u32, Content>>,
 }
 
 impl Setup<'_> {
@@ -41,7 +44,7 @@ impl Setup<'_> {
 pub(super) fn columns(setup: &Setup<'_>, out: &mut Import) -> Option<Vec<Column>> {
     let asked = out.questions.len();
     let mut columns = Vec::new();
-    let contents = contents(setup);
+    let contents = setup.contents.get_or_init(|| contents(setup));
     for head in heads(setup) {
         let content = contents.get(&head.column).copied().unwrap_or_default();
         let told = setup
@@ -62,7 +65,7 @@ pub(super) fn columns(setup: &Setup<'_>, out: &mut Import) -> Option<Vec<Column>
         name_of_faces(&mut columns);
     }
     hidden(setup, &mut columns, out);
-    settle(setup, &contents, &columns, out);
+    settle(setup, contents, &columns, out);
     out.tables.push(TableRead {
         sheet: setup.table.sheet,
         row: setup.table.header_rows.first().copied().unwrap_or(0),

@@ -29,7 +29,7 @@ const BLANKS: [&str; 8] = ["-", "--", "–", "n/a", "na", "nil", "none", "0"];
 pub(super) fn is_blank(cell: &Cell) -> bool {
     match &cell.content {
         Content::Number(number) => *number == 0.0,
-        Content::Text(text) => BLANKS.contains(&text.to_lowercase().as_str()),
+        Content::Text(text) => BLANKS.iter().any(|blank| blank.eq_ignore_ascii_case(text)),
         _ => false,
     }
 }
@@ -101,7 +101,7 @@ impl Cells<'_> {
         };
         let manner = self.manner(Role::Count);
         let count =
-            cells::count(&cell, at, &manner).map_err(|why| self.trouble(why, at, "count"))?;
+            cells::count(cell, at, &manner).map_err(|why| self.trouble(why, at, "count"))?;
         self.was_text(count.was_text, at);
         let signed = f64::from(count.number) * if count.negative { -1.0 } else { 1.0 };
         self.figures.push((Role::Count, signed));
@@ -115,24 +115,25 @@ impl Cells<'_> {
         };
         let manner = self.manner(role);
         let count =
-            cells::count(&cell, at, &manner).map_err(|why| self.trouble(why, at, "count"))?;
+            cells::count(cell, at, &manner).map_err(|why| self.trouble(why, at, "count"))?;
         self.figures.push((role, f64::from(count.number)));
         Ok(Some(count.number))
     }
 
     /// A length in the column of a role, with the inches in a column beside it.
     pub(super) fn length(&mut self, role: Role) -> Result<Option<Figure>, Trouble> {
-        let mut parts: Vec<Option<Figure>> = Vec::new();
+        let mut parts: Vec<Figure> = Vec::new();
         for (cell, at, unit) in self.all_of(role) {
-            if is_blank(&cell) {
+            if is_blank(cell) {
                 continue;
             }
             let manner = self.manner_of(unit);
-            let read = cells::lengths(&cell, at, &manner)
+            let read = cells::lengths(cell, at, &manner)
                 .map_err(|why| self.trouble(why, at, role.word()))?;
-            self.was_a_day(&cell, at);
-            match read.as_slice() {
-                [one] => parts.push(Some(one.clone())),
+            self.was_a_day(cell, at);
+            let mut read = read.into_iter();
+            match (read.next(), read.next()) {
+                (Some(one), None) => parts.push(one),
                 _ => {
                     let text = format!("{} holds two sizes", self.name(at));
                     return Err(Trouble::Reject(text));
@@ -140,7 +141,7 @@ impl Cells<'_> {
             }
         }
         let mut parts = parts.into_iter();
-        let figure = cells::feet_and_inches(parts.next().flatten(), parts.next().flatten());
+        let figure = cells::feet_and_inches(parts.next(), parts.next());
         if let Some(figure) = &figure {
             self.note_figure(role, figure);
         }
@@ -154,8 +155,8 @@ impl Cells<'_> {
         };
         let manner = self.manner(role);
         let read =
-            cells::lengths(&cell, at, &manner).map_err(|why| self.trouble(why, at, role.word()))?;
-        self.was_a_day(&cell, at);
+            cells::lengths(cell, at, &manner).map_err(|why| self.trouble(why, at, role.word()))?;
+        self.was_a_day(cell, at);
         let mut read = read.into_iter();
         let Some(first) = read.next() else {
             return Ok(None);
@@ -175,8 +176,8 @@ impl Cells<'_> {
         };
         let manner = self.manner(role);
         let area =
-            cells::area(&cell, at, &manner).map_err(|why| self.trouble(why, at, role.word()))?;
-        self.was_a_day(&cell, at);
+            cells::area(cell, at, &manner).map_err(|why| self.trouble(why, at, role.word()))?;
+        self.was_a_day(cell, at);
         self.note_figure(role, &area);
         Ok(Some(area))
     }
@@ -193,14 +194,14 @@ impl Cells<'_> {
                     area: Some((unit, UnitFrom::Row)),
                     ..self.manner(Role::Area)
                 };
-                let read = cells::area(&cell, at, &manner);
+                let read = cells::area(cell, at, &manner);
                 let area = read.map_err(|why| self.trouble(why, at, "area"))?;
                 self.note_figure(Role::Area, &area);
                 Ok(Some(Stated::Area(area)))
             }
             Some(UnitWord::Length(unit)) => {
                 let manner = self.with_unit(unit);
-                let read = cells::lengths(&cell, at, &manner);
+                let read = cells::lengths(cell, at, &manner);
                 match read
                     .map_err(|why| self.trouble(why, at, "length"))?
                     .as_slice()

@@ -33,7 +33,7 @@ impl TableReader<'_> {
     /// What the words and the place of a total say of the rows that it adds up.
     fn says(&mut self, cells: &Cells<'_>, place: usize) -> Says {
         let text = cells.first_text().unwrap_or_default();
-        let words = cells.words().of_row(&text);
+        let words = cells.words().of_row(text);
         let has = |word: RowWord| words.iter().any(|(kind, _)| *kind == word);
         let text = text.to_lowercase();
         let says = |word: &str| {

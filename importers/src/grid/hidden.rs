@@ -18,6 +18,8 @@ pub(super) struct Hidden {
     pub(super) rows: BTreeSet<u32>,
     /// From the first to the last, as the file says them: over each other, if it likes.
     columns: Vec<(u32, u32)>,
+    /// Whether any cells are merged.
+    pub(super) merges: bool,
 }
 
 impl Hidden {
@@ -111,6 +113,7 @@ fn sheet(archive: &mut Archive<'_>, path: &str) -> Option<Hidden> {
                 }
                 next_row = row.saturating_add(1);
             }
+            "mergeCell" => hidden.merges = true,
             _ => {}
         }
     })?;

@@ -2,7 +2,7 @@
 
 use super::{At, Book, Row};
 use parge_base::{FileId, Sources, Span};
-use std::collections::BTreeMap;
+use std::fmt::Write;
 
 /// What divides cells where a row is shown.
 const BETWEEN: &str = " | ";
@@ -12,15 +12,17 @@ const MOST: usize = 60;
 /// The sheets of a file as texts among the sources, with the place of every cell.
 #[derive(Debug)]
 pub struct Shown {
-    sheets: Vec<(FileId, BTreeMap<u32, Line>)>,
+    /// The lines of each sheet, by their rows.
+    sheets: Vec<(FileId, Vec<Line>)>,
 }
 
 #[derive(Debug)]
 struct Line {
+    row: u32,
     start: usize,
     end: usize,
-    /// Where each cell begins and ends, by column.
-    cells: BTreeMap<u32, (usize, usize)>,
+    /// The columns of its cells, and where each begins and ends.
+    cells: Vec<(u32, (usize, usize))>,
 }
 
 impl Shown {
@@ -28,12 +30,11 @@ impl Shown {
     pub fn new(book: &Book, sources: &mut Sources) -> Self {
         let mut sheets = Vec::new();
         for sheet in &book.sheets {
-            let (mut text, mut lines, mut next) = (String::new(), BTreeMap::new(), 0);
+            let (mut text, mut lines, mut next) = (String::new(), Vec::new(), 0);
             for row in &sheet.rows {
                 let empty = row.number.saturating_sub(next) as usize;
                 text.extend(std::iter::repeat_n('\n', empty));
-                let line = line(&mut text, row);
-                lines.insert(row.number, line);
+                lines.push(line(&mut text, row));
                 text.push('\n');
                 next = row.number + 1;
             }
@@ -48,40 +49,45 @@ impl Shown {
 
     /// The place of a cell; of its row where the cell is empty.
     pub fn cell(&self, at: At) -> Option<Span> {
-        let (file, lines) = self.sheets.get(at.sheet)?;
-        let line = lines.get(&at.row)?;
-        let (start, end) = line
-            .cells
-            .get(&at.column)
-            .copied()
-            .unwrap_or((line.start, line.end));
-        Some(Span::new(*file, start, end))
+        let (file, line) = self.line(at.sheet, at.row)?;
+        let own = line.cells.iter().find(|(column, _)| *column == at.column);
+        let (start, end) = own.map_or((line.start, line.end), |(_, place)| *place);
+        Some(Span::new(file, start, end))
     }
 
     /// The place of a row.
     pub fn row(&self, sheet: usize, row: u32) -> Option<Span> {
+        let (file, line) = self.line(sheet, row)?;
+        Some(Span::new(file, line.start, line.end))
+    }
+
+    fn line(&self, sheet: usize, row: u32) -> Option<(FileId, &Line)> {
         let (file, lines) = self.sheets.get(sheet)?;
-        let line = lines.get(&row)?;
-        Some(Span::new(*file, line.start, line.end))
+        let at = lines.binary_search_by_key(&row, |line| line.row).ok()?;
+        Some((*file, lines.get(at)?))
     }
 }
 
 fn line(text: &mut String, row: &Row) -> Line {
     let start = text.len();
-    let mut cells = BTreeMap::new();
+    let mut cells = Vec::with_capacity(row.cells.len());
+    let mut content = String::new();
     for (number, cell) in row.cells.iter().enumerate() {
         if number > 0 {
             *text += BETWEEN;
         }
         let from = text.len();
-        let content = cell.content.to_string();
+        content.clear();
+        // Writing into a text cannot fail.
+        let _ = write!(content, "{}", cell.content);
         let shown = content
             .chars()
             .map(|ch| if ch.is_control() { ' ' } else { ch });
         text.extend(shown.take(MOST));
-        cells.insert(cell.column, (from, text.len()));
+        cells.push((cell.column, (from, text.len())));
     }
     Line {
+        row: row.number,
         start,
         end: text.len(),
         cells,

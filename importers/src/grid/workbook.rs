@@ -1,6 +1,7 @@
 //! Workbooks whose cells are read one by one: xlsx and xlsb.
 
 use super::bounds::{MAX_FORMULA, MAX_SHEETS, Used, bound_merged, over};
+use super::laid::Laid;
 use super::open::damaged;
 use super::{Cell, Content, Kind, Merged, Row, Sheet, hidden, xlsb};
 use calamine::{
@@ -15,48 +16,72 @@ type Cells = BTreeMap<(u32, u32), Cell>;
 
 /// The sheets of an xlsx file.
 pub(super) fn xlsx(bytes: &[u8]) -> Result<Vec<Sheet>, Diagnostic> {
-    let bad = || damaged(Kind::Xlsx);
-    let mut book: Xlsx<_> = Xlsx::new(Cursor::new(bytes)).map_err(|_| bad())?;
-    let hidden = hidden::of(bytes)?;
-    let mut used = Used::default();
-    let mut sheets = Vec::new();
-    for (name, is_hidden) in names(book.sheets_metadata())? {
-        let mut cells = Cells::new();
-        {
-            let mut reader = book.worksheet_cells_reader(&name).map_err(|_| bad())?;
-            while let Some(read) = reader
-                .next_cell_with_formula_metadata()
-                .map_err(|_| bad())?
-            {
-                let formula = read.formula.map(formula);
-                if let Some(cell) = cell(read.pos, &read.value, formula, &mut used)? {
-                    cells.insert(read.pos, cell);
-                }
+    let mut book: Xlsx<_> = Xlsx::new(Cursor::new(bytes)).map_err(|_| damaged(Kind::Xlsx))?;
+    // Both go through all of the parts, and neither needs the other.
+    let (hidden, sheets) = rayon::join(|| hidden::of(bytes), || values(&mut book));
+    let (hidden, mut sheets) = (hidden?, sheets?);
+    for sheet in &mut sheets {
+        let seen = hidden.get(&sheet.name);
+        if let Some(seen) = seen {
+            sheet.hidden_columns = seen.columns();
+            for row in &mut sheet.rows {
+                row.hidden = seen.rows.contains(&row.number);
             }
         }
-        looks(&mut book, &name, &mut cells).ok_or_else(bad)?;
-        let merged = book.merge_cells_by_sheet_name(&name).map_err(|_| bad())?;
-        let merged = merged.into_iter().map(|area| Merged {
-            first: area.start,
-            last: area.end,
-        });
-        let seen = hidden.get(&name);
-        bound_merged(merged.len())?;
+        if seen.is_none_or(|seen| seen.merges) {
+            sheet.merged = merged(&mut book, &sheet.name)?;
+        }
+    }
+    Ok(sheets)
+}
+
+/// The sheets with their cells and what their formats say.
+fn values(book: &mut Xlsx<Cursor<&[u8]>>) -> Result<Vec<Sheet>, Diagnostic> {
+    let mut used = Used::default();
+    let mut sheets = Vec::new();
+    for (name, hidden) in names(book.sheets_metadata())? {
+        let mut rows = cells(book, &name, &mut used)?;
+        looks(book, &name, &mut rows).ok_or_else(|| damaged(Kind::Xlsx))?;
         sheets.push(Sheet {
-            rows: rows(cells, |row| {
-                seen.is_some_and(|seen| seen.rows.contains(&row))
-            }),
-            hidden: is_hidden,
-            merged: merged.collect(),
-            hidden_columns: seen.map(|seen| seen.columns()).unwrap_or_default(),
             name,
+            hidden,
+            rows,
+            ..Sheet::default()
         });
     }
     Ok(sheets)
 }
 
+fn cells(
+    book: &mut Xlsx<Cursor<&[u8]>>,
+    name: &str,
+    used: &mut Used,
+) -> Result<Vec<Row>, Diagnostic> {
+    let bad = |_| damaged(Kind::Xlsx);
+    let mut laid = Laid::default();
+    let mut reader = book.worksheet_cells_reader(name).map_err(bad)?;
+    while let Some(read) = reader.next_cell_with_formula_metadata().map_err(bad)? {
+        let formula = read.formula.map(formula);
+        if let Some(cell) = cell(read.pos, &read.value, formula, used)? {
+            laid.put(read.pos.0, cell);
+        }
+    }
+    Ok(laid.rows())
+}
+
+fn merged(book: &mut Xlsx<Cursor<&[u8]>>, name: &str) -> Result<Vec<Merged>, Diagnostic> {
+    let merged = book.merge_cells_by_sheet_name(name);
+    let merged = merged.map_err(|_| damaged(Kind::Xlsx))?;
+    bound_merged(merged.len())?;
+    let areas = merged.into_iter().map(|area| Merged {
+        first: area.start,
+        last: area.end,
+    });
+    Ok(areas.collect())
+}
+
 /// What the formats of cells say: struck through, and the format of numbers.
-fn looks(book: &mut Xlsx<Cursor<&[u8]>>, name: &str, cells: &mut Cells) -> Option<()> {
+fn looks(book: &mut Xlsx<Cursor<&[u8]>>, name: &str, rows: &mut [Row]) -> Option<()> {
     let mut reader = book.worksheet_cells_reader(name).ok()?;
     let styles: Vec<(bool, Option<String>)> = reader
         .styles()
@@ -76,9 +101,19 @@ fn looks(book: &mut Xlsx<Cursor<&[u8]>>, name: &str, cells: &mut Cells) -> Optio
             )
         })
         .collect();
+    let says = |style: &(bool, Option<String>)| style.0 || style.1.is_some();
+    if !styles.iter().any(says) {
+        // Whatever style a cell has, it says nothing: the cells need not be gone through again.
+        return Some(());
+    }
+    let mut place = 0;
     while let Some((row, column, style)) = reader.next_style_id().ok()? {
+        if rows.get(place).is_none_or(|at| at.number != row) {
+            place = rows.partition_point(|at| at.number < row);
+        }
+        let row = rows.get_mut(place).filter(|at| at.number == row);
         if let (Some(cell), Some((struck, format))) =
-            (cells.get_mut(&(row, column)), styles.get(style))
+            (row.and_then(|row| row.cell_mut(column)), styles.get(style))
         {
             cell.struck = *struck;
             cell.format.clone_from(format);

@@ -12,7 +12,7 @@ pub(super) fn offer(cells: &Cells<'_>, header: Option<&str>) -> Result<OfferRead
     let Some((cell, at)) = price_cell(cells) else {
         return Err(reject("it has no price"));
     };
-    let (amount, code) = price(&cell, cells.decimal()).map_err(Trouble::Reject)?;
+    let (amount, code) = price(cell, cells.decimal()).map_err(Trouble::Reject)?;
     let pack = packed(cells)?;
     let amount = of_pack(cells, amount, pack.size)?;
     let currency = currency(cells, code, header)?;
@@ -40,7 +40,7 @@ pub(super) fn offer(cells: &Cells<'_>, header: Option<&str>) -> Result<OfferRead
 }
 
 /// The cell of the price; 0 is one, since some things cost nothing.
-pub(super) fn price_cell(cells: &Cells<'_>) -> Option<(Cell, At)> {
+pub(super) fn price_cell<'a>(cells: &Cells<'a>) -> Option<(&'a Cell, At)> {
     let is_zero = |cell: &Cell| match &cell.content {
         Content::Number(number) => *number == 0.0,
         Content::Text(text) => text == "0",
@@ -85,7 +85,7 @@ fn packed(cells: &Cells<'_>) -> Result<Packed, Trouble> {
     let Some((cell, _)) = own.or_else(in_unit) else {
         return of_one(cells, unit, name);
     };
-    let (size, words) = pack(&cell, cells.decimal()).map_err(Trouble::Reject)?;
+    let (size, words) = pack(cell, cells.decimal()).map_err(Trouble::Reject)?;
     let (held, called) = words.split_once(' ').unwrap_or((&words, ""));
     let beside = if is_own { unit } else { String::new() };
     let (unit, called) = match (held.is_empty(), called.is_empty()) {

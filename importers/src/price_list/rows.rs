@@ -62,11 +62,11 @@ fn words(cells: &Cells<'_>, leads: bool) -> Result<Verdict, Trouble> {
         return Err(Trouble::Reject("it has no price".to_owned()));
     }
     let first = cells.first_text().unwrap_or_default();
-    let says = cells.words().of_row(&first);
+    let says = cells.words().of_row(first);
     let is_note = says.iter().any(|(kind, _)| *kind == RowWord::Note);
     let is_alone = cells.cells().count() == 1;
     Ok(match is_alone && leads && !is_note {
-        true => Verdict::Heading(first),
+        true => Verdict::Heading(first.to_owned()),
         false => Verdict::Note,
     })
 }

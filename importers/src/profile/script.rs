@@ -5,25 +5,26 @@ use crate::faces::{Remark, Weight};
 use crate::grid::{At, Book, Content};
 use parge_base::{Code, Diagnostic, Sources, Span};
 use parge_rules::CellScript;
+use std::borrow::Cow;
 
 /// A file as a script reads it, with a remark for each cell that it changed.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Scripted {
-    /// The file.
-    pub book: Book,
+pub struct Scripted<'b> {
+    /// The file; itself where no script changes it.
+    pub book: Cow<'b, Book>,
     /// What was changed.
     pub remarks: Vec<Remark>,
 }
 
 /// Lets the script of a profile read every text of a file. Without a script, the file stays as it
 /// is.
-pub fn scripted(
-    book: &Book,
+pub fn scripted<'b>(
+    book: &'b Book,
     profile: &Profile,
     sources: &mut Sources,
-) -> Result<Scripted, Diagnostic> {
+) -> Result<Scripted<'b>, Diagnostic> {
     let mut out = Scripted {
-        book: book.clone(),
+        book: Cow::Borrowed(book),
         remarks: Vec::new(),
     };
     let Some(text) = &profile.script else {
@@ -47,7 +48,7 @@ pub fn scripted(
             Diagnostic::new(Code::BadProfile, why, help).at(whole, "")
         })?;
     let mut made = made.into_iter();
-    for (number, sheet) in out.book.sheets.iter_mut().enumerate() {
+    for (number, sheet) in out.book.to_mut().sheets.iter_mut().enumerate() {
         for row in &mut sheet.rows {
             for cell in &mut row.cells {
                 let Content::Text(was) = &cell.content else {

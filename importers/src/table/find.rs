@@ -4,7 +4,7 @@ use super::Table;
 use super::stand::{covered, first_of_merged, text_at};
 use crate::cells::whole_unit;
 use crate::columns::{Head, Role, Words, header_words, roles_of_header};
-use crate::grid::{Content, Row, Sheet};
+use crate::grid::{Cell, Content, Row, Sheet};
 use std::ops::RangeInclusive;
 
 /// The longest text of a header, in characters.
@@ -66,16 +66,26 @@ fn repeated(sheet: &Sheet, at: usize, table: &Table) -> Option<Vec<u32>> {
         let first = sheet.rows.binary_search_by_key(number, |row| row.number);
         let first = first.ok().and_then(|first| sheet.rows.get(first))?;
         let again = sheet.rows.get(at + place)?;
-        let words = |row: &'_ Row| -> Vec<(u32, String)> {
-            let cells = row.cells.iter();
-            cells
-                .map(|cell| (cell.column, cell.content.to_string().to_lowercase()))
-                .collect()
-        };
-        (words(first) == words(again)).then_some(again.number)
+        says_same(first, again).then_some(again.number)
     };
     let rows = table.header_rows.iter().enumerate().map(same);
     rows.collect()
+}
+
+/// Whether two rows say the same, however their letters are capitalized.
+fn says_same(one: &Row, other: &Row) -> bool {
+    let same = |one: &Cell, other: &Cell| match (one.text(), other.text()) {
+        (Some(one), Some(other)) if one.is_ascii() && other.is_ascii() => {
+            one.eq_ignore_ascii_case(other)
+        }
+        _ => {
+            let words = |cell: &Cell| cell.content.to_string().to_lowercase();
+            words(one) == words(other)
+        }
+    };
+    let mut cells = one.cells.iter().zip(&other.cells);
+    one.cells.len() == other.cells.len()
+        && cells.all(|(one, other)| one.column == other.column && same(one, other))
 }
 
 /// A header: its rows, and how many rows of the sheet it takes from the one looked at.

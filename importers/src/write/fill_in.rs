@@ -3,6 +3,7 @@
 use super::names::word;
 use crate::faces::{FaceRead, Import};
 use crate::profile::Profile;
+use std::collections::BTreeSet;
 
 /// The lines that the estimator has to fill in before the plan can be estimated, in words.
 pub fn to_fill_in(import: &Import, profile: &Profile) -> Vec<String> {
@@ -51,11 +52,8 @@ fn faces(count: usize) -> String {
 /// The finishes that faces name and the plan does not define, in the order of the faces.
 fn undefined(import: &Import, profile: &Profile) -> Vec<String> {
     let named = import.faces.iter().filter_map(|face| face.finish.as_ref());
-    let mut names: Vec<String> = Vec::new();
-    for name in named.chain(&profile.job.finish) {
-        if !profile.finishes.contains_key(name) && !names.contains(name) {
-            names.push(name.clone());
-        }
-    }
-    names
+    let mut seen = BTreeSet::new();
+    let names = named.chain(&profile.job.finish);
+    let names = names.filter(|name| !profile.finishes.contains_key(*name) && seen.insert(*name));
+    names.cloned().collect()
 }

@@ -2,6 +2,9 @@
 
 /// A name in quotes, without what a plan refuses there: characters that nobody sees.
 pub(super) fn quoted(name: &str) -> String {
+    if is_plain(name) {
+        return format!("\"{name}\"");
+    }
     let seen = name.chars().filter(|ch| !is_unseen(*ch));
     let words: Vec<String> = seen
         .collect::<String>()
@@ -13,6 +16,14 @@ pub(super) fn quoted(name: &str) -> String {
         true => "\"(no name)\"".to_owned(),
         false => format!("\"{text}\""),
     }
+}
+
+/// Whether nothing of a name has to be changed: letters that everybody sees, and a blank between words.
+fn is_plain(name: &str) -> bool {
+    let bytes = name.as_bytes();
+    let as_it_is = |byte: &u8| matches!(byte, b' '..=b'~') && !matches!(byte, b'"' | b'\\');
+    let has_blanks = name.starts_with(' ') || name.ends_with(' ') || name.contains("  ");
+    !name.is_empty() && bytes.iter().all(as_it_is) && !has_blanks
 }
 
 /// Words that follow a size or begin a member: as names they stand in quotes.

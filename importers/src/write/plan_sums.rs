@@ -85,21 +85,23 @@ const WHAT: [(&str, Dim); 8] = [
     (REVEALS, Dim::LENGTH),
 ];
 
-/// Reads the text of a plan again and puts its sums beside those of the sheet, whose rows are read
-/// under `answers`. An error is words for what in the plan cannot be summed, which is a fault of this
-/// program.
-pub fn reconcile(
-    import: &Import,
-    answers: &Answers,
-    file: FileId,
-    text: &str,
-) -> Result<Vec<Sum>, String> {
+/// Reads the text of a plan again. An error is words for what cannot be read, which is a fault of
+/// this program.
+pub fn read_again(file: FileId, text: &str) -> Result<Plan, String> {
     let parsed = parge_grammar::parse(file, text);
-    if let Some(first) = parsed.diagnostics.first() {
-        return Err(first.message.clone());
+    match parsed.diagnostics.first() {
+        Some(first) => Err(first.message.clone()),
+        None => Ok(parsed.plan),
     }
-    let plan = of_plan(&parsed.plan)?;
-    let (sheet, rejected) = (of_sheet(&import.rows, answers), of_rejected(&import.rows));
+}
+
+/// Puts the sums of a plan that was read again beside those of the sheet, whose rows are read under
+/// `answers`. An error is words for what in the plan cannot be summed, which is a fault of this
+/// program.
+pub fn reconcile(import: &Import, answers: &Answers, plan: &Plan) -> Result<Vec<Sum>, String> {
+    let of_rows = || (of_sheet(&import.rows, answers), of_rejected(&import.rows));
+    let (plan, (sheet, rejected)) = rayon::join(|| of_plan(plan), of_rows);
+    let plan = plan?;
     let at = |sums: &Sums, what: &str| sums.get(what).copied().unwrap_or(0.0);
     let sums = WHAT.into_iter().map(|(what, dim)| Sum {
         what,

@@ -4,10 +4,11 @@ use super::fill_in::to_fill_in;
 use super::names::{comment, quoted, word};
 use crate::cells::Figure;
 use crate::faces::{FaceRead, Import, OpeningRead, OpeningSizes, Side, Sizes, Verdict};
-use crate::grid::Book;
+use crate::grid::{At, Book};
 use crate::profile::{Are, Profile};
 use crate::report::is_metric;
 use parge_base::{Diagnostic, Sources};
+use rayon::prelude::*;
 use std::collections::HashMap;
 
 /// What the plan says that is in no sheet.
@@ -23,6 +24,9 @@ pub struct PlanWords {
     pub measure: String,
 }
 
+/// A line that is wider is broken where it holds operators.
+const WIDEST: usize = 100;
+
 /// The text of a plan with all faces, laid out as the program lays plans out. An error is a fault
 /// of this program: what it writes can be read.
 pub fn plan_text(
@@ -31,7 +35,34 @@ pub fn plan_text(
     profile: &Profile,
     words: &PlanWords,
 ) -> Result<String, Vec<Diagnostic>> {
-    let mut text = "parge 1\n\n".to_owned();
+    let mut text = laid_out(&head(book, import, profile, words))?;
+    let structures = structures(import);
+    // Each by itself, on all cores, and in their order.
+    let written = structures.par_iter().map(|(name, faces)| {
+        let mut text = String::new();
+        match one_structure(&mut text, book, profile, (name, faces)) {
+            Layout::Done => Ok(text),
+            Layout::Open => laid_out(&format!("{VERSION}{text}")).map(|laid| {
+                laid.strip_prefix(VERSION)
+                    .map(str::to_owned)
+                    .unwrap_or(laid)
+            }),
+        }
+    });
+    let written: Vec<Result<String, Vec<Diagnostic>>> = written.collect();
+    for structure in written {
+        text.push('\n');
+        text += &structure?;
+    }
+    Ok(text)
+}
+
+/// The line that every plan begins with.
+const VERSION: &str = "parge 1\n\n";
+
+/// What stands before the structures.
+fn head(book: &Book, import: &Import, profile: &Profile, words: &PlanWords) -> String {
+    let mut text = VERSION.to_owned();
     text += &comment(&format!(
         "Faces of {}, imported; behind `from` stands the cell of the sheet",
         book.name
@@ -56,11 +87,36 @@ pub fn plan_text(
             relief.unwrap_or_default()
         );
     }
-    for (name, faces) in structures(import) {
-        text += &one_structure(book, profile, name, &faces);
-    }
+    text
+}
+
+fn laid_out(text: &str) -> Result<String, Vec<Diagnostic>> {
     let file = Sources::new().add("plan", "");
-    parge_grammar::fmt::format(file, &text)
+    parge_grammar::fmt::format(file, text)
+}
+
+/// Whether a text stands as plans are laid out. Faces are written so at once, since that takes a
+/// small part of what it takes to read them and lay them out; tests hold both to the same.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Layout {
+    /// It does.
+    Done,
+    /// A line is too wide, and may be broken.
+    Open,
+}
+
+impl Layout {
+    /// The layout of a line of sizes that may hold operators.
+    fn of(line: &str, has_operators: bool) -> Self {
+        match has_operators && line.chars().count() > WIDEST {
+            true => Self::Open,
+            false => Self::Done,
+        }
+    }
+
+    fn and(self, other: Self) -> Self {
+        if self == Self::Done { other } else { self }
+    }
 }
 
 fn rejected<'a>(book: &'a Book, import: &'a Import) -> impl Iterator<Item = String> + 'a {
@@ -92,13 +148,19 @@ fn job(import: &Import, words: &PlanWords) -> String {
 fn structures(import: &Import) -> Vec<(&str, Vec<&FaceRead>)> {
     let mut found: Vec<(&str, Vec<&FaceRead>)> = Vec::new();
     let mut known: HashMap<String, usize> = HashMap::new();
+    let mut last: Option<(&str, usize)> = None;
     for face in &import.faces {
-        let number = *known
-            .entry(face.structure.to_lowercase())
-            .or_insert_with(|| {
-                found.push((&face.structure, Vec::new()));
-                found.len() - 1
-            });
+        let number = match last.filter(|(name, _)| *name == face.structure) {
+            // Most faces stand under those of the same structure.
+            Some((_, number)) => number,
+            None => *known
+                .entry(face.structure.to_lowercase())
+                .or_insert_with(|| {
+                    found.push((&face.structure, Vec::new()));
+                    found.len() - 1
+                }),
+        };
+        last = Some((&face.structure, number));
         if let Some((_, faces)) = found.get_mut(number) {
             faces.push(face);
         }
@@ -106,70 +168,110 @@ fn structures(import: &Import) -> Vec<(&str, Vec<&FaceRead>)> {
     found
 }
 
-fn one_structure(book: &Book, profile: &Profile, name: &str, faces: &[&FaceRead]) -> String {
-    let on = profile
-        .job
-        .on
-        .as_ref()
-        .map(|on| format!(" on {}", word(on)));
-    let mut text = format!("structure {}{} {{\n", quoted(name), on.unwrap_or_default());
+fn one_structure(
+    text: &mut String,
+    book: &Book,
+    profile: &Profile,
+    (name, faces): (&str, &[&FaceRead]),
+) -> Layout {
+    *text += "structure ";
+    *text += &quoted(name);
+    if let Some(on) = &profile.job.on {
+        *text += " on ";
+        *text += &word(on);
+    }
+    *text += " {\n";
     if let Some(finish) = &profile.job.finish {
-        text += &format!("  finish {}\n", word(finish));
+        *text += "  finish ";
+        *text += &word(finish);
+        text.push('\n');
     }
+    let mut layout = Layout::Done;
     for face in faces {
-        text += &one_face(book, face);
+        layout = layout.and(one_face(text, book, face));
     }
-    text + "}\n\n"
+    *text += "}\n";
+    layout
 }
 
-fn one_face(book: &Book, face: &FaceRead) -> String {
-    let shape = match &face.sizes {
-        Sizes::Rect(level, upright) => format!("rect {} x {}", level.written(), upright.written()),
+fn one_face(text: &mut String, book: &Book, face: &FaceRead) -> Layout {
+    let start = text.len();
+    *text += "  face ";
+    *text += &quoted(&face.name);
+    text.push(' ');
+    match &face.sizes {
+        Sizes::Rect(level, upright) => rect(text, level, upright),
         Sizes::Area { area, of, side } => {
             let equal = if *of == Are::All { face.count } else { 1 };
-            of_area(&share(area, equal), side)
+            *text += &of_area(&share(area, equal), side);
         }
-    };
-    let mut line = format!("  face {} {shape}", quoted(&face.name));
+    }
     if let Some(finish) = &face.finish {
-        line += &format!(" {}", word(finish));
+        text.push(' ');
+        *text += &word(finish);
     }
     if let Some(substrate) = &face.substrate {
-        line += &format!(" on {}", word(substrate));
+        *text += " on ";
+        *text += &word(substrate);
     }
-    if face.count > 1 {
-        line += &format!(" count {}", face.count);
+    count(text, face.count);
+    from(text, book, face.at);
+    if !face.openings.is_empty() {
+        *text += " {";
     }
-    line += &format!(" from {}", quoted(&book.cell_name(face.at)));
-    if face.openings.is_empty() {
-        return line + "\n";
-    }
-    line += " {\n";
+    let line = text.get(start..).unwrap_or_default();
+    let mut layout = Layout::of(line, matches!(face.sizes, Sizes::Area { .. }));
+    text.push('\n');
     for opening in &face.openings {
-        line += &one_opening(book, face, opening);
+        layout = layout.and(one_opening(text, book, face, opening));
     }
-    line + "  }\n"
+    if !face.openings.is_empty() {
+        *text += "  }\n";
+    }
+    layout
 }
 
-fn one_opening(book: &Book, face: &FaceRead, opening: &OpeningRead) -> String {
-    let shape = match &opening.sizes {
-        OpeningSizes::Rect(level, upright) => {
-            format!("rect {} x {}", level.written(), upright.written())
-        }
+fn one_opening(text: &mut String, book: &Book, face: &FaceRead, opening: &OpeningRead) -> Layout {
+    let start = text.len();
+    *text += "    opening ";
+    *text += &quoted(&opening.name);
+    text.push(' ');
+    match &opening.sizes {
+        OpeningSizes::Rect(level, upright) => rect(text, level, upright),
         OpeningSizes::Area(area, equal) => {
             let why = "area alone; as high as its face";
-            measured(&share(area, *equal), &height(face), why)
+            *text += &measured(&share(area, *equal), &height(face), why);
         }
-    };
-    let mut line = format!("    opening {} {shape}", quoted(&opening.name));
+    }
     if let Some(reveal) = &opening.reveal {
-        line += &format!(" reveal {}", reveal.written());
+        *text += " reveal ";
+        *text += reveal.written();
     }
-    if opening.count > 1 {
-        line += &format!(" count {}", opening.count);
+    count(text, opening.count);
+    from(text, book, opening.at);
+    let line = text.get(start..).unwrap_or_default();
+    let layout = Layout::of(line, matches!(opening.sizes, OpeningSizes::Area(..)));
+    text.push('\n');
+    layout
+}
+
+fn rect(text: &mut String, level: &Figure, upright: &Figure) {
+    *text += "rect ";
+    *text += level.written();
+    *text += " x ";
+    *text += upright.written();
+}
+
+fn count(text: &mut String, count: u32) {
+    if count > 1 {
+        *text += " count ";
+        *text += &count.to_string();
     }
-    line += &format!(" from {}\n", quoted(&book.cell_name(opening.at)));
-    line
+}
+
+fn from(text: &mut String, book: &Book, at: At) {
+    *text += " from ";
+    *text += &quoted(&book.cell_name(at));
 }
 
 /// The part of one of so many equal ones.

@@ -14,13 +14,14 @@ use crate::outputs::{self, Output};
 use crate::session::Session;
 use crate::table::visible;
 use crate::{Exit, World};
-use parge_base::{Code, Diagnostic};
+use parge_base::{Code, Diagnostic, Span};
+use parge_grammar::ast::Plan;
 use parge_importers::faces::{Guess, Import, import};
 use parge_importers::grid::{self, Book, Shown};
 use parge_importers::profile::{Profile, scripted};
-use parge_importers::report::{self, Report, UpdateLines};
+use parge_importers::report::{self, Report, Rows, UpdateLines};
 use parge_importers::update::Merge;
-use parge_importers::write::{PlanWords, plan_text, reconcile};
+use parge_importers::write::{PlanWords, Sum, plan_text, read_again, reconcile};
 use std::io;
 use std::path::{Path, PathBuf};
 
@@ -104,20 +105,22 @@ fn make(
     };
     let Answered {
         book,
-        shown,
         profile,
         mut import,
     } = answered;
     import.guesses.extend(of_program(&profile));
-    // Where no header was found, what its rows are is not known either.
-    if !import.tables.is_empty() {
-        said::remarks(&import, &book, &shown, said::ADD_FACE, session);
-    }
-    if import.faces.is_empty() {
-        session
-            .diagnostics
-            .push(said::nothing(&import, &book, &shown));
-        return Ok(None);
+    if said::anything(&import) {
+        let shown = Shown::new(&book, &mut session.sources);
+        // Where no header was found, what its rows are is not known either.
+        if !import.tables.is_empty() {
+            said::remarks(&import, &book, &shown, said::ADD_FACE, session);
+        }
+        if import.faces.is_empty() {
+            session
+                .diagnostics
+                .push(said::nothing(&import, &book, &shown));
+            return Ok(None);
+        }
     }
     let text = match plan_text(&book, &import, &profile, &words(&profile, &args.sheet)) {
         Ok(text) => text,
@@ -127,21 +130,28 @@ fn make(
             return Ok(None);
         }
     };
-    Ok(
-        check(&book, &import, &profile, &text, session).map(|report| Made {
-            book,
-            import,
-            profile,
-            text,
-            report,
-        }),
-    )
+    // Only a copy of the sheet shows its cells again.
+    let book = match args.reports.iter().any(|path| is_copy(path)) {
+        true => book,
+        false => book.without_cells(),
+    };
+    let rows = match args.reports.is_empty() {
+        true => Rows::NotTaken,
+        false => Rows::All,
+    };
+    let report = check(&book, &import, &profile, (&text, rows), session);
+    Ok(report.map(|report| Made {
+        book,
+        import,
+        profile,
+        text,
+        report,
+    }))
 }
 
 /// A file that was read with nothing left open.
 struct Answered {
     book: Book,
-    shown: Shown,
     profile: Profile,
     import: Import,
 }
@@ -158,7 +168,6 @@ fn answered(
     let (Some(mut profile), Ok(book)) = (profile, book) else {
         return Ok(None);
     };
-    let shown = Shown::new(&book, &mut session.sources);
     // What a profile's script makes of odd cells is read; what is shown is what the file has.
     let read = match scripted(&book, &profile, &mut session.sources) {
         Ok(read) => read,
@@ -167,42 +176,52 @@ fn answered(
             return Ok(None);
         }
     };
-    loop {
+    let import = loop {
         let mut found = import(&read.book, &profile);
         found.remarks.extend(read.remarks.iter().cloned());
         if found.questions.is_empty() {
-            return Ok(Some(Answered {
-                book,
-                shown,
-                profile,
-                import: found,
-            }));
+            break found;
         }
         if !ask::ask(&book, &found.questions, &mut profile, world)? {
+            let shown = Shown::new(&book, &mut session.sources);
             said::questions(&found, &shown, &mut session.diagnostics);
             return Ok(None);
         }
-    }
+    };
+    Ok(Some(Answered {
+        book,
+        profile,
+        import,
+    }))
 }
 
-/// Reads the text of the plan again, measures it, and holds it against the sheet.
+/// Reads the text of the plan again, measures it, and holds it against the sheet. The report tells
+/// `rows` one by one.
 fn check(
     book: &Book,
     import: &Import,
     profile: &Profile,
-    text: &str,
+    (text, rows): (&str, Rows),
     session: &mut Session,
 ) -> Option<Report> {
     let file = session.sources.add("the imported plan", text);
-    let sums = match reconcile(import, &profile.answers, file, text) {
-        Ok(sums) => sums,
+    let again = || -> Result<(Plan, Vec<Sum>), String> {
+        let plan = read_again(file, text)?;
+        let sums = reconcile(import, &profile.answers, &plan)?;
+        Ok((plan, sums))
+    };
+    // Loading a pack takes as long as reading a plan of some hundred faces.
+    let (again, pack) = rayon::join(again, || measured::pack(session));
+    let (plan, sums) = match again {
+        Ok(again) => again,
         Err(why) => {
             session.diagnostics.push(not_reconciled(&why));
             return None;
         }
     };
-    let measured = measured::sums(file, text, session)?;
-    let report = report::report(book, import, &sums, Some(&measured), profile);
+    let end = Span::new(file, text.len(), text.len());
+    let measured = measured::sums(plan, end, &pack?, session)?;
+    let report = report::report((book, import), &sums, Some(&measured), profile, rows);
     if let Some(wrong) = report.sums.iter().find(|sum| !sum.agrees) {
         let why = format!(
             "{}: {} in the sheet, {} in the plan",
@@ -320,11 +339,19 @@ fn beside(args: &ImportArgs, made: &Made, world: &World<'_>) -> Result<Vec<Outpu
     Ok(outputs)
 }
 
+/// The ending of a report, which says what it is.
+fn kind(path: &Path) -> Option<String> {
+    let kind = path.extension()?;
+    Some(kind.to_string_lossy().to_lowercase())
+}
+
+/// Whether a report is a copy of the sheet.
+fn is_copy(path: &Path) -> bool {
+    kind(path).as_deref() == Some("xlsx")
+}
+
 fn report_file(path: &Path, made: &Made, world: &World<'_>) -> Result<Output, Diagnostic> {
-    let kind = path
-        .extension()
-        .map(|kind| kind.to_string_lossy().to_lowercase());
-    let bytes = match kind.as_deref() {
+    let bytes = match kind(path).as_deref() {
         Some("json") => report::json(&made.report).unwrap_or_default().into_bytes(),
         Some("txt") => report::text(&made.report, true).into_bytes(),
         Some("xlsx") => {

@@ -48,10 +48,10 @@ fn make(
     };
     let Answered {
         book,
-        shown,
         profile,
         import,
     } = answered;
+    let shown = Shown::new(&book, &mut session.sources);
     if !import.tables.is_empty() {
         said::remarks(&import, &book, &shown, ADD_PRICE, session);
     }

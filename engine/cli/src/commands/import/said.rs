@@ -38,6 +38,14 @@ fn help(question: &Question) -> String {
     }
 }
 
+/// Whether anything is to be said of cells or rows; else the sheet need not be shown.
+pub(super) fn anything(import: &Import) -> bool {
+    let mut rows = import.rows.iter();
+    !import.remarks.is_empty()
+        || import.faces.is_empty()
+        || rows.any(|row| matches!(row.verdict, Verdict::Rejected(_)))
+}
+
 /// What should be looked at, and the rows that are not taken over.
 pub(super) fn remarks(
     import: &Import,
