@@ -132,6 +132,14 @@ impl Tables {
         Ok(found)
     }
 
+    /// Whether any row of a table begins with a key.
+    pub fn has_key(&self, table: &str, key: &str) -> bool {
+        let begins = |row: &Row| row.keys.first().is_some_and(|first| first == key);
+        self.0
+            .get(table)
+            .is_some_and(|table| table.rows.iter().any(begins))
+    }
+
     /// The number of rows of a table; none where there is no such table.
     pub(crate) fn rows_of(&self, table: &str) -> usize {
         self.0.get(table).map_or(0, |table| table.rows.len())

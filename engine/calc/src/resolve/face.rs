@@ -140,10 +140,10 @@ impl<'p> Values<'p> {
             self.lacks(Lack::Substrate, &face.name);
             return None;
         };
-        let known = self.tables.keys(SUBSTRATES, &[]).unwrap_or_default();
-        if known.contains(&name.node.as_str()) {
+        if self.tables.has_key(SUBSTRATES, &name.node) {
             return Some(name.node.clone());
         }
+        let known = self.tables.keys(SUBSTRATES, &[]).unwrap_or_default();
         let message = format!("the rule pack has no substrate `{}`", name.node);
         let help = suggest::help_for(&name.node, known);
         // Faces that inherit one wrong word share one diagnostic: the list is freed of repeats.
@@ -302,8 +302,8 @@ impl<'p> Values<'p> {
             .working_height
             .map(|at| self.elsewhere(at, |values, expr| values.working_height(expr, &of)));
         let finish = standing.finish.map(|name| self.finish_number(name));
-        let known = self.tables.keys(SUBSTRATES, &[]).unwrap_or_default();
-        let substrate = standing.substrate.map(|name| name.node.clone());
+        let known = |name: &&Name| self.tables.has_key(SUBSTRATES, &name.node);
+        let substrate = standing.substrate.filter(known);
         let (kind, length, (count, stated_count)) = resolved?;
         Some(Edge {
             structure: number,
@@ -312,7 +312,7 @@ impl<'p> Values<'p> {
             length,
             count,
             stated_count,
-            substrate: substrate.filter(|name| known.contains(&name.as_str())),
+            substrate: substrate.map(|name| name.node.clone()),
             finish: finish.flatten(),
             working_height: working_height.flatten(),
             span: edge.span,
@@ -321,9 +321,9 @@ impl<'p> Values<'p> {
 
     fn edge(&mut self, edge: &'p ast::Edge) -> Option<(String, Figure, Counted)> {
         let kind = &edge.kind;
-        let known = self.tables.keys(EDGES, &[]).unwrap_or_default();
-        let known_kind = known.contains(&kind.node.as_str());
+        let known_kind = self.tables.has_key(EDGES, &kind.node);
         if !known_kind {
+            let known = self.tables.keys(EDGES, &[]).unwrap_or_default();
             let message = format!("the rule pack has no edge `{}`", kind.node);
             let help = match known.is_empty() {
                 true => format!("add its rows to table `{EDGES}` of the pack"),
