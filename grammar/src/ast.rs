@@ -512,14 +512,15 @@ pub enum Form {
         /// Its height.
         high: Expr,
         /// Why, and how it was measured.
-        reason: Name,
+        reason: Box<Name>,
     },
 }
 
 /// An expression.
 pub type Expr = Spanned<ExprKind>;
 
-/// What an expression is made of.
+/// What an expression is made of. A plan has several for each face, so what is longer than a literal
+/// stands elsewhere.
 #[derive(Debug, Clone, PartialEq)]
 pub enum ExprKind {
     /// A number, with or without units: `12ft 6 3/4in`, `60%`, `2`. An angle is a plain number
@@ -529,13 +530,13 @@ pub enum ExprKind {
     Name(String),
     /// `street.area`, `"Entry planter".street.width`: the names of a face or structure, and what
     /// of it is meant.
-    Measure(Vec<Name>, Name),
+    Measure(Box<[Name]>, Box<Name>),
     /// `-a`
     Negate(Box<Expr>),
     /// `a + b` and its like.
     Binary(BinaryOp, Box<Expr>, Box<Expr>),
     /// `min(a, b)`
-    Call(Name, Vec<Expr>),
+    Call(Box<Name>, Box<[Expr]>),
 }
 
 /// An operator between two expressions.

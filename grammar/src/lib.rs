@@ -6,7 +6,8 @@
 //!
 //! The way of a text: the outline cuts it into statements by brackets, quotes and line ends; a
 //! grammar reads each head and line by itself; the outcome is converted once to [`ast`]. No type
-//! of the parser library is seen outside.
+//! of the parser library is seen outside. Lines of the most usual forms are read without it, to the
+//! same tree.
 //!
 //! ```
 //! let file = parge_base::Sources::new().add("plan", "");
@@ -56,6 +57,11 @@ pub struct Parsed {
 ///
 /// Only mistakes of writing are found here; names and kinds of quantities are looked at later.
 pub fn parse(file: FileId, text: &str) -> Parsed {
+    parsed(file, text, true)
+}
+
+/// Reads a plan text, usual lines by hand or everything by the parser.
+fn parsed(file: FileId, text: &str, quick: bool) -> Parsed {
     let mut parsed = Parsed::default();
     if text.len() > Sources::MAX_BYTES {
         parsed
@@ -73,8 +79,9 @@ pub fn parse(file: FileId, text: &str) -> Parsed {
         file,
         text,
         units: &units,
+        quick,
     };
-    read_all(&source, &items, &mut parsed);
+    read_all(&source, items, &mut parsed);
     tidy(&mut parsed.diagnostics);
     if parsed.diagnostics.len() > MAX_DIAGNOSTICS {
         parsed.diagnostics.truncate(MAX_DIAGNOSTICS);
@@ -93,35 +100,40 @@ pub fn tokens(file: FileId, text: &str) -> usize {
         file,
         text,
         units: &units,
+        quick: false,
     };
     let reader = Reader::new(&source);
     let items = outline(file, text, &mut Vec::new());
     items.iter().map(|item| reader.tokens(item)).sum()
 }
 
-fn read_all(source: &Source<'_>, items: &[Item], parsed: &mut Parsed) {
+fn read_all(source: &Source<'_>, items: Vec<Item>, parsed: &mut Parsed) {
     let reader = Reader::new(source);
-    let (version, rest) = reader.version(items);
+    let (version, rest) = reader.version(&items);
     parsed.plan.version = version;
     parsed.diagnostics.append(&mut reader.into_found());
-    for chunk in rest.chunks(CHUNK) {
-        if parsed.diagnostics.len() > MAX_DIAGNOSTICS {
+    let read_already = items.len() - rest.len();
+    // Each item is given up once it is read, so that the outline goes as the tree comes.
+    let mut rest = items.into_iter().skip(read_already);
+    loop {
+        let chunk: Vec<Item> = rest.by_ref().take(CHUNK).collect();
+        if chunk.is_empty() || parsed.diagnostics.len() > MAX_DIAGNOSTICS {
             return;
         }
-        let read = |item: &Item| {
+        let read = |item: Item| {
             let reader = Reader::new(source);
-            let statement = reader.statement(item);
+            let statement = reader.statement(&item);
             let damaged = (item.broken || reader.found_any()).then(|| {
-                let (word, name) = reader.names(item);
+                let (word, name) = reader.names(&item);
                 ast::Damaged { word, name }
             });
             (statement, damaged, reader.into_found())
         };
         // Collected in the order of the text, so that the outcome never depends on threads.
         let outcomes: Vec<_> = if chunk.len() > PARALLEL_FROM {
-            chunk.par_iter().map(read).collect()
+            chunk.into_par_iter().map(read).collect()
         } else {
-            chunk.iter().map(read).collect()
+            chunk.into_iter().map(read).collect()
         };
         for (statement, damaged, mut found) in outcomes {
             parsed.plan.statements.extend(statement);

@@ -11,6 +11,8 @@ mod unseen;
 
 pub(crate) use marks::TOP_WORDS;
 
+use builder::Builder;
+use pairs::Unpaired;
 use parge_base::{Diagnostic, FileId};
 use std::ops::Range;
 
@@ -47,8 +49,11 @@ pub(crate) struct Block {
 
 /// Cuts a text into items. Mistakes in brackets and quotes are added to the diagnostics.
 pub(crate) fn outline(file: FileId, text: &str, found: &mut Vec<Diagnostic>) -> Vec<Item> {
-    let unpaired = pairs::Unpaired::find(text);
-    builder::Builder::new(file, text, &unpaired).run(found)
+    // Nearly every text has a partner for each bracket, and then one scan is enough.
+    if let Some(items) = Builder::new(file, text, &Unpaired::default()).run_if_good() {
+        return items;
+    }
+    Builder::new(file, text, &Unpaired::find(text)).run(found)
 }
 
 #[cfg(test)]

@@ -4,11 +4,13 @@ mod alternate;
 mod compound;
 mod content;
 pub(crate) mod expression;
+mod face;
 mod finish;
 mod job;
 pub(crate) mod line;
 mod literal;
 mod name;
+mod quick;
 mod shape;
 mod statement;
 mod structure;
@@ -32,6 +34,8 @@ pub(crate) struct Source<'a> {
     pub file: FileId,
     pub text: &'a str,
     pub units: &'a Units,
+    /// Whether usual lines are read by hand. The parser reads them to the same effect.
+    pub quick: bool,
 }
 
 /// Reads one item and gathers its mistakes.

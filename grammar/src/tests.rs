@@ -2,12 +2,14 @@
 
 mod bodies;
 mod corpus;
+pub(crate) mod growth;
 mod mistakes;
 mod mistakes_in_bid_content;
 mod mistakes_in_blocks;
 mod mistakes_in_templates;
 mod mistakes_in_values;
 mod noise;
+mod quick;
 mod shapes;
 mod standards;
 mod statements;

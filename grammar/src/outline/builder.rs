@@ -60,6 +60,10 @@ pub(super) struct Builder<'a> {
     count: usize,
     pending: Pending,
     parens: usize,
+    /// Whether all brackets so far had partners.
+    paired: bool,
+    /// Whether no character of the text needs to be looked at by itself.
+    all_seen: bool,
     skip: Skip,
     /// The end of the last `}` without partner: a run of them is one mistake.
     stray_end: Option<usize>,
@@ -77,6 +81,10 @@ impl<'a> Builder<'a> {
             count: 0,
             pending: Pending::default(),
             parens: 0,
+            paired: true,
+            all_seen: text
+                .bytes()
+                .all(|byte| matches!(byte, b' '..=b'~' | b'\n' | b'\r' | b'\t')),
             skip: Skip::default(),
             stray_end: None,
             found: Vec::new(),
@@ -84,6 +92,19 @@ impl<'a> Builder<'a> {
     }
 
     pub(super) fn run(mut self, found: &mut Vec<Diagnostic>) -> Vec<Item> {
+        self.read();
+        found.append(&mut self.found);
+        self.items
+    }
+
+    /// The items of a text without a mistake in its brackets and quotes, where it was expected that all
+    /// brackets have partners.
+    pub(super) fn run_if_good(mut self) -> Option<Vec<Item>> {
+        self.read();
+        (self.paired && self.found.is_empty()).then_some(self.items)
+    }
+
+    fn read(&mut self) {
         let mut end = 0;
         for mark in Marks::new(self.text) {
             self.between(end..mark.range.start);
@@ -98,8 +119,6 @@ impl<'a> Builder<'a> {
         self.between(end..self.text.len());
         self.end_item();
         self.close_all();
-        found.append(&mut self.found);
-        self.items
     }
 
     /// Ends the outline in the middle of the text. That blocks are open there is no mistake.
@@ -113,7 +132,9 @@ impl<'a> Builder<'a> {
 
     /// Looks through the comments and blanks between two marks.
     fn between(&mut self, range: Range<usize>) {
-        if let Some(unseen) = unseen::find(self.file, self.text, &range, Place::Comment) {
+        if !self.all_seen
+            && let Some(unseen) = unseen::find(self.file, self.text, &range, Place::Comment)
+        {
             self.note(unseen);
         }
     }
@@ -121,7 +142,9 @@ impl<'a> Builder<'a> {
     /// A statement with a character that cannot be seen is not read: what it seems to say is not
     /// what it says.
     fn see(&mut self, range: &Range<usize>, place: Place) {
-        if let Some(unseen) = unseen::find(self.file, self.text, range, place) {
+        if !self.all_seen
+            && let Some(unseen) = unseen::find(self.file, self.text, range, place)
+        {
             self.report(unseen);
         }
     }
@@ -155,7 +178,7 @@ impl<'a> Builder<'a> {
 
     fn line_end(&mut self, top: bool) {
         if top {
-            self.parens = 0;
+            self.end_parens();
             self.end_item();
             if self.frames.first().is_some_and(|frame| frame.unpaired) {
                 self.close_all();
@@ -177,7 +200,7 @@ impl<'a> Builder<'a> {
     }
 
     fn open(&mut self, at: usize) {
-        self.parens = 0;
+        self.end_parens();
         if self.pending.head.is_none() {
             self.take_back_head(at);
         }
@@ -223,7 +246,7 @@ impl<'a> Builder<'a> {
     }
 
     fn close(&mut self, range: Range<usize>) {
-        self.parens = 0;
+        self.end_parens();
         self.end_item();
         match self.frames.pop() {
             Some(frame) => self.end_block(frame, Some(range.start)),
@@ -232,7 +255,9 @@ impl<'a> Builder<'a> {
     }
 
     fn end_block(&mut self, frame: Frame, close: Option<usize>) {
-        let items = std::mem::replace(&mut self.items, frame.before);
+        let mut items = std::mem::replace(&mut self.items, frame.before);
+        // Most blocks are short, and each face may have one.
+        items.shrink_to_fit();
         let head = frame.head.head.unwrap_or(frame.open..frame.open);
         let block = Some(Block {
             open: frame.open,
@@ -250,6 +275,7 @@ impl<'a> Builder<'a> {
     /// Ends all open blocks where the text, or the statement of the top around them, ends.
     fn close_all(&mut self) {
         let too_deep = std::mem::take(&mut self.skip).depth > 0;
+        self.paired &= self.frames.is_empty() && !too_deep;
         while let Some(frame) = self.frames.pop() {
             if frame.unpaired && !too_deep {
                 self.note(brackets::unclosed_block(
@@ -330,6 +356,12 @@ impl<'a> Builder<'a> {
         }
     }
 
+    /// No bracket reaches over a brace or into the next statement.
+    fn end_parens(&mut self) {
+        self.paired &= self.parens == 0;
+        self.parens = 0;
+    }
+
     fn leave_skipped(&mut self) {
         self.skip.depth -= 1;
         if self.skip.depth == 0 {
@@ -347,7 +379,7 @@ impl<'a> Builder<'a> {
     }
 
     fn end_item(&mut self) {
-        self.parens = 0;
+        self.end_parens();
         let Pending { head, broken } = std::mem::take(&mut self.pending);
         if let Some(head) = head {
             self.count += 1;

@@ -129,13 +129,17 @@ impl<'t> Marks<'t> {
 
     /// Reads a run of bytes without meaning of their own.
     fn run(&mut self) -> Kind {
-        while let Some(byte) = self.peek() {
-            match byte {
-                b' ' | b'\t' | b'#' | b'\n' | b'\r' | b'{' | b'}' | b'(' | b')' => break,
-                b'"' if !self.is_inch_mark() => break,
-                _ => self.at += 1,
+        let rest = self.bytes.get(self.at..).unwrap_or(&[]);
+        let mut before = self.at.checked_sub(1).and_then(|at| self.bytes.get(at));
+        let end = rest.iter().position(|byte| match byte {
+            b' ' | b'\t' | b'#' | b'\n' | b'\r' | b'{' | b'}' | b'(' | b')' => true,
+            b'"' if !before.is_some_and(u8::is_ascii_digit) => true,
+            _ => {
+                before = Some(byte);
+                false
             }
-        }
+        });
+        self.at += end.unwrap_or(rest.len());
         Kind::Text
     }
 
@@ -189,9 +193,11 @@ fn line_end(bytes: &[u8], at: usize) -> usize {
 }
 
 fn begins_statement(line: &str) -> bool {
-    TOP_WORDS.iter().any(|word| {
-        line.strip_prefix(word).is_some_and(|rest| {
-            rest.is_empty() || rest.starts_with([' ', '\t', '\r', '\n', '"', '{', '#'])
+    // Most lines are indented.
+    line.starts_with(|letter: char| letter.is_ascii_lowercase())
+        && TOP_WORDS.iter().any(|word| {
+            line.strip_prefix(word).is_some_and(|rest| {
+                rest.is_empty() || rest.starts_with([' ', '\t', '\r', '\n', '"', '{', '#'])
+            })
         })
-    })
 }

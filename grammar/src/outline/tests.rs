@@ -19,7 +19,11 @@ fn cut(text: &str) -> String {
         }
     }
     let (mut found, mut out) = (Vec::new(), String::new());
-    let items = outline(Sources::new().add("plan", ""), text, &mut found);
+    let file = Sources::new().add("plan", "");
+    let items = outline(file, text, &mut found);
+    let mut again = Vec::new();
+    let scanned_twice = Builder::new(file, text, &Unpaired::find(text)).run(&mut again);
+    assert_eq!((&items, &found), (&scanned_twice, &again), "{text}");
     show(text, &items, &mut out);
     parge_base::diagnostic::tidy(&mut found);
     for diagnostic in found {
@@ -140,4 +144,14 @@ fn there_are_only_so_many_items() {
     }
     let fewer = "x\n".repeat(MAX_ITEMS - 1);
     assert!(!cut(&fewer).contains("E0112"));
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig::with_cases(2048))]
+
+    /// [`cut`] looks that the outline of one scan is that of two.
+    #[test]
+    fn any_row_of_marks_is_cut(text in r##"([a(){}"#, ]|let b|\n|\nlet c|\na|""){0,40}"##) {
+        cut(&text);
+    }
 }

@@ -4,19 +4,40 @@ use super::Reader;
 use super::literal::Scale;
 use crate::errors::literals;
 use crate::syntax::{Pair, Rule};
-use parge_base::{Quantity, Span, Unit, Units};
+use parge_base::{Diagnostic, Quantity, Span, Units};
 use std::sync::LazyLock;
 
 /// How far a ratio of two units may be off a whole number and still be one.
 const RATIO_NOISE: f64 = 1e-9;
 
+/// The units of the rule `size`.
+const USUAL: [&str; 4] = ["ft", "in", "mm", "m"];
+
 /// A number with its unit.
-struct Part {
+pub(super) struct Part {
     value: f64,
     scale: Scale,
-    span: Span,
+    pub(super) span: Span,
     /// Whether a dash and no blank stands before it.
     dashed: bool,
+}
+
+impl Part {
+    /// A number with one of the usual units.
+    pub(super) fn usual(value: f64, unit: &str, span: Span) -> Option<Self> {
+        static METRES: LazyLock<Vec<(&str, f64)>> = LazyLock::new(|| {
+            let units = Units::standard();
+            let metres = |unit| Some((unit, units.parse(unit).ok()?.factor()));
+            USUAL.into_iter().filter_map(metres).collect()
+        });
+        let (_, metres) = METRES.iter().find(|(usual, _)| *usual == unit)?;
+        Some(Self {
+            value,
+            scale: Scale::Length(*metres),
+            span,
+            dashed: false,
+        })
+    }
 }
 
 impl Reader<'_> {
@@ -32,35 +53,50 @@ impl Reader<'_> {
             }
         }
         let parts: Vec<Part> = parts.into_iter().collect::<Option<_>>()?;
-        match parts.as_slice() {
-            [] => None,
-            [only] => Some(only.scale.quantity(only.value)),
-            _ => self.check(span, &parts).then(|| total(&parts)),
+        match self.joined(span, &parts) {
+            Ok(quantity) => Some(quantity),
+            Err(wrong) => {
+                self.report(wrong);
+                None
+            }
         }
     }
 
-    /// A size that is written in the usual way, in one unit or two.
-    pub(super) fn size(&self, pair: &Pair<'_>) -> Option<Option<Quantity>> {
-        let whole = self.span(pair);
-        let parts = || pair.as_str().split(' ');
-        if let (Some(only), None) = (parts().next(), parts().nth(1)) {
-            let (value, unit) = usual(only)?;
-            return Some(unit.quantity(value).ok());
-        }
-        let mut start = whole.range().start;
-        let parts = parts().map(|written| {
-            let (value, unit) = usual(written)?;
+    /// A size that is written in the usual way, in one unit or two: whether it is finite, or what is
+    /// wrong with it.
+    pub(super) fn size(&self, span: Span) -> Result<Option<Quantity>, Diagnostic> {
+        let mut start = span.range().start;
+        let mut part = |written: &str| {
+            let number = written.trim_end_matches(|letter: char| letter.is_ascii_lowercase());
             let end = start + written.len();
-            let span = self.span_of(std::mem::replace(&mut start, end + 1)..end);
-            Some(Part {
-                value,
-                scale: Scale::Unit(unit.clone()),
-                span,
-                dashed: false,
-            })
-        });
-        let parts: Vec<Part> = parts.collect::<Option<_>>()?;
-        self.check(whole, &parts).then(|| total(&parts))
+            let place = self.span_of(std::mem::replace(&mut start, end + 1)..end);
+            // Too many digits are infinite, and found out when this becomes a quantity.
+            let value = number.parse().unwrap_or(f64::INFINITY);
+            Part::usual(value, written.get(number.len()..)?, place)
+        };
+        let written = self.text(span.range());
+        let parts = match written.split_once(' ') {
+            Some((large, small)) => part(large)
+                .zip(part(small))
+                .map(|(large, small)| self.joined(span, &[large, small])),
+            None => part(written).map(|only| self.joined(span, &[only])),
+        };
+        parts.unwrap_or(Ok(None))
+    }
+
+    /// The length that parts make.
+    pub(super) fn joined(
+        &self,
+        span: Span,
+        parts: &[Part],
+    ) -> Result<Option<Quantity>, Diagnostic> {
+        match parts {
+            [only] => Ok(only.scale.quantity(only.value)),
+            _ => match self.wrong(span, parts) {
+                Some(wrong) => Err(wrong),
+                None => Ok(total(parts)),
+            },
+        }
     }
 
     fn measured(&self, pair: Pair<'_>, dashed: bool) -> Option<Part> {
@@ -82,8 +118,8 @@ impl Reader<'_> {
         })
     }
 
-    /// Whether parts in several units make one length.
-    fn check(&self, span: Span, parts: &[Part]) -> bool {
+    /// Why parts in several units make no length.
+    fn wrong(&self, span: Span, parts: &[Part]) -> Option<Diagnostic> {
         let written = |part: &Part| self.text(part.span.range());
         for pair in parts.windows(2) {
             let [left, right] = pair else {
@@ -106,25 +142,10 @@ impl Reader<'_> {
                 }
                 _ => continue,
             };
-            self.report(wrong);
-            return false;
+            return Some(wrong);
         }
-        true
+        None
     }
-}
-
-/// A number of one of the usual units. Too many digits are infinite, and found out when this
-/// becomes a quantity.
-fn usual(written: &str) -> Option<(f64, &'static Unit)> {
-    static UNITS: LazyLock<Vec<Unit>> = LazyLock::new(|| {
-        let units = Units::standard();
-        let usual = ["ft", "in", "mm", "m"].into_iter();
-        usual.filter_map(|unit| units.parse(unit).ok()).collect()
-    });
-    let number = written.trim_end_matches(|letter: char| letter.is_ascii_lowercase());
-    let unit = written.get(number.len()..)?;
-    let unit = UNITS.iter().find(|known| known.text() == unit)?;
-    Some((number.parse().unwrap_or(f64::INFINITY), unit))
 }
 
 fn is_feet_mark(written: &str) -> bool {

@@ -165,7 +165,7 @@ impl Reader<'_> {
             return None;
         }
         let names = std::iter::once(first).chain(between.iter().cloned());
-        Some(ExprKind::Measure(names.collect(), property.clone()))
+        Some(ExprKind::Measure(names.collect(), property.clone().into()))
     }
 
     /// The name of a `let`, a measure, or a function with what it is called with.
@@ -195,7 +195,7 @@ impl Reader<'_> {
         let depth = parts.iter().map(|part| part.depth).max().unwrap_or(0) + 1;
         let parts = parts.into_iter().map(|part| part.expr).collect();
         Some(Built {
-            expr: Spanned::new(ExprKind::Call(name, parts), span),
+            expr: Spanned::new(ExprKind::Call(name.into(), parts), span),
             depth,
         })
     }

@@ -11,11 +11,16 @@ use std::f64::consts::PI;
 /// The digits of a group in `3 810`.
 const GROUP: usize = 3;
 
+/// A degree of an angle.
+pub(super) const DEGREE: Scale = Scale::Angle(PI / 180.0);
+
 /// A unit as a plan may write it.
 #[derive(Debug, Clone)]
 pub(super) enum Scale {
     /// One of the units that all of the program knows.
     Unit(Unit),
+    /// A length: the number of metres in one.
+    Length(f64),
     /// An angle: the number of radians in one.
     Angle(f64),
 }
@@ -24,6 +29,7 @@ impl Scale {
     pub(super) fn quantity(&self, value: f64) -> Option<Quantity> {
         match self {
             Self::Unit(unit) => unit.quantity(value).ok(),
+            Self::Length(metres) => Quantity::new(value * metres, Dim::LENGTH).ok(),
             Self::Angle(radians) => plain(value * radians),
         }
     }
@@ -32,6 +38,7 @@ impl Scale {
     pub(super) fn metres(&self) -> Option<f64> {
         match self {
             Self::Unit(unit) if unit.dim() == Dim::LENGTH => Some(unit.factor()),
+            Self::Length(metres) => Some(*metres),
             _ => None,
         }
     }
@@ -44,7 +51,13 @@ impl Reader<'_> {
         let written = self.text(span.range());
         let quantity = match pair.as_rule() {
             Rule::reading => self.reading(pair)?,
-            Rule::size => self.size(&pair)?,
+            Rule::size => match self.size(span) {
+                Ok(quantity) => quantity,
+                Err(wrong) => {
+                    self.report(wrong);
+                    return None;
+                }
+            },
             Rule::compound => self.compound(pair)?,
             _ if written.contains('-') => {
                 self.report(literals::two_ways_number(span, written));
@@ -84,7 +97,7 @@ impl Reader<'_> {
         let name = match written {
             "'" | "′" => "ft",
             "\"" | "″" => "in",
-            "deg" | "°" => return Some(Scale::Angle(PI / 180.0)),
+            "deg" | "°" => return Some(DEGREE),
             "rad" => return Some(Scale::Angle(1.0)),
             _ => written.trim_start_matches('°'),
         };
@@ -109,14 +122,14 @@ impl Reader<'_> {
 }
 
 /// What can be wrong with a number, with the fraction in it.
-enum Odd<'t> {
+pub(super) enum Odd<'t> {
     OverZero(&'t str),
     Improper(&'t str),
     Grouping,
 }
 
 /// What a number says: `22`, `2.5`, `3 810`, `3/4`, `6 3/4`, `6-3/4`.
-fn value(written: &str) -> Result<f64, Odd<'_>> {
+pub(super) fn value(written: &str) -> Result<f64, Odd<'_>> {
     let Some((before, under)) = written.split_once('/') else {
         return digits(written);
     };

@@ -7,7 +7,7 @@ use crate::syntax::{Pair, Rule};
 use parge_base::Spanned;
 
 /// A polygon with fewer corners has no inside.
-const FEWEST_CORNERS: usize = 3;
+pub(super) const FEWEST_CORNERS: usize = 3;
 
 impl Reader<'_> {
     pub(super) fn shape(&self, pair: Pair<'_>) -> Option<Shape> {
@@ -122,7 +122,7 @@ impl Reader<'_> {
                 area,
                 around,
                 high,
-                reason: reason?,
+                reason: reason?.into(),
             }),
             Err(_) => None,
         }

@@ -1,17 +1,15 @@
-//! `structure "…" on substrate { … }`, templates, their faces and openings.
+//! `structure "…" on substrate { … }`, templates, and what their blocks say.
 
 use super::Reader;
 use super::line::Kind;
-use crate::ast::{
-    Body, BodySetting, Edge, Face, FaceDetail, Name, Opening, OpeningDetail, Structure, Template,
-    TemplateUse,
-};
+use crate::ast::{Body, BodySetting, Name, Structure, Template, TemplateUse};
 use crate::errors::statements;
-use crate::outline::{Block, Item};
+use crate::outline::Item;
 use crate::syntax::{Pair, Rule};
 use parge_base::suggest::nearest;
 use parge_base::{Span, Spanned};
 use rayon::prelude::*;
+use std::ops::Range;
 
 /// From this many lines on, a body is read in parts of so many lines.
 const LONG: usize = 256;
@@ -63,6 +61,14 @@ impl Reader<'_> {
     }
 
     fn structure_head(&self, item: &Item) -> Option<Head> {
+        if let Some((name, substrate)) = self.quick_head(&item.head) {
+            let from = None;
+            return Some(Head {
+                name,
+                from,
+                substrate,
+            });
+        }
         let pairs = self.head(Rule::structure_head, item.head.clone())?;
         let find = |rule| pairs.iter().find(|pair| pair.as_rule() == rule).cloned();
         let name = self.name(find(Rule::name)?);
@@ -129,22 +135,18 @@ impl Reader<'_> {
     /// The lines of a body, each of which stands for itself: those of a long one are read by all
     /// cores, as a sheet that was imported makes one structure of thousands of faces.
     pub(super) fn body(&self, items: &[Item]) -> Body {
-        let mut body = Body::default();
         if items.len() < LONG {
-            for item in items {
-                self.body_item(item, &mut body);
-            }
-            return body;
+            return self.short_body(items);
         }
         let read = |items: &[Item]| {
-            let (reader, mut body) = (Reader::new(self.source), Body::default());
-            for item in items {
-                reader.body_item(item, &mut body);
-            }
-            (body, reader.into_found())
+            let reader = Reader::new(self.source);
+            (reader.short_body(items), reader.into_found())
         };
         // Collected in the order of the text, so that the outcome never depends on threads.
         let chunks: Vec<_> = items.par_chunks(LONG).map(read).collect();
+        let mut body = Body::default();
+        let faces = chunks.iter().map(|(chunk, _)| chunk.faces.len()).sum();
+        body.faces.reserve_exact(faces);
         for (mut chunk, found) in chunks {
             body.settings.append(&mut chunk.settings);
             body.faces.append(&mut chunk.faces);
@@ -154,13 +156,22 @@ impl Reader<'_> {
         body
     }
 
+    fn short_body(&self, items: &[Item]) -> Body {
+        let mut body = Body::default();
+        // A list that grows as it goes takes twice its room in the end.
+        let is_face = |item: &&Item| self.word_of(item) == "face";
+        let faces = items.iter().filter(is_face).count();
+        body.faces.reserve_exact(faces);
+        for item in items {
+            self.body_item(item, &mut body);
+        }
+        body
+    }
+
     /// One line; a block behind it belongs to the last face or conditions of the line.
     fn body_item(&self, item: &Item, body: &mut Body) {
         let mut last = Before::Nothing;
-        let good = !item.broken
-            && self.line(Kind::Structure, item.head.clone(), |pair| {
-                last = self.body_member(pair, last, body);
-            });
+        let good = !item.broken && self.body_line(&item.head, &mut last, body);
         if let Before::Conditions(span) = last {
             match &item.block {
                 Some(block) => {
@@ -192,6 +203,25 @@ impl Reader<'_> {
                 }
             }
         }
+    }
+
+    /// The members of one line. Says whether the line was good to its end.
+    fn body_line(&self, line: &Range<usize>, last: &mut Before, body: &mut Body) -> bool {
+        if let Some(face) = self.quick_face(line) {
+            body.faces.push(face);
+            *last = Before::Face(true);
+        } else if let Some(edge) = self.quick_edge(line) {
+            body.edges.push(edge);
+            *last = Before::Edge;
+        } else if let Some(setting) = self.quick_setting(line) {
+            body.settings.push(setting);
+            *last = Before::Setting;
+        } else {
+            return self.line(Kind::Structure, line.clone(), |pair| {
+                *last = self.body_member(pair, *last, body);
+            });
+        }
+        true
     }
 
     fn body_member(&self, pair: Pair<'_>, before: Before, body: &mut Body) -> Before {
@@ -253,109 +283,4 @@ impl Reader<'_> {
             _ => BodySetting::Finish(self.name(pair)?),
         })
     }
-
-    fn edge(&self, pair: Pair<'_>) -> Option<Edge> {
-        let span = self.span(&pair);
-        let kind = self.name(pair.clone());
-        let length = self.only_expr(pair.clone());
-        let count = match self.part(pair, &[Rule::count]) {
-            Some(count) => Some(self.only_expr(count)?),
-            None => None,
-        };
-        Some(Edge {
-            kind: kind?,
-            length: length?,
-            count,
-            span,
-        })
-    }
-
-    fn face(&self, pair: Pair<'_>) -> Option<Face> {
-        let span = self.span(&pair);
-        let name = self.name(pair.clone());
-        let shape = self
-            .part(pair.clone(), &[Rule::shape])
-            .and_then(|shape| self.shape(shape));
-        let details = pair.into_inner().filter(|part| is_detail(part.as_rule()));
-        let details: Vec<_> = details.map(|part| self.face_detail(part)).collect();
-        let details = details.into_iter().collect::<Option<_>>()?;
-        Some(Face {
-            name: name?,
-            shape: shape?,
-            details,
-            openings: Vec::new(),
-            edges: Vec::new(),
-            span,
-        })
-    }
-
-    fn face_detail(&self, pair: Pair<'_>) -> Option<Spanned<FaceDetail>> {
-        let span = self.span(&pair);
-        let detail = match pair.as_rule() {
-            Rule::count => FaceDetail::Count(self.only_expr(pair)?),
-            Rule::height_at => FaceDetail::At(self.only_expr(pair)?),
-            Rule::substrate => FaceDetail::Substrate(self.name(pair)?),
-            Rule::came_from => FaceDetail::From(self.name(pair)?),
-            _ => FaceDetail::Finish(self.name(pair)?),
-        };
-        Some(Spanned::new(detail, span))
-    }
-
-    fn face_members(&self, block: &Block) -> (Vec<Opening>, Vec<Edge>) {
-        let (mut openings, mut edges) = (Vec::new(), Vec::new());
-        self.plain_lines(Kind::Face, &block.items, |pair| match pair.as_rule() {
-            Rule::edge => edges.extend(self.edge(pair)),
-            _ => openings.extend(self.opening(pair)),
-        });
-        (openings, edges)
-    }
-
-    fn opening(&self, pair: Pair<'_>) -> Option<Opening> {
-        let span = self.span(&pair);
-        let name = self.name(pair.clone());
-        let shape = self
-            .part(pair.clone(), &[Rule::shape])
-            .and_then(|shape| self.shape(shape));
-        let details = pair.into_inner().filter(|part| is_detail(part.as_rule()));
-        let details: Vec<_> = details.map(|part| self.opening_detail(part)).collect();
-        let details = details.into_iter().collect::<Option<_>>()?;
-        Some(Opening {
-            name: name?,
-            shape: shape?,
-            details,
-            span,
-        })
-    }
-
-    fn opening_detail(&self, pair: Pair<'_>) -> Option<Spanned<OpeningDetail>> {
-        let span = self.span(&pair);
-        let detail = match pair.as_rule() {
-            Rule::count => OpeningDetail::Count(self.only_expr(pair)?),
-            Rule::use_finish => OpeningDetail::Finish(self.name(pair)?),
-            Rule::came_from => OpeningDetail::From(self.name(pair)?),
-            _ => {
-                let edges = pair
-                    .clone()
-                    .into_inner()
-                    .filter(|part| part.as_rule() == Rule::edge_word);
-                let edges = edges.map(|part| Name::new(part.as_str().to_owned(), self.span(&part)));
-                let edges = edges.collect();
-                OpeningDetail::Reveal(self.only_expr(pair)?, edges)
-            }
-        };
-        Some(Spanned::new(detail, span))
-    }
-}
-
-fn is_detail(rule: Rule) -> bool {
-    matches!(
-        rule,
-        Rule::count
-            | Rule::height_at
-            | Rule::substrate
-            | Rule::came_from
-            | Rule::finish_name
-            | Rule::use_finish
-            | Rule::reveal
-    )
 }

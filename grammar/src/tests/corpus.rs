@@ -1,6 +1,7 @@
 //! The property of the fuzz target, over its corpus and what is made of it. `cargo fuzz` goes
 //! on from here for as long as it is let; see DEVELOPERS.md.
 
+use super::quick::reads_alike;
 use crate::{fmt::format, parse};
 use proptest::prelude::*;
 use std::fs;
@@ -125,7 +126,7 @@ fn changed(mut bytes: Vec<u8>, changes: &[Change], files: &[(String, Vec<u8>)]) 
 }
 
 /// The files do not change while the test runs.
-fn files() -> &'static [(String, Vec<u8>)] {
+pub(super) fn files() -> &'static [(String, Vec<u8>)] {
     static FILES: std::sync::OnceLock<Vec<(String, Vec<u8>)>> = std::sync::OnceLock::new();
     FILES.get_or_init(corpus)
 }
@@ -145,6 +146,8 @@ proptest! {
         let piece = file.iter().skip(start).take(LONGEST).copied().collect();
         let bytes = changed(piece, &changes, files());
         // Where a letter was cut the rest is still worth reading.
-        property::holds(&String::from_utf8_lossy(&bytes));
+        let text = String::from_utf8_lossy(&bytes);
+        property::holds(&text);
+        reads_alike(&text);
     }
 }

@@ -1,8 +1,12 @@
 //! Any offset in any text.
 
 use super::{SAMPLE, WHOLE, analysis};
+use growth::grows_in_proportion;
 use parge_grammar::analysis::{PackWords, Position};
 use proptest::prelude::*;
+
+#[path = "../../src/tests/growth.rs"]
+mod growth;
 
 /// Asks everything at an offset. What is told lies in the text.
 fn ask(text: &str, offset: usize) {
@@ -140,25 +144,18 @@ fn in_brackets_without_end() {
 /// Every keystroke asks for all of it.
 #[test]
 fn a_long_plan_is_read_in_time() {
-    let mut text = "parge 1\nfinish bark { technique carve }\nlet high = 3ft\n".to_owned();
-    for number in 0..2_000 {
-        let face = format!("face f{number} rect 2ft x high bark {{ opening o rect 1ft x 1ft }}");
-        text.push_str(&format!("structure s{number} on block {{\n  {face}\n}}\n"));
-    }
-    let start = std::time::Instant::now();
-    let analysis = analysis(&text);
-    let places = analysis.references(text.find("high").unwrap_or(0), false);
-    assert_eq!(places.len(), 2_000);
-    assert_eq!(analysis.symbols().len(), 2_002);
-    assert!(
-        !analysis
-            .completions(text.len(), &PackWords::default())
-            .is_empty()
-    );
-    // Generous, for a slow machine and a build without optimization.
-    assert!(
-        start.elapsed() < std::time::Duration::from_secs(20),
-        "{:?}",
-        start.elapsed()
-    );
+    grows_in_proportion("structures", 2_000, |structures| {
+        let mut text = "parge 1\nfinish bark { technique carve }\nlet high = 3ft\n".to_owned();
+        for number in 0..structures {
+            let face =
+                format!("face f{number} rect 2ft x high bark {{ opening o rect 1ft x 1ft }}");
+            text.push_str(&format!("structure s{number} on block {{\n  {face}\n}}\n"));
+        }
+        let analysis = analysis(&text);
+        let places = analysis.references(text.find("high").unwrap_or(0), false);
+        assert_eq!(places.len(), structures);
+        assert_eq!(analysis.symbols().len(), structures + 2);
+        let completions = analysis.completions(text.len(), &PackWords::default());
+        assert!(!completions.is_empty());
+    });
 }
