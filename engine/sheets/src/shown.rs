@@ -1,7 +1,8 @@
 //! Figures in the units they are shown in. Nothing here enters arithmetic of the estimate.
 
 use parge_base::{Money, Quantity, Sources, Span};
-use parge_calc::job::{Measuring, UnitSystem};
+use parge_calc::job::{Edge, Job, Measuring, UnitSystem};
+use parge_calc::measure::MeasuredFace;
 use parge_calc::price::{Estimate, MaterialLine};
 use parge_calc::takeoff::{Takeoff, Tool};
 
@@ -144,13 +145,18 @@ impl EdgeShown<'_> {
 /// The linear work, in the order of the plan.
 pub fn edges(takeoff: &Takeoff) -> impl Iterator<Item = EdgeShown<'_>> {
     let job = &takeoff.measured.job;
-    job.edges.iter().map(|edge| EdgeShown {
+    job.edges.iter().map(|of| edge(job, of))
+}
+
+/// A line of the linear work.
+pub fn edge<'j>(job: &'j Job, edge: &'j Edge) -> EdgeShown<'j> {
+    EdgeShown {
         structure: job.structure_name(edge.structure),
         face: edge.face.as_deref(),
         kind: &edge.kind,
         count: edge.count,
         length: length(job.value(edge.length), job.units).0,
-    })
+    }
 }
 
 /// What was laid out on a face: one layer on all equal faces together.
@@ -211,28 +217,32 @@ pub struct Areas {
 
 /// The measured faces in the units shown, in the order of the plan.
 pub fn faces(takeoff: &Takeoff) -> impl Iterator<Item = FaceShown<'_>> {
+    let faces = takeoff.measured.faces.iter();
+    faces.filter_map(|measured| face(takeoff, measured))
+}
+
+/// A measured face.
+pub fn face<'t>(takeoff: &'t Takeoff, measured: &MeasuredFace) -> Option<FaceShown<'t>> {
     let job = &takeoff.measured.job;
-    takeoff.measured.faces.iter().filter_map(move |measured| {
-        let face = job.faces.get(measured.face)?;
-        let count = f64::from(face.count);
-        let all = |node| area(job.tape.value(node), job.units).0 * count;
-        let one = |node| length(job.tape.value(node), job.units).0;
-        Some(FaceShown {
-            structure: job.structure_name(face.structure),
-            name: &face.name,
-            substrate: &face.substrate,
-            finish: &job.finishes.get(face.finish)?.name,
-            count: face.count,
-            width: one(measured.shape.width),
-            height: one(measured.shape.height),
-            perimeter: one(measured.shape.perimeter),
-            areas: Areas {
-                gross: all(measured.shape.area),
-                deducted: all(measured.deducted),
-                reveal: all(measured.reveal),
-                net: all(measured.net),
-            },
-        })
+    let face = job.faces.get(measured.face)?;
+    let count = f64::from(face.count);
+    let all = |node| area(job.tape.value(node), job.units).0 * count;
+    let one = |node| length(job.tape.value(node), job.units).0;
+    Some(FaceShown {
+        structure: job.structure_name(face.structure),
+        name: &face.name,
+        substrate: &face.substrate,
+        finish: &job.finishes.get(face.finish)?.name,
+        count: face.count,
+        width: one(measured.shape.width),
+        height: one(measured.shape.height),
+        perimeter: one(measured.shape.perimeter),
+        areas: Areas {
+            gross: all(measured.shape.area),
+            deducted: all(measured.deducted),
+            reveal: all(measured.reveal),
+            net: all(measured.net),
+        },
     })
 }
 

@@ -28,13 +28,16 @@ mod ladder;
 mod layouts;
 mod materials;
 mod names;
+mod package;
 mod page;
 mod purchases;
+mod rows;
 mod sheets;
 mod sizes;
 mod style;
 mod summary;
 mod workings;
+mod written;
 
 use addresses::Addresses;
 pub use change_order::change_order;
@@ -61,9 +64,6 @@ const MAX_COLUMNS: usize = 16_384;
 
 /// Rows beside the lines: title, job, wage, header and total, with room to spare.
 const OTHER_ROWS: usize = 16;
-
-/// A tenth larger than the usual level, in half the time.
-const COMPRESSION: u8 = 3;
 
 /// Why there is no workbook.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -160,7 +160,7 @@ fn write_with(
     let frame = Frame::new(estimate);
     let mut book = Workbook::new();
     book.set_properties(&properties(&estimate.takeoff.measured.job)?);
-    book.set_zip_compression_level(COMPRESSION);
+    book.set_zip_compression_level(rows::COMPRESSION);
     let warnings = diagnostics
         .iter()
         .filter(|said| said.severity() == Severity::Warning)
@@ -171,58 +171,75 @@ fn write_with(
         estimate.takeoff.used_layouts().count(),
     );
     let mut sheets = Sheets::default();
-    sheets.add(0, |sheet| summary::write(sheet, frame, estimate, warnings));
-    sheets.add(0, |sheet| bid::write(sheet, frame, estimate));
-    sheets.add(0, |sheet| checks::write(sheet, frame, estimate, of));
-    sheets.add(0, |sheet| charts::write(sheet, frame, estimate));
+    sheets.add(|sheet| summary::write(sheet, frame, estimate, warnings));
+    sheets.add(|sheet| bid::write(sheet, frame, estimate));
+    sheets.add(|sheet| checks::write(sheet, frame, estimate, of));
+    sheets.add(|sheet| charts::write(sheet, frame, estimate));
     let lines = estimate.takeoff.measured.faces.len();
-    sheets.add(lines, |sheet| faces::write(sheet, frame, estimate, of));
+    sheets.add_long(lines, |sheet, body| {
+        faces::write(sheet, body, frame, estimate, of)
+    });
     if edges > 0 {
-        sheets.add(edges, |sheet| edges::write(sheet, frame, estimate, of));
+        sheets.add_long(edges, |sheet, body| {
+            edges::write(sheet, body, frame, estimate, of)
+        });
     }
     if layouts > 0 {
-        sheets.add(layouts, |sheet| layouts::write(sheet, frame, estimate));
+        sheets.add_long(layouts, |sheet, body| {
+            layouts::write(sheet, body, frame, estimate)
+        });
     }
-    sheets.add(0, |sheet| materials::write(sheet, frame, estimate, of));
+    sheets.add(|sheet| materials::write(sheet, frame, estimate, of));
     if purchases::lines(estimate) > 0 {
-        sheets.add(0, |sheet| purchases::write(sheet, frame, estimate));
+        sheets.add(|sheet| purchases::write(sheet, frame, estimate));
     }
-    sheets.add(0, |sheet| labour::write(sheet, frame, estimate, of));
+    sheets.add(|sheet| labour::write(sheet, frame, estimate, of));
     if let Some(of_record) = of_record {
-        sheets.add(0, |sheet| actuals::write(sheet, frame, estimate, of_record));
+        sheets.add(|sheet| actuals::write(sheet, frame, estimate, of_record));
     }
     if !estimate.charges.is_empty() {
-        sheets.add(0, |sheet| charges::write(sheet, frame, estimate, of));
+        sheets.add(|sheet| charges::write(sheet, frame, estimate, of));
     }
     for number in 1..live.versions.len() {
-        sheets.add(0, move |sheet| alternates::write(sheet, frame, of, number));
+        sheets.add(move |sheet| alternates::write(sheet, frame, of, number));
     }
     if let Some(plan) = &estimate.takeoff.days {
         let lines = days::lines(plan);
-        sheets.add(lines, |sheet| days::write(sheet, frame, estimate, plan));
+        sheets.add_long(lines, |sheet, body| {
+            days::write(sheet, body, frame, estimate, plan)
+        });
         if !plan.cards.is_empty() {
             let lines = plan.cards.len();
-            sheets.add(lines, |sheet| batches::write(sheet, frame, estimate, plan));
+            sheets.add_long(lines, |sheet, body| {
+                batches::write(sheet, body, frame, estimate, plan)
+            });
         }
     }
     if !estimate.takeoff.kit.is_empty() {
-        sheets.add(0, |sheet| kit::write(sheet, frame, estimate));
+        sheets.add(|sheet| kit::write(sheet, frame, estimate));
     }
-    sheets.add(sizes::lines(of), |sheet| sizes::write(sheet, frame, of));
-    sheets.add(0, |sheet| factors::write(sheet, frame, of, sources));
+    sheets.add_long(sizes::lines(of), |sheet, body| {
+        sizes::write(sheet, body, frame, of)
+    });
+    sheets.add(|sheet| factors::write(sheet, frame, of, sources));
     let lines = classes::rows(&live);
-    sheets.add(lines, |sheet| classes::write(sheet, frame, of));
+    sheets.add_long(lines, |sheet, body| classes::write(sheet, body, frame, of));
     let lines = live.workings.len();
-    sheets.add(lines, |sheet| workings::write(sheet, frame, of, sources));
+    sheets.add_long(lines, |sheet, body| {
+        workings::write(sheet, body, frame, of, sources)
+    });
     let said = cautions::Said {
         cautions: &estimate.takeoff.cautions,
         diagnostics,
         sources,
     };
-    sheets.add(0, move |sheet| cautions::write(sheet, frame, &said));
-    sheets.write(&mut book)?;
+    sheets.add(move |sheet| cautions::write(sheet, frame, &said));
+    let bodies = sheets.write(&mut book, &frame.styles)?;
     names::define(&mut book, estimate, of);
-    book.save_to_writer(&mut *file)?;
+    match bodies.is_empty() {
+        true => book.save_to_writer(&mut *file)?,
+        false => package::write(book.save_to_buffer()?, bodies, file)?,
+    }
     crate::seal::seal_file(file).map_err(|error| SheetError::Failed(error.to_string()))
 }
 

@@ -187,7 +187,7 @@ impl<'a> Plan<'a> {
         let job = self.job();
         let names = names::of_plan(self.measured);
         let owners = Owners::of(job);
-        let units = Units::standard();
+        let mut units = WrittenUnits::default();
         let counts = self.counts();
         let mut known: HashMap<Span, usize> = HashMap::new();
         for (id, node) in job.tape.nodes().filter(|(id, _)| needed.has(*id)) {
@@ -218,7 +218,7 @@ impl<'a> Plan<'a> {
             if number == next {
                 let name = names.get(&id).map(String::as_str);
                 let name = name.or_else(|| stated.contains(&id).then_some("count"));
-                let size = self.size(node.value, span, name, &owners, sources, &units);
+                let size = self.size(node.value, span, name, &owners, sources, &mut units);
                 self.sizes.push(size);
             }
             self.cells.insert(id, Cell::Size(number));
@@ -244,11 +244,12 @@ impl<'a> Plan<'a> {
         name: Option<&str>,
         owners: &Owners<'_>,
         sources: &Sources,
-        units: &Units,
+        units: &mut WrittenUnits,
     ) -> Size {
         let written = sources.slice(span).trim().to_owned();
-        let unit = written_unit(&written, value, units)
-            .or_else(|| units.parse(&self.system.unit(value.dim)).ok())
+        let unit = units
+            .of(&written, value)
+            .or_else(|| units.parsed(&self.system.unit(value.dim)))
             .filter(|unit| unit.dim() == value.dim);
         let unit = unit.unwrap_or_else(Unit::plain);
         let stated = unit.show(value).unwrap_or(self.system.value(value));
@@ -377,16 +378,34 @@ fn is_plan(file: &str) -> bool {
     !is_script(file) && !file.ends_with(".csv")
 }
 
-/// The unit that a figure is written in, where it is one number with one unit.
-fn written_unit(text: &str, value: Quantity, units: &Units) -> Option<Unit> {
-    let unit = text.trim_start_matches(|letter: char| {
-        letter.is_ascii_digit() || matches!(letter, '.' | '/' | ' ' | '_' | ',')
-    });
-    let unit = match unit {
-        "" if value.dim.is_none() => return Some(Unit::plain()),
-        unit => units.parse(unit.trim()).ok()?,
-    };
-    (unit.dim() == value.dim).then_some(unit)
+/// The units that figures are written in, each read once.
+#[derive(Default)]
+struct WrittenUnits {
+    known: HashMap<String, Option<Unit>>,
+    units: Units,
+}
+
+impl WrittenUnits {
+    /// The unit that a figure is written in, where it is one number with one unit.
+    fn of(&mut self, text: &str, value: Quantity) -> Option<Unit> {
+        let unit = text.trim_start_matches(|letter: char| {
+            letter.is_ascii_digit() || matches!(letter, '.' | '/' | ' ' | '_' | ',')
+        });
+        let unit = match unit {
+            "" if value.dim.is_none() => return Some(Unit::plain()),
+            unit => self.parsed(unit.trim())?,
+        };
+        (unit.dim() == value.dim).then_some(unit)
+    }
+
+    fn parsed(&mut self, text: &str) -> Option<Unit> {
+        if let Some(known) = self.known.get(text) {
+            return known.clone();
+        }
+        let unit = self.units.parse(text).ok();
+        self.known.insert(text.to_owned(), unit.clone());
+        unit
+    }
 }
 
 /// A number as it was meant: without the last binary digits of a conversion.

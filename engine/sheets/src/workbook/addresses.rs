@@ -2,11 +2,11 @@
 
 use super::ladder::Ladder;
 use super::page::{HEAD_ROW, at};
+use super::written::{push_cell, push_fixed, push_number};
 use super::{classes, edges, faces, factors, sizes, workings};
 use parge_base::trace::Comparison;
 use parge_base::{Factor, Function, Operator, Span};
 use parge_calc::live::{BidFigure, Cell, Expr, FACE_FIGURES, FaceFigure, Held, Live, NOISE};
-use rust_xlsxwriter::utility::{row_col_to_cell, row_col_to_cell_absolute};
 use std::collections::{BTreeMap, HashMap};
 use std::f64::consts::PI;
 use std::fmt::Write as _;
@@ -26,6 +26,8 @@ pub(super) struct Addresses<'a> {
     pub(super) class_rows: Vec<u32>,
     /// Where the steps of the price of each version stand.
     ladders: Vec<(Ladder, String)>,
+    /// The share of their size by which figures differ that are taken as equal.
+    noise: String,
 }
 
 impl<'a> Addresses<'a> {
@@ -39,48 +41,60 @@ impl<'a> Addresses<'a> {
             factors,
             class_rows: classes::first_rows(live),
             ladders,
+            noise: number(NOISE),
         }
     }
 
     /// The address of a cell.
     pub(super) fn cell(&self, cell: Cell) -> String {
+        let mut text = String::new();
+        self.push(cell, &mut text);
+        text
+    }
+
+    /// Writes the address of a cell.
+    pub(super) fn push(&self, cell: Cell, text: &mut String) {
         match cell {
-            Cell::Size(number) => on(sizes::NAME, line(number), sizes::VALUE),
+            Cell::Size(number) => push_on(text, sizes::NAME, line(number), sizes::VALUE),
             Cell::Worked(number) => {
                 let row = line(self.live.sizes().len() + number);
-                on(sizes::NAME, row, sizes::VALUE)
+                push_on(text, sizes::NAME, row, sizes::VALUE);
             }
             Cell::Factor(number) => {
                 let factor = self.live.factors().get(number);
-                let row = factor.and_then(|factor| self.factor_rows.get(&factor.span));
-                row.map_or_else(
-                    || "NA()".to_owned(),
-                    |row| on(factors::NAME, *row, factors::VALUE),
-                )
+                match factor.and_then(|factor| self.factor_rows.get(&factor.span)) {
+                    Some(row) => push_on(text, factors::NAME, *row, factors::VALUE),
+                    None => text.push_str("NA()"),
+                }
             }
-            Cell::Face(row, figure) => on(faces::NAME, line(row), face_column(figure)),
-            Cell::FaceCount(row) => on(faces::NAME, line(row), faces::COUNT),
-            Cell::EdgeCount(row) => on(edges::NAME, line(row), edges::COUNT),
+            Cell::Face(row, figure) => push_on(text, faces::NAME, line(row), face_column(figure)),
+            Cell::FaceCount(row) => push_on(text, faces::NAME, line(row), faces::COUNT),
+            Cell::EdgeCount(row) => push_on(text, edges::NAME, line(row), edges::COUNT),
             Cell::Term { class, row, term } => {
-                let first = self.class_row(class);
-                on(classes::NAME, first + row as u32, classes::TERMS + term)
+                let row = self.class_row(class) + row as u32;
+                push_on(text, classes::NAME, row, classes::TERMS + term);
             }
             Cell::TermTotal { class, term } => {
                 let row = self.total_row(class);
-                on(classes::NAME, row, classes::TERMS + term)
+                push_on(text, classes::NAME, row, classes::TERMS + term);
             }
             Cell::TermColumn { class, term } => {
                 let column = classes::TERMS + term;
                 let (first, behind) = (self.class_row(class), self.total_row(class));
-                let last = row_col_to_cell_absolute(behind.saturating_sub(1), at(column));
-                format!("{}:{last}", on(classes::NAME, first, column))
+                push_on(text, classes::NAME, first, column);
+                text.push(':');
+                push_fixed(text, behind.saturating_sub(1), at(column));
             }
-            Cell::ClassCount(class) => on(classes::NAME, self.total_row(class), classes::COUNT),
-            Cell::Working(number) => on(workings::NAME, line(number), workings::VALUE),
+            Cell::ClassCount(class) => {
+                push_on(text, classes::NAME, self.total_row(class), classes::COUNT);
+            }
+            Cell::Working(number) => {
+                push_on(text, workings::NAME, line(number), workings::VALUE);
+            }
             Cell::Bid(version, figure) => match self.ladders.get(version) {
-                Some((_, hours)) if figure == BidFigure::Hours => hours.clone(),
-                Some((ladder, _)) => ladder.figure(figure),
-                None => "NA()".to_owned(),
+                Some((_, hours)) if figure == BidFigure::Hours => text.push_str(hours),
+                Some((ladder, _)) => text.push_str(&ladder.figure(figure)),
+                None => text.push_str("NA()"),
             },
         }
     }
@@ -101,15 +115,20 @@ impl<'a> Addresses<'a> {
     /// A formula, without the sign that begins it.
     pub(super) fn formula(&self, expr: &Expr) -> String {
         let mut text = String::new();
-        self.write(expr, SUM, &mut text);
+        self.push_formula(expr, &mut text);
         text
+    }
+
+    /// Writes a formula, without the sign that begins it.
+    pub(super) fn push_formula(&self, expr: &Expr, text: &mut String) {
+        self.write(expr, SUM, text);
     }
 
     /// Writes a formula, in brackets where it binds less closely than asked for.
     fn write(&self, expr: &Expr, least: u8, text: &mut String) {
         match expr {
-            Expr::Number(value) => text.push_str(&number(*value)),
-            Expr::At(cell) => text.push_str(&self.cell(*cell)),
+            Expr::Number(value) => push_figure(text, *value),
+            Expr::At(cell) => self.push(*cell, text),
             Expr::Apply(function, a) => self.write_function(*function, a, text),
             Expr::Combine(Operator::Min, sides) => self.write_call("MIN", sides.iter(), text),
             Expr::Combine(Operator::Max, sides) => self.write_call("MAX", sides.iter(), text),
@@ -196,21 +215,46 @@ impl<'a> Addresses<'a> {
 
     /// Whether a comparison turns out as it did, as a condition.
     pub(super) fn condition(&self, held: &Held) -> String {
+        let mut text = String::new();
+        self.push_condition(held, &mut text);
+        text
+    }
+
+    fn push_condition(&self, held: &Held, text: &mut String) {
         let (mut a, mut b) = (String::new(), String::new());
         self.write(&held.left, PRODUCT, &mut a);
         self.write(&held.right, PRODUCT, &mut b);
-        // Nothing is exact beside nothing, so no noise is allowed for there.
-        let noise = format!("{}*MAX(ABS({a}),ABS({b}))", number(NOISE));
-        let (difference, is_over) = match held.comparison {
-            Comparison::Less => (format!("{b}-{a}"), held.held),
-            Comparison::LessOrEqual => (format!("{a}-{b}"), !held.held),
-            Comparison::Greater => (format!("{a}-{b}"), held.held),
-            Comparison::GreaterOrEqual => (format!("{b}-{a}"), !held.held),
-            Comparison::Equal => (format!("ABS({a}-{b})"), !held.held),
-            Comparison::NotEqual => (format!("ABS({a}-{b})"), held.held),
+        let (a, b) = (a.as_str(), b.as_str());
+        let mut push = |parts: &[&str]| parts.iter().for_each(|part| text.push_str(part));
+        let is_over = match held.comparison {
+            Comparison::Less => {
+                push(&[b, "-", a]);
+                held.held
+            }
+            Comparison::GreaterOrEqual => {
+                push(&[b, "-", a]);
+                !held.held
+            }
+            Comparison::Greater => {
+                push(&[a, "-", b]);
+                held.held
+            }
+            Comparison::LessOrEqual => {
+                push(&[a, "-", b]);
+                !held.held
+            }
+            Comparison::Equal => {
+                push(&["ABS(", a, "-", b, ")"]);
+                !held.held
+            }
+            Comparison::NotEqual => {
+                push(&["ABS(", a, "-", b, ")"]);
+                held.held
+            }
         };
-        let sign = if is_over { ">" } else { "<=" };
-        format!("{difference}{sign}{noise}")
+        push(&[if is_over { ">" } else { "<=" }]);
+        // Nothing is exact beside nothing, so no noise is allowed for there.
+        push(&[&self.noise, "*MAX(ABS(", a, "),ABS(", b, "))"]);
     }
 
     /// A mark that is 0 while all comparisons turn out as they did, and 1 as soon as one does not.
@@ -219,8 +263,14 @@ impl<'a> Addresses<'a> {
         if all.is_empty() {
             return Some("0".to_owned());
         }
-        let conditions: Vec<String> = all.iter().map(|held| self.condition(held)).collect();
-        let text = format!("IF(AND({}),0,1)", conditions.join(","));
+        let mut text = "IF(AND(".to_owned();
+        for (number, held) in all.iter().enumerate() {
+            if number > 0 {
+                text.push(',');
+            }
+            self.push_condition(held, &mut text);
+        }
+        text.push_str("),0,1)");
         (text.len() <= MOST_LETTERS && all.len() <= MOST_ARGUMENTS).then_some(text)
     }
 }
@@ -236,21 +286,30 @@ const WHOLE: u8 = 4;
 
 /// A number as a formula writes it: with all its digits, and in brackets where it has a sign.
 pub(super) fn number(value: f64) -> String {
+    let mut text = String::new();
+    push_figure(&mut text, value);
+    text
+}
+
+/// Writes a number as a formula does.
+pub(super) fn push_figure(text: &mut String, value: f64) {
     if value == PI {
-        return "PI()".to_owned();
+        return text.push_str("PI()");
     }
     if value == 2.0 * PI {
-        return "(2*PI())".to_owned();
+        return text.push_str("(2*PI())");
     }
-    let size = value.abs();
-    let mut text = String::new();
-    let written = match value == 0.0 || (1e-6..1e15).contains(&size) {
-        true => write!(text, "{value}"),
-        false => write!(text, "{value:E}"),
-    };
-    match written {
-        Ok(()) if value < 0.0 => format!("({text})"),
-        _ => text,
+    let has_sign = value < 0.0;
+    if has_sign {
+        text.push('(');
+    }
+    match value == 0.0 || (1e-6..1e15).contains(&value.abs()) {
+        true => push_number(text, value),
+        // A text takes whatever is written to it.
+        false => drop(write!(text, "{value:E}")),
+    }
+    if has_sign {
+        text.push(')');
     }
 }
 
@@ -261,12 +320,23 @@ pub(super) fn line(number: usize) -> u32 {
 
 /// A cell on a sheet.
 pub(super) fn on(sheet: &str, row: u32, column: usize) -> String {
-    format!("{sheet}!{}", row_col_to_cell_absolute(row, at(column)))
+    let mut text = String::new();
+    push_on(&mut text, sheet, row, column);
+    text
+}
+
+/// Writes a cell on a sheet.
+pub(super) fn push_on(text: &mut String, sheet: &str, row: u32, column: usize) {
+    text.push_str(sheet);
+    text.push('!');
+    push_fixed(text, row, at(column));
 }
 
 /// A cell on the same sheet.
 pub(super) fn here(row: u32, column: usize) -> String {
-    row_col_to_cell(row, at(column))
+    let mut text = String::new();
+    push_cell(&mut text, row, at(column));
+    text
 }
 
 /// All lines of a column of a sheet.

@@ -1,6 +1,7 @@
 //! The sheet of batches: what the mixer is told on each day. There is none where nothing is mixed.
 
-use super::page::{Column, Frame, HEAD_ROW, Page};
+use super::page::{Column, Frame, HEAD_ROW, Lines, Page};
+use super::rows::{Body, Cells};
 use super::style::Look;
 use crate::shown;
 use crate::shown_days::{self, CardShown, DATA_SHEET, GivenShown, OPEN_BAG};
@@ -23,11 +24,13 @@ const DECIMALS: u32 = 2;
 
 pub(super) fn write(
     sheet: &mut Worksheet,
+    body: &mut Body,
     frame: &Frame,
     estimate: &Estimate,
     plan: &DayPlan,
 ) -> Result<(), XlsxError> {
-    let kinds = kinds(shown_days::cards(&estimate.takeoff, plan));
+    let cards: Vec<CardShown<'_>> = shown_days::cards(&estimate.takeoff, plan).collect();
+    let kinds = kinds(&cards);
     let mut columns = vec![
         Column::text("Day", 14.0),
         Column::text("Mix", 34.0),
@@ -42,13 +45,30 @@ pub(super) fn write(
     page.note(DATA_SHEET)?;
     page.header(HEAD_ROW)?;
     page.freeze()?;
-    for card in shown_days::cards(&estimate.takeoff, plan) {
-        line(&mut page, &card, &kinds)?;
-    }
+    page.lines(body, cards.len(), &CardLines { cards, kinds })?;
     page.end()
 }
 
-fn line(page: &mut Page<'_>, card: &CardShown<'_>, kinds: &[Kind]) -> Result<(), XlsxError> {
+/// The lines of the sheet.
+struct CardLines<'a> {
+    cards: Vec<CardShown<'a>>,
+    kinds: Vec<Kind>,
+}
+
+impl Lines for CardLines<'_> {
+    fn write(&self, page: &mut Page<'_, impl Cells>, number: usize) -> Result<(), XlsxError> {
+        match self.cards.get(number) {
+            Some(card) => line(page, card, &self.kinds),
+            None => page.next(),
+        }
+    }
+}
+
+fn line(
+    page: &mut Page<'_, impl Cells>,
+    card: &CardShown<'_>,
+    kinds: &[Kind],
+) -> Result<(), XlsxError> {
     page.blank()?;
     page.text(0, &card.day.label)?;
     page.text(1, card.mix)?;
@@ -91,7 +111,7 @@ impl Kind {
 }
 
 /// What the rule gives on any card, each once, in its order.
-fn kinds<'a>(cards: impl Iterator<Item = CardShown<'a>>) -> Vec<Kind> {
+fn kinds(cards: &[CardShown<'_>]) -> Vec<Kind> {
     let mut kinds: Vec<Kind> = Vec::new();
     for card in cards {
         for given in &card.given {

@@ -5,8 +5,9 @@ mod order;
 
 use super::clean::{clean, cut};
 use super::page::{Column, Frame, Page, at};
+use super::rows::COMPRESSION;
 use super::style::{self, Look};
-use super::{COMPRESSION, OTHER_ROWS, SheetError, check_room, properties};
+use super::{OTHER_ROWS, SheetError, check_room, properties};
 use crate::shown;
 use order::{DIFFERENCE, Figure, Line, Order, WHAT};
 use parge_base::Money;

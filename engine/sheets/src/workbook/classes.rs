@@ -5,13 +5,13 @@ use super::addresses::{Addresses, here, line, on};
 use super::clean::clean;
 use super::faces;
 use super::page::{Frame, at};
+use super::rows::{Body, Cells};
 use super::sizes::unit_words;
-use super::style::{self, Look};
-use parge_calc::live::{Cell, Class, Live, Rows};
+use super::style::{self, Look, Style, Styles};
+use parge_calc::live::{Cell, Class, Live, Rows, Version};
 use parge_calc::takeoff::Takeoff;
-use rust_xlsxwriter::{
-    ConditionalFormatCell, ConditionalFormatCellRule, Formula, Worksheet, XlsxError,
-};
+use rust_xlsxwriter::{ConditionalFormatCell, ConditionalFormatCellRule, Worksheet, XlsxError};
+use std::ops::Range;
 
 pub(super) const NAME: &str = "Classes";
 
@@ -53,28 +53,74 @@ pub(super) fn columns(live: &Live<'_>) -> usize {
 
 /// The formats of the sheet.
 struct Formats {
-    text: rust_xlsxwriter::Format,
-    count: rust_xlsxwriter::Format,
-    mark: rust_xlsxwriter::Format,
-    figure: rust_xlsxwriter::Format,
+    title: Style,
+    head_words: Style,
+    head: Style,
+    words: Style,
+    count: Style,
+    mark: Style,
+    figure: Style,
+    total_words: Style,
+    total_count: Style,
+    total_mark: Style,
+    total_figure: Style,
+}
+
+impl Formats {
+    fn new(styles: &Styles) -> Self {
+        let figure = Look::Decimals(4);
+        let body = |look| styles.style(style::body(look));
+        let total = |look| styles.style(style::total(look));
+        Self {
+            title: styles.style(style::fact_name().set_bold()),
+            head_words: styles.style(style::head(Look::Text)),
+            head: styles.style(style::head(Look::Count)),
+            words: body(Look::Text),
+            count: body(Look::Count),
+            mark: body(Look::Mark),
+            figure: body(figure),
+            total_words: total(Look::Text),
+            total_count: total(Look::Count),
+            total_mark: total(Look::Mark),
+            total_figure: total(figure),
+        }
+    }
 }
 
 pub(super) fn write(
     sheet: &mut Worksheet,
+    body: &mut Body,
     frame: &Frame,
     of: &Addresses<'_>,
 ) -> Result<(), XlsxError> {
     frame.begin(sheet, NAME)?;
     let note = "Faces and edges that the rules treat alike. A mark says that a rule would turn out differently, or that sheets were laid out for other sizes: then have Parge reckon anew.";
     sheet.write_string_with_format(2, 0, note, &style::note())?;
-    let formats = Formats {
-        text: style::body(Look::Text),
-        count: style::body(Look::Count),
-        mark: style::body(Look::Mark),
-        figure: style::body(Look::Decimals(4)),
+    let formats = Formats::new(&frame.styles);
+    // Below the last class stands nothing.
+    let (lines, columns) = (rows(of.live).saturating_sub(1), columns(of.live));
+    let write = |cells: &mut _, lines: Range<usize>| {
+        let mut table = ClassRows {
+            cells,
+            of,
+            formats: &formats,
+            row: 0,
+        };
+        lines.into_iter().try_for_each(|line| table.write(line))
     };
-    for (number, class) in of.live.classes.iter().enumerate() {
-        write_class(sheet, of, number, class, &formats)?;
+    match body.is_long {
+        true => {
+            body.write(FIRST, lines, columns, write)?;
+        }
+        false => {
+            let mut table = ClassRows {
+                cells: &mut *sheet,
+                of,
+                formats: &formats,
+                row: 0,
+            };
+            (0..lines).try_for_each(|line| table.write(line))?;
+        }
     }
     let last = FIRST + rows(of.live) as u32;
     let alarm = ConditionalFormatCell::new()
@@ -83,163 +129,176 @@ pub(super) fn write(
     sheet.add_conditional_format(FIRST, at(OTHER_RULE), last, at(LAID_OUT), &alarm)?;
     sheet.set_column_width(0, 30)?;
     sheet.set_column_width(1, 26)?;
-    for column in COUNT..columns(of.live) {
+    for column in COUNT..columns {
         sheet.set_column_width(at(column), 14)?;
     }
     sheet.set_freeze_panes(FIRST, 0)?;
     Ok(())
 }
 
-fn write_class(
-    sheet: &mut Worksheet,
-    of: &Addresses<'_>,
-    number: usize,
-    class: &Class,
-    formats: &Formats,
-) -> Result<(), XlsxError> {
-    let live = of.live;
-    let Some(first) = of.class_rows.get(number).copied() else {
-        return Ok(());
-    };
-    let version = live
-        .versions
-        .iter()
-        .find(|version| version.classes.contains(&number));
-    let Some(version) = version else {
-        return Ok(());
-    };
-    let title = match version.name {
-        Some(name) => format!("{}, alternate “{name}”", class.title),
-        None => class.title.clone(),
-    };
-    sheet.write_string_with_format(first - 2, 0, clean(&title), &style::fact_name().set_bold())?;
-    write_head(sheet, of, class, first - 1)?;
-    for row in 0..class.rows.len() {
-        let at_row = first + row as u32;
-        let names = names(&version.estimate.takeoff, &class.rows, row);
-        for (column, name) in [0u16, 1].into_iter().zip(names) {
-            sheet.write_string_with_format(at_row, column, clean(name), &formats.text)?;
-        }
-        write_row(sheet, of, number, class, row, at_row, formats)?;
-    }
-    write_total(sheet, of, number, class, first)
-}
-
-fn write_head(
-    sheet: &mut Worksheet,
-    of: &Addresses<'_>,
-    class: &Class,
+/// Rows of the sheet, from the top down.
+struct ClassRows<'w, C> {
+    cells: &'w mut C,
+    of: &'w Addresses<'w>,
+    formats: &'w Formats,
+    /// The row being written.
     row: u32,
-) -> Result<(), XlsxError> {
-    let kind = match class.rows {
-        Rows::Faces(_) => "Face",
-        Rows::Edges(_) => "Edge",
-    };
-    let (text, number) = (style::head(Look::Text), style::head(Look::Count));
-    for (column, head) in [(0, "Structure"), (1, kind)] {
-        sheet.write_string_with_format(row, column, head, &text)?;
-    }
-    for (column, head) in [
-        (COUNT, "Count"),
-        (OTHER_RULE, "Other rule"),
-        (LAID_OUT, "Laid out for other sizes"),
-    ] {
-        sheet.write_string_with_format(row, at(column), head, &number)?;
-    }
-    let mut lines = 2;
-    for (column, term) in (TERMS..).zip(&class.terms) {
-        let unit = unit_words(&of.live.system.unit(term.kind));
-        let head = match unit.as_str() {
-            "" => term.what.clone(),
-            unit => format!("{}, {unit}", term.what),
-        };
-        lines = lines.max(head.chars().count().div_ceil(11) as u32);
-        sheet.write_string_with_format(row, at(column), head, &number)?;
-    }
-    sheet.set_row_height(row, 15 * lines.min(6))?;
-    Ok(())
 }
 
-fn write_row(
-    sheet: &mut Worksheet,
-    of: &Addresses<'_>,
-    number: usize,
-    class: &Class,
-    row: usize,
-    at_row: u32,
-    formats: &Formats,
-) -> Result<(), XlsxError> {
-    let live = of.live;
-    let mut formula = |column: usize, text: &str, value: f64, format| {
-        let formula = Formula::new(format!("={text}")).set_result(value.to_string());
-        sheet
-            .write_formula_with_format(at_row, at(column), formula, format)
-            .map(|_| ())
-    };
-    if let Some(cell) = class.rows.count(row) {
-        formula(COUNT, &of.cell(cell), live.value(cell), &formats.count)?;
-    }
-    let changed = match &class.rows {
-        Rows::Faces(rows) => rows
-            .get(row)
-            .map(|[face, _]| on(faces::NAME, line(*face), faces::CHANGED)),
-        Rows::Edges(_) => None,
-    };
-    // Where so much is compared that no cell holds it, every change counts; of an edge nobody knows.
-    let mark = of.mark(&live.row_guards(number, row));
-    let (mark, now) = match mark.or_else(|| changed.clone()) {
-        Some(mark) => (mark, 0.0),
-        None => ("1".to_owned(), 1.0),
-    };
-    formula(OTHER_RULE, &mark, now, &formats.mark)?;
-    let laid = changed.filter(|_| class.is_laid_out);
-    formula(LAID_OUT, laid.as_deref().unwrap_or("0"), 0.0, &formats.mark)?;
-    for term in 0..class.terms.len() {
-        let expr = live.term(number, row, term);
-        let cell = Cell::Term {
-            class: number,
-            row,
-            term,
+impl<'w, C: Cells> ClassRows<'w, C> {
+    /// A line below the note: of the class that it lies in, the title, the header, a row, the
+    /// total, or nothing.
+    fn write(&mut self, line: usize) -> Result<(), XlsxError> {
+        self.row = FIRST + line as u32;
+        let (row, of) = (self.row, self.of);
+        // The first row of a class has its title and header above.
+        let behind = of.class_rows.partition_point(|first| first - 2 <= row);
+        let number = behind.saturating_sub(1);
+        let class = of.live.classes.get(number);
+        let (Some(class), Some(first)) = (class, of.class_rows.get(number)) else {
+            return self.cells.end_row(row, None);
         };
-        formula(
-            TERMS + term,
-            &of.formula(&expr),
-            live.value(cell),
-            &formats.figure,
-        )?;
+        let mut height = None;
+        match (row + 2 - first) as usize {
+            0 => self.title(number, class)?,
+            1 => height = Some(self.head(class)?),
+            line if line < 2 + class.rows.len() => self.line(number, class, line - 2)?,
+            line if line == 2 + class.rows.len() => self.total(class, *first)?,
+            _ => {}
+        }
+        self.cells.end_row(row, height)
     }
-    Ok(())
-}
 
-fn write_total(
-    sheet: &mut Worksheet,
-    of: &Addresses<'_>,
-    number: usize,
-    class: &Class,
-    first: u32,
-) -> Result<(), XlsxError> {
-    let row = of.total_row(number);
-    let last = row.saturating_sub(1);
-    sheet.write_string_with_format(row, 0, "Of all", &style::total(Look::Text))?;
-    sheet.write_blank(row, 1, &style::total(Look::Text))?;
-    let range = |column| format!("{}:{}", here(first, column), here(last, column));
-    let counts = range(COUNT);
-    let mut formula = |column: usize, text: String, value: f64, look| {
-        let formula = Formula::new(text).set_result(value.to_string());
-        sheet
-            .write_formula_with_format(row, at(column), formula, &style::total(look))
-            .map(|_| ())
-    };
-    formula(COUNT, format!("=SUM({counts})"), class.count, Look::Count)?;
-    for (column, term) in (TERMS..).zip(&class.terms) {
-        let sum = format!("=SUMPRODUCT({counts},{})", range(column));
-        formula(column, sum, term.total, Look::Decimals(4))?;
+    fn version(&self, class: usize) -> Option<&'w Version<'w>> {
+        let mut versions = self.of.live.versions.iter();
+        versions.find(|version| version.classes.contains(&class))
     }
-    // The marks have no sum of their own: the sheet of checks adds up the whole column.
-    for column in [OTHER_RULE, LAID_OUT] {
-        sheet.write_blank(row, at(column), &style::total(Look::Mark))?;
+
+    fn words(&mut self, column: usize, text: &str, style: &Style) -> Result<(), XlsxError> {
+        self.cells.words(self.row, at(column), &clean(text), style)
     }
-    Ok(())
+
+    fn formula(
+        &mut self,
+        column: usize,
+        formula: &str,
+        value: f64,
+        style: &Style,
+    ) -> Result<(), XlsxError> {
+        self.cells
+            .formula(self.row, at(column), formula, value, style)
+    }
+
+    fn title(&mut self, number: usize, class: &Class) -> Result<(), XlsxError> {
+        let name = self.version(number).and_then(|version| version.name);
+        let title = match name {
+            Some(name) => format!("{}, alternate “{name}”", class.title),
+            None => class.title.clone(),
+        };
+        self.words(0, &title, &self.formats.title)
+    }
+
+    /// The header, and how high it is.
+    fn head(&mut self, class: &Class) -> Result<u32, XlsxError> {
+        let kind = match class.rows {
+            Rows::Faces(_) => "Face",
+            Rows::Edges(_) => "Edge",
+        };
+        let formats = self.formats;
+        for (column, head) in [(0, "Structure"), (1, kind)] {
+            self.words(column, head, &formats.head_words)?;
+        }
+        for (column, head) in [
+            (COUNT, "Count"),
+            (OTHER_RULE, "Other rule"),
+            (LAID_OUT, "Laid out for other sizes"),
+        ] {
+            self.words(column, head, &formats.head)?;
+        }
+        let mut lines = 2;
+        for (column, term) in (TERMS..).zip(&class.terms) {
+            let unit = unit_words(&self.of.live.system.unit(term.kind));
+            let head = match unit.as_str() {
+                "" => term.what.clone(),
+                unit => format!("{}, {unit}", term.what),
+            };
+            lines = lines.max(head.chars().count().div_ceil(11) as u32);
+            self.words(column, &head, &formats.head)?;
+        }
+        Ok(15 * lines.min(6))
+    }
+
+    fn line(&mut self, number: usize, class: &Class, row: usize) -> Result<(), XlsxError> {
+        let (of, formats) = (self.of, self.formats);
+        let live = of.live;
+        let takeoff = self
+            .version(number)
+            .map(|version| &version.estimate.takeoff);
+        let names = takeoff.map(|takeoff| names(takeoff, &class.rows, row));
+        for (column, name) in names.unwrap_or_default().into_iter().enumerate() {
+            self.words(column, name, &formats.words)?;
+        }
+        if let Some(cell) = class.rows.count(row) {
+            self.formula(COUNT, &of.cell(cell), live.value(cell), &formats.count)?;
+        }
+        let changed = match &class.rows {
+            Rows::Faces(rows) => rows
+                .get(row)
+                .map(|[face, _]| on(faces::NAME, line(*face), faces::CHANGED)),
+            Rows::Edges(_) => None,
+        };
+        // Where so much is compared that no cell holds it, every change counts; of an edge nobody knows.
+        let mark = of.mark(&live.row_guards(number, row));
+        let (mark, now) = match mark.or_else(|| changed.clone()) {
+            Some(mark) => (mark, 0.0),
+            None => ("1".to_owned(), 1.0),
+        };
+        self.formula(OTHER_RULE, &mark, now, &formats.mark)?;
+        let laid = changed.filter(|_| class.is_laid_out);
+        self.formula(LAID_OUT, laid.as_deref().unwrap_or("0"), 0.0, &formats.mark)?;
+        // A term may rest on those before it in its row.
+        let (mut text, mut values) = (String::new(), Vec::with_capacity(class.terms.len()));
+        for term in 0..class.terms.len() {
+            let expr = live.term(number, row, term);
+            let value = expr.value(&|cell| match cell {
+                Cell::Term {
+                    class,
+                    row: of_row,
+                    term,
+                } if (class, of_row) == (number, row) => values
+                    .get(term)
+                    .copied()
+                    .unwrap_or_else(|| live.value(cell)),
+                cell => live.value(cell),
+            });
+            values.push(value);
+            text.clear();
+            of.push_formula(&expr, &mut text);
+            self.formula(TERMS + term, &text, value, &formats.figure)?;
+        }
+        Ok(())
+    }
+
+    fn total(&mut self, class: &Class, first: u32) -> Result<(), XlsxError> {
+        let formats = self.formats;
+        let last = self.row.saturating_sub(1);
+        self.words(0, "Of all", &formats.total_words)?;
+        self.cells.blank(self.row, 1, &formats.total_words)?;
+        let range = |column| format!("{}:{}", here(first, column), here(last, column));
+        let counts = range(COUNT);
+        let sum = format!("SUM({counts})");
+        self.formula(COUNT, &sum, class.count, &formats.total_count)?;
+        // The marks have no sum of their own: the sheet of checks adds up the whole column.
+        for column in [OTHER_RULE, LAID_OUT] {
+            self.cells
+                .blank(self.row, at(column), &formats.total_mark)?;
+        }
+        for (column, term) in (TERMS..).zip(&class.terms) {
+            let sum = format!("SUMPRODUCT({counts},{})", range(column));
+            self.formula(column, &sum, term.total, &formats.total_figure)?;
+        }
+        Ok(())
+    }
 }
 
 /// Structure and name of a row.

@@ -7,7 +7,8 @@ const MAX_UNITS: usize = 32_767;
 
 /// A text without characters that a workbook cannot hold, and no longer than a cell can hold.
 pub(crate) fn clean(text: &str) -> Cow<'_, str> {
-    let text = if text.chars().any(is_foreign) {
+    let is_plain = text.bytes().all(|byte| matches!(byte, b' '..=b'~'));
+    let text = if !is_plain && text.chars().any(is_foreign) {
         let text = text.replace("\r\n", "\n").replace('\r', "\n");
         Cow::Owned(text.chars().map(replaced).collect())
     } else {

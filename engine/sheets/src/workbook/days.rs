@@ -1,6 +1,7 @@
 //! The sheet of days: which work is done on which day. There is none without a day plan.
 
-use super::page::{Column, Frame, HEAD_ROW, Page};
+use super::page::{Column, Frame, HEAD_ROW, Lines, Page};
+use super::rows::{Body, Cells};
 use super::style::Look;
 use crate::shown_days::{self, WorkShown};
 use parge_base::number::round_to;
@@ -22,6 +23,7 @@ pub(super) fn lines(plan: &DayPlan) -> usize {
 
 pub(super) fn write(
     sheet: &mut Worksheet,
+    body: &mut Body,
     frame: &Frame,
     estimate: &Estimate,
     plan: &DayPlan,
@@ -31,7 +33,6 @@ pub(super) fn write(
         columns.push(Column::text("Weekday", 12.0));
     }
     let structure = columns.len();
-    let [work, people, hours, share, critical] = [1, 2, 3, 4, 5].map(|more| structure + more);
     columns.extend([
         Column::text("Structure", 30.0),
         Column::text("Work", 84.0),
@@ -44,24 +45,42 @@ pub(super) fn write(
     page.note(NOTE)?;
     page.header(HEAD_ROW)?;
     page.freeze()?;
-    let mut total = 0.0;
-    for line in shown_days::work(&estimate.takeoff, plan) {
-        let WorkShown { day, weekday, .. } = line;
-        total += line.hours;
+    let work: Vec<WorkShown<'_>> = shown_days::work(&estimate.takeoff, plan).collect();
+    let total = work.iter().fold(0.0, |sum, line| sum + line.hours);
+    page.lines(body, work.len(), &WorkLines { work, structure })?;
+    page.total("Hours of work")?;
+    page.sum(structure + HOURS, total)?;
+    page.end()
+}
+
+/// Columns from that of the structures on.
+const HOURS: usize = 3;
+
+/// The lines of the sheet.
+struct WorkLines<'a> {
+    work: Vec<WorkShown<'a>>,
+    /// The column of the structures, behind that of weekdays where days have dates.
+    structure: usize,
+}
+
+impl Lines for WorkLines<'_> {
+    fn write(&self, page: &mut Page<'_, impl Cells>, line: usize) -> Result<(), XlsxError> {
+        let Some(line) = self.work.get(line) else {
+            return page.next();
+        };
+        let [work, people, hours, share, critical] =
+            [1, 2, HOURS, 4, 5].map(|more| self.structure + more);
         page.blank()?;
-        page.text(0, day)?;
-        if plan.is_dated {
-            page.text(1, weekday)?;
+        page.text(0, line.day)?;
+        if self.structure > 1 {
+            page.text(1, line.weekday)?;
         }
-        page.text(structure, line.structure)?;
+        page.text(self.structure, line.structure)?;
         page.text(work, &line.work)?;
         page.number(people, f64::from(line.people))?;
         page.number(hours, line.hours)?;
         page.number(share, round_to(line.share, SHARE_DECIMALS))?;
         page.text(critical, if line.critical { "yes" } else { "" })?;
-        page.next()?;
+        page.next()
     }
-    page.total("Hours of work")?;
-    page.sum(hours, total)?;
-    page.end()
 }

@@ -2,7 +2,8 @@
 
 use super::addresses::{Addresses, line, on};
 use super::faces;
-use super::page::{Column, Frame, HEAD_ROW, Page};
+use super::page::{Column, Frame, HEAD_ROW, Lines, Page};
+use super::rows::{Body, Cells};
 use super::style::Look;
 use crate::shown;
 use parge_calc::job::{Edge, Job};
@@ -22,6 +23,7 @@ pub(super) const ALL: usize = 6;
 
 pub(super) fn write(
     sheet: &mut Worksheet,
+    body: &mut Body,
     frame: &Frame,
     estimate: &Estimate,
     of: &Addresses<'_>,
@@ -44,15 +46,43 @@ pub(super) fn write(
     page.header(HEAD_ROW)?;
     page.freeze()?;
     let faces = faces_by_name(estimate);
-    let mut all = 0.0;
-    for (edge, shown) in job.edges.iter().zip(shown::edges(takeoff)) {
+    let lines = EdgeLines {
+        estimate,
+        of,
+        faces,
+    };
+    page.lines(body, job.edges.len(), &lines)?;
+    let last = page.row().saturating_sub(1);
+    page.total("All edges")?;
+    let lengths = shown::edges(takeoff).map(|edge| edge.total_length());
+    page.sum(ALL, lengths.fold(0.0, |sum, length| sum + length))?;
+    page.alarm_above_nothing([HEAD_ROW + 1, last], MISFIT)?;
+    page.whole_numbers([HEAD_ROW + 1, last], EACH)?;
+    page.filter(job.edges.len())?;
+    page.end()
+}
+
+/// The lines of the sheet.
+struct EdgeLines<'a> {
+    estimate: &'a Estimate,
+    of: &'a Addresses<'a>,
+    faces: HashMap<Name<'a>, (usize, u32)>,
+}
+
+impl Lines for EdgeLines<'_> {
+    fn write(&self, page: &mut Page<'_, impl Cells>, line: usize) -> Result<(), XlsxError> {
+        let (job, of) = (&self.estimate.takeoff.measured.job, self.of);
+        let Some(edge) = job.edges.get(line) else {
+            return page.next();
+        };
+        let shown = shown::edge(job, edge);
         page.text(0, shown.structure)?;
         page.text(1, shown.face.unwrap_or(""))?;
         page.text(2, shown.kind)?;
         let count = f64::from(edge.count);
-        let (times, each_count) = match face_of(job, edge, &faces) {
+        let (times, each_count) = match face_of(job, edge, &self.faces) {
             Some((row, faces)) => {
-                let times = on(faces::NAME, line(row), faces::COUNT);
+                let times = on(faces::NAME, self::line(row), faces::COUNT);
                 (format!("*{times}"), count / f64::from(faces))
             }
             None => (String::new(), count),
@@ -63,22 +93,14 @@ pub(super) fn write(
         }
         let each = page.here(EACH);
         page.formula(COUNT, &format!("={each}{times}"), count)?;
-        let misfit = format!("=IF({},0,1)", faces::whole(&each));
-        page.formula(MISFIT, &misfit, 0.0)?;
         let formula = format!("={}", of.formula(&of.live.edge_length(edge)));
         page.formula(LENGTH, &formula, shown.length)?;
         let [count, length] = [COUNT, LENGTH].map(|column| page.here(column));
         page.formula(ALL, &format!("={count}*{length}"), shown.total_length())?;
-        page.next()?;
-        all += shown.total_length();
+        let misfit = format!("=IF({},0,1)", faces::whole(&each));
+        page.formula(MISFIT, &misfit, 0.0)?;
+        page.next()
     }
-    let last = page.row().saturating_sub(1);
-    page.total("All edges")?;
-    page.sum(ALL, all)?;
-    page.alarm_above_nothing([HEAD_ROW + 1, last], MISFIT)?;
-    page.whole_numbers([HEAD_ROW + 1, last], EACH)?;
-    page.filter(job.edges.len())?;
-    page.end()
 }
 
 /// Structure and name of a face.

@@ -1,7 +1,8 @@
 //! The sheet of measured faces: each figure a formula over the sizes of the plan.
 
-use super::addresses::{Addresses, MOST_LETTERS, here, line, number, on};
-use super::page::{Column, Frame, HEAD_ROW, Page};
+use super::addresses::{Addresses, MOST_LETTERS, here, line, on, push_figure};
+use super::page::{Column, Frame, HEAD_ROW, Lines, Page};
+use super::rows::{Body, Cells};
 use super::style::Look;
 use crate::shown::{self, FaceShown};
 use parge_calc::job::Shape;
@@ -23,6 +24,7 @@ pub(super) const MISFIT: usize = ALL + 2;
 
 pub(super) fn write(
     sheet: &mut Worksheet,
+    body: &mut Body,
     frame: &Frame,
     estimate: &Estimate,
     of: &Addresses<'_>,
@@ -54,18 +56,15 @@ pub(super) fn write(
     let mut page = Page::begin(sheet, frame, NAME, columns)?;
     page.header(HEAD_ROW)?;
     page.freeze()?;
-    let mut count = 0.0;
-    for (row, face) in shown::faces(takeoff).enumerate() {
-        write_line(&mut page, row, &face, estimate, of)?;
-        count += f64::from(face.count);
-    }
     let lines = takeoff.measured.faces.len();
+    page.lines(body, lines, &FaceLines { estimate, of })?;
     if lines == 0 {
         page.nothing("no face")?;
     }
     let last = page.row().saturating_sub(1);
     page.total("All faces")?;
-    page.sum(COUNT, count)?;
+    let counts = shown::faces(takeoff).map(|face| f64::from(face.count));
+    page.sum(COUNT, counts.fold(0.0, |sum, count| sum + count))?;
     page.sum(ALL, shown::total_areas(takeoff).net)?;
     page.sum(CHANGED, 0.0)?;
     page.sum(MISFIT, 0.0)?;
@@ -77,8 +76,25 @@ pub(super) fn write(
     page.end()
 }
 
+/// The lines of the sheet, a face each.
+struct FaceLines<'a> {
+    estimate: &'a Estimate,
+    of: &'a Addresses<'a>,
+}
+
+impl Lines for FaceLines<'_> {
+    fn write(&self, page: &mut Page<'_, impl Cells>, line: usize) -> Result<(), XlsxError> {
+        let takeoff = &self.estimate.takeoff;
+        let face = takeoff.measured.faces.get(line);
+        match face.and_then(|face| shown::face(takeoff, face)) {
+            Some(face) => write_line(page, line, &face, self.estimate, self.of),
+            None => page.next(),
+        }
+    }
+}
+
 fn write_line(
-    page: &mut Page<'_>,
+    page: &mut Page<'_, impl Cells>,
     row: usize,
     face: &FaceShown<'_>,
     estimate: &Estimate,
@@ -113,7 +129,7 @@ pub(super) fn whole(cell: &str) -> String {
 /// How many equal faces there are: as the plan states it; of a reveal, as many as of its face; or
 /// else one, to be changed.
 fn write_count(
-    page: &mut Page<'_>,
+    page: &mut Page<'_, impl Cells>,
     row: usize,
     face: &FaceShown<'_>,
     estimate: &Estimate,
@@ -147,28 +163,45 @@ fn face_of_reveal(row: usize, estimate: &Estimate) -> Option<usize> {
 }
 
 /// A mark that is 1 when a figure of the face is no longer what it was.
-fn changed(page: &Page<'_>, row: usize, face: &FaceShown<'_>, of: &Addresses<'_>) -> String {
+fn changed(
+    page: &Page<'_, impl Cells>,
+    row: usize,
+    face: &FaceShown<'_>,
+    of: &Addresses<'_>,
+) -> String {
     let live = of.live;
-    let mut terms = vec![format!("ABS({}-{})", page.here(COUNT), face.count)];
+    let mut text = "IF(".to_owned();
+    let mut push = |cell: &str, was: f64| {
+        text.push_str("+ABS(");
+        text.push_str(cell);
+        text.push('-');
+        push_figure(&mut text, was);
+        text.push(')');
+        text.len()
+    };
+    push(&page.here(COUNT), f64::from(face.count));
     let mut size = 1.0;
+    let mut short = 0;
     for (column, figure) in (FIGURES..).zip(FACE_FIGURES) {
         let was = live.face_value(row, figure);
         size += was.abs();
-        terms.push(format!("ABS({}-{})", page.here(column), number(was)));
+        short = push(&page.here(column), was);
     }
     // An opening that lies where it stood is as large, and laid around in another way.
+    let mut all = short;
     for cell in live.face_cells(row) {
         let was = live.value(cell);
         size += was.abs();
-        terms.push(format!("ABS({}-{})", of.cell(cell), number(was)));
+        all = push(&of.cell(cell), was);
     }
-    let all = terms.join("+");
     // Sizes so many that a cell cannot hold them are told by what they come to.
-    let all = match all.len() > MOST_LETTERS - 100 {
-        true => terms[..=FACE_FIGURES.len()].join("+"),
-        false => all,
-    };
-    format!("IF({all}>{},1,0)", number(size * 1e-11))
+    if all > MOST_LETTERS - 100 {
+        text.truncate(short);
+    }
+    text.push('>');
+    push_figure(&mut text, size * 1e-11);
+    text.push_str(",1,0)");
+    text.replacen("IF(+", "IF(", 1)
 }
 
 /// A mark that is 1 when the sizes do not go together any more. Whether the sides of a polygon

@@ -2,8 +2,9 @@
 //! over the rows.
 
 use super::page::{Column, Frame, HEAD_ROW, Page, lines_of};
+use super::rows::COMPRESSION;
 use super::style::{self, Look};
-use super::{COMPRESSION, SheetError, check_room, properties_of};
+use super::{SheetError, check_room, properties_of};
 use crate::jobs::{Figures, FirstError, JobRow, Jobs, Sums, Total};
 use parge_base::Money;
 use parge_calc::price::Status;

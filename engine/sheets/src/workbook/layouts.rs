@@ -1,9 +1,10 @@
 //! The sheet of layouts: sheets and rolls laid out on each face, beside the count by area. There
 //! is none where nothing is laid out.
 
-use super::page::{Column, Frame, HEAD_ROW, Page};
+use super::page::{Column, Frame, HEAD_ROW, Lines, Page};
+use super::rows::{Body, Cells};
 use super::style::Look;
-use crate::shown;
+use crate::shown::{self, LaidShown};
 use parge_calc::price::Estimate;
 use rust_xlsxwriter::{Worksheet, XlsxError};
 
@@ -16,6 +17,7 @@ const MORE: usize = 7;
 
 pub(super) fn write(
     sheet: &mut Worksheet,
+    body: &mut Body,
     frame: &Frame,
     estimate: &Estimate,
 ) -> Result<(), XlsxError> {
@@ -34,7 +36,19 @@ pub(super) fn write(
     let mut page = Page::begin(sheet, frame, NAME, columns)?;
     page.header(HEAD_ROW)?;
     page.freeze()?;
-    for laid in shown::laid(&estimate.takeoff) {
+    let laid: Vec<LaidShown<'_>> = shown::laid(&estimate.takeoff).collect();
+    page.lines(body, laid.len(), &LaidLines(laid))?;
+    page.end()
+}
+
+/// The lines of the sheet.
+struct LaidLines<'a>(Vec<LaidShown<'a>>);
+
+impl Lines for LaidLines<'_> {
+    fn write(&self, page: &mut Page<'_, impl Cells>, line: usize) -> Result<(), XlsxError> {
+        let Some(laid) = self.0.get(line) else {
+            return page.next();
+        };
         page.text(0, laid.structure)?;
         page.text(1, laid.name)?;
         page.number(COUNT, f64::from(laid.count))?;
@@ -46,7 +60,6 @@ pub(super) fn write(
         let more = laid.laid_out - laid.by_area;
         page.formula(MORE, &format!("={all}-{by_area}"), more)?;
         page.text(8, laid.note)?;
-        page.next()?;
+        page.next()
     }
-    page.end()
 }

@@ -2,12 +2,15 @@
 
 mod rules;
 
+use super::addresses::here;
 use super::clean::{clean, cut};
-use super::style::{self, Look};
+use super::rows::{Body, Cells, RowText, no_number};
+use super::style::{self, Look, Style, Styles};
 use parge_calc::job::UnitSystem;
 use parge_calc::price::Estimate;
 use rust_xlsxwriter::utility::{cell_range_absolute, row_col_to_cell, row_col_to_cell_absolute};
 use rust_xlsxwriter::{Format, Formula, Worksheet, XlsxError};
+use std::sync::Arc;
 
 /// The row of the table's header on every sheet but the summary. Rows count from 0.
 pub(super) const HEAD_ROW: u32 = 3;
@@ -40,6 +43,7 @@ pub(super) struct Frame {
     line: String,
     footer: String,
     paper: u8,
+    pub(super) styles: Styles,
 }
 
 impl Frame {
@@ -60,6 +64,7 @@ impl Frame {
             line,
             footer: format!("&L{short}&C&A&RPage &P of &N"),
             paper,
+            styles: Styles::of_tables(),
         }
     }
 }
@@ -71,6 +76,7 @@ impl Frame {
             line,
             footer: "&C&A&RPage &P of &N".to_owned(),
             paper: A4,
+            styles: Styles::of_tables(),
         }
     }
 
@@ -130,16 +136,29 @@ impl Column {
 
 /// The formats of a column.
 struct Formats {
-    head: Format,
-    body: Format,
-    total: Format,
+    head: Style,
+    body: Style,
+    /// Of a cell that may be changed, in a column where not every cell is one.
+    input: Style,
+    total: Style,
 }
 
-/// A sheet being written from the top down.
-pub(super) struct Page<'w> {
-    pub(super) sheet: &'w mut Worksheet,
+/// The columns of a table.
+struct Table {
     columns: Vec<Column>,
     formats: Vec<Formats>,
+}
+
+/// Writes the lines of a table, each as one row.
+pub(super) trait Lines: Sync {
+    /// Writes a line. Lines count from 0.
+    fn write(&self, page: &mut Page<'_, impl Cells>, line: usize) -> Result<(), XlsxError>;
+}
+
+/// A sheet being written from the top down, or some rows of a long one.
+pub(super) struct Page<'w, C = Worksheet> {
+    pub(super) sheet: &'w mut C,
+    table: Arc<Table>,
     widths: Vec<f64>,
     head: u32,
     row: u32,
@@ -157,11 +176,15 @@ impl<'w> Page<'w> {
         columns: Vec<Column>,
     ) -> Result<Self, XlsxError> {
         frame.begin(sheet, name)?;
+        let widths = columns.iter().map(head_width).collect();
+        let table = Table {
+            formats: formats(&columns, &frame.styles),
+            columns,
+        };
         Ok(Self {
             sheet,
-            formats: formats(&columns),
-            widths: columns.iter().map(head_width).collect(),
-            columns,
+            table: Arc::new(table),
+            widths,
             head: 0,
             row: 0,
             lines: 1,
@@ -179,14 +202,11 @@ impl<'w> Page<'w> {
     /// Writes the header row, repeats it on every printed page, and goes to the first line.
     pub(super) fn header(&mut self, row: u32) -> Result<(), XlsxError> {
         self.row = row;
-        for (number, column) in self.columns.iter().enumerate() {
-            if let Some(formats) = self.formats.get(number) {
-                self.sheet.write_string_with_format(
-                    row,
-                    at(number),
-                    &column.head,
-                    &formats.head,
-                )?;
+        let table = Arc::clone(&self.table);
+        for (number, column) in table.columns.iter().enumerate() {
+            if let Some(formats) = table.formats.get(number) {
+                self.sheet
+                    .words(row, at(number), &column.head, &formats.head)?;
             }
             let width = self.widths.get(number).copied().unwrap_or(NARROW);
             self.lines = self.lines.max(lines(&column.head, width - HEAD_ROOM));
@@ -202,21 +222,39 @@ impl<'w> Page<'w> {
         Ok(())
     }
 
-    /// The row being written.
-    pub(super) fn row(&self) -> u32 {
-        self.row
-    }
-
-    /// Goes to the next line. Not every program finds the height of a row whose texts wrap, so
-    /// it is set.
-    pub(super) fn next(&mut self) -> Result<(), XlsxError> {
-        if self.lines > 1 {
-            let height = LINE * self.lines.min(MOST_LINES) as u32;
-            self.sheet.set_row_height(self.row, height)?;
+    /// Writes so many lines: into a sheet as they come, or into the body of a long one.
+    pub(super) fn lines(
+        &mut self,
+        body: &mut Body,
+        count: usize,
+        of: &impl Lines,
+    ) -> Result<(), XlsxError> {
+        if !body.is_long {
+            return (0..count).try_for_each(|line| of.write(self, line));
         }
-        self.lines = 1;
-        self.in_total = false;
-        self.row += 1;
+        let (first, columns) = (self.row, self.table.columns.len());
+        let (table, widths, head) = (&self.table, &self.widths, self.head);
+        let widths = body.write(first, count, columns, |text: &mut RowText, lines| {
+            let mut part = Page {
+                sheet: text,
+                table: Arc::clone(table),
+                widths: widths.clone(),
+                head,
+                row: first + lines.start as u32,
+                lines: 1,
+                in_total: false,
+            };
+            lines
+                .into_iter()
+                .try_for_each(|line| of.write(&mut part, line))?;
+            Ok(part.widths)
+        })?;
+        for of_part in widths {
+            for (width, of_part) in self.widths.iter_mut().zip(of_part) {
+                *width = width.max(of_part);
+            }
+        }
+        self.row = first + count as u32;
         Ok(())
     }
 
@@ -227,88 +265,11 @@ impl<'w> Page<'w> {
         self.next()
     }
 
-    /// Gives every cell of the row its format.
-    pub(super) fn blank(&mut self) -> Result<(), XlsxError> {
-        let all: Vec<usize> = (0..self.columns.len()).collect();
-        self.blank_at(&all)
-    }
-
-    /// Gives some cells of the row their format: those of a long sheet that hold nothing.
-    pub(super) fn blank_at(&mut self, columns: &[usize]) -> Result<(), XlsxError> {
-        for column in columns.iter().copied() {
-            if let Some(formats) = self.formats.get(column) {
-                let format = formats.of(self.in_total);
-                self.sheet.write_blank(self.row, at(column), format)?;
-            }
-        }
-        Ok(())
-    }
-
     /// Begins the total row.
     pub(super) fn total(&mut self, label: &str) -> Result<(), XlsxError> {
         self.in_total = true;
         self.blank()?;
         self.text(0, label)
-    }
-
-    /// Writes words, always as words.
-    pub(super) fn text(&mut self, column: usize, text: &str) -> Result<(), XlsxError> {
-        let text = clean(text);
-        let longest = text.lines().map(span).max();
-        self.widen(column, longest.unwrap_or(0) as f64);
-        if let Some(spec) = self.columns.get(column) {
-            self.lines = self.lines.max(lines(&text, spec.widest));
-        }
-        let row = self.row;
-        match self.formats.get(column) {
-            Some(formats) => {
-                let format = formats.of(self.in_total);
-                self.sheet
-                    .write_string_with_format(row, at(column), text, format)?;
-            }
-            None => {
-                self.sheet.write_string(row, at(column), text)?;
-            }
-        }
-        Ok(())
-    }
-
-    /// Writes a number.
-    pub(super) fn number(&mut self, column: usize, value: f64) -> Result<(), XlsxError> {
-        self.widen_for(column, value);
-        let row = self.row;
-        if let Some(formats) = self.formats.get(column) {
-            let format = formats.of(self.in_total);
-            self.sheet
-                .write_number_with_format(row, at(column), value, format)?;
-        }
-        Ok(())
-    }
-
-    /// Writes a number that the office may change, in a column where not every cell is one.
-    pub(super) fn input_number(&mut self, column: usize, value: f64) -> Result<(), XlsxError> {
-        self.widen_for(column, value);
-        if let Some(spec) = self.columns.get(column) {
-            let format = style::input(spec.look);
-            self.sheet
-                .write_number_with_format(self.row, at(column), value, &format)?;
-        }
-        Ok(())
-    }
-
-    /// Writes a formula with its result.
-    pub(super) fn formula(
-        &mut self,
-        column: usize,
-        formula: &str,
-        result: f64,
-    ) -> Result<(), XlsxError> {
-        if !result.is_finite() {
-            let said = "a figure of the workbook would be no number";
-            return Err(XlsxError::ParameterError(said.to_owned()));
-        }
-        self.widen_for(column, result);
-        self.write_formula(column, formula, &result.to_string())
     }
 
     /// Writes a formula whose result is words.
@@ -319,25 +280,11 @@ impl<'w> Page<'w> {
         result: &str,
     ) -> Result<(), XlsxError> {
         self.widen(column, span(result) as f64);
-        self.write_formula(column, formula, result)
-    }
-
-    fn write_formula(
-        &mut self,
-        column: usize,
-        formula: &str,
-        result: &str,
-    ) -> Result<(), XlsxError> {
-        let row = self.row;
-        if let Some(formats) = self.formats.get(column) {
-            if formula.len() > MOST_LETTERS {
-                let said = "a formula would be longer than the 8,192 letters that a cell holds: divide the job";
-                return Err(XlsxError::ParameterError(said.to_owned()));
-            }
-            let format = formats.of(self.in_total);
-            let formula = Formula::new(formula).set_result(result);
+        if let Some(formats) = self.table.formats.get(column) {
+            let formula = Formula::new(fitting(formula)?).set_result(result);
+            let style = formats.of(self.in_total);
             self.sheet
-                .write_formula_with_format(row, at(column), formula, format)?;
+                .write_formula_with_format(self.row, at(column), formula, &style.format)?;
         }
         Ok(())
     }
@@ -371,18 +318,13 @@ impl<'w> Page<'w> {
         self.formula(column, &formula, result)
     }
 
-    /// A cell of the row being written: `D7`.
-    pub(super) fn here(&self, column: usize) -> String {
-        row_col_to_cell(self.row, at(column))
-    }
-
     /// Writes words over the whole width of the table, always as words, and goes to the next line.
     pub(super) fn across(&mut self, text: &str, format: &Format) -> Result<(), XlsxError> {
         let text = clean(text);
         let width = self.widths.iter().sum();
         // A merged cell does not find its own height.
         self.lines = self.lines.max(lines(&text, width));
-        let (row, last) = (self.row, at(self.columns.len().saturating_sub(1)));
+        let (row, last) = (self.row, at(self.table.columns.len().saturating_sub(1)));
         self.sheet.merge_range(row, 0, row, last, &text, format)?;
         self.next()
     }
@@ -402,13 +344,6 @@ impl<'w> Page<'w> {
         Ok(())
     }
 
-    /// Widens a column to a text.
-    pub(super) fn widen(&mut self, column: usize, characters: f64) {
-        if let (Some(width), Some(spec)) = (self.widths.get_mut(column), self.columns.get(column)) {
-            *width = width.max((characters + ROOM).min(spec.widest));
-        }
-    }
-
     /// Prints down to a row that was written below the table.
     pub(super) fn print_to(&mut self, row: u32) {
         self.row = self.row.max(row);
@@ -419,13 +354,117 @@ impl<'w> Page<'w> {
         for (number, width) in self.widths.iter().enumerate() {
             self.sheet.set_column_width(at(number), *width)?;
         }
-        let columns = at(self.columns.len().saturating_sub(1));
+        let columns = at(self.table.columns.len().saturating_sub(1));
         self.sheet.set_print_area(0, 0, self.row, columns)?;
         Ok(())
     }
+}
+
+impl<C: Cells> Page<'_, C> {
+    /// The row being written.
+    pub(super) fn row(&self) -> u32 {
+        self.row
+    }
+
+    /// Goes to the next line. Not every program finds the height of a row whose texts wrap, so
+    /// it is set.
+    pub(super) fn next(&mut self) -> Result<(), XlsxError> {
+        let height = (self.lines > 1).then(|| LINE * self.lines.min(MOST_LINES) as u32);
+        self.sheet.end_row(self.row, height)?;
+        self.lines = 1;
+        self.in_total = false;
+        self.row += 1;
+        Ok(())
+    }
+
+    /// Gives every cell of the row its format.
+    pub(super) fn blank(&mut self) -> Result<(), XlsxError> {
+        let all: Vec<usize> = (0..self.table.columns.len()).collect();
+        self.blank_at(&all)
+    }
+
+    /// Gives some cells of the row their format: those of a long sheet that hold nothing.
+    pub(super) fn blank_at(&mut self, columns: &[usize]) -> Result<(), XlsxError> {
+        for column in columns.iter().copied() {
+            if let Some(formats) = self.table.formats.get(column) {
+                let style = formats.of(self.in_total);
+                self.sheet.blank(self.row, at(column), style)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Writes words, always as words.
+    pub(super) fn text(&mut self, column: usize, text: &str) -> Result<(), XlsxError> {
+        let text = clean(text);
+        let longest = text.lines().map(span).max();
+        self.widen(column, longest.unwrap_or(0) as f64);
+        if let Some(spec) = self.table.columns.get(column) {
+            self.lines = self.lines.max(lines(&text, spec.widest));
+        }
+        if let Some(formats) = self.table.formats.get(column) {
+            let style = formats.of(self.in_total);
+            self.sheet.words(self.row, at(column), &text, style)?;
+        }
+        Ok(())
+    }
+
+    /// Writes a number.
+    pub(super) fn number(&mut self, column: usize, value: f64) -> Result<(), XlsxError> {
+        self.widen_for(column, value);
+        if let Some(formats) = self.table.formats.get(column) {
+            let style = formats.of(self.in_total);
+            self.sheet.number(self.row, at(column), value, style)?;
+        }
+        Ok(())
+    }
+
+    /// Writes a number that the office may change, in a column where not every cell is one.
+    pub(super) fn input_number(&mut self, column: usize, value: f64) -> Result<(), XlsxError> {
+        self.widen_for(column, value);
+        if let Some(formats) = self.table.formats.get(column) {
+            self.sheet
+                .number(self.row, at(column), value, &formats.input)?;
+        }
+        Ok(())
+    }
+
+    /// Writes a formula with its result.
+    pub(super) fn formula(
+        &mut self,
+        column: usize,
+        formula: &str,
+        result: f64,
+    ) -> Result<(), XlsxError> {
+        if !result.is_finite() {
+            return Err(no_number());
+        }
+        self.widen_for(column, result);
+        if let Some(formats) = self.table.formats.get(column) {
+            let formula = fitting(formula)?;
+            let style = formats.of(self.in_total);
+            self.sheet
+                .formula(self.row, at(column), formula, result, style)?;
+        }
+        Ok(())
+    }
+
+    /// A cell of the row being written: `D7`.
+    pub(super) fn here(&self, column: usize) -> String {
+        here(self.row, column)
+    }
+
+    /// Widens a column to a text.
+    pub(super) fn widen(&mut self, column: usize, characters: f64) {
+        if let (Some(width), Some(spec)) =
+            (self.widths.get_mut(column), self.table.columns.get(column))
+        {
+            *width = width.max((characters + ROOM).min(spec.widest));
+        }
+    }
 
     fn widen_for(&mut self, column: usize, value: f64) {
-        let look = self.columns.get(column).map(|column| column.look);
+        let look = self.table.columns.get(column).map(|column| column.look);
         if let Some(look) = look {
             self.widen(column, printed_width(value, look));
         }
@@ -433,17 +472,17 @@ impl<'w> Page<'w> {
 }
 
 impl Formats {
-    fn of(&self, in_total: bool) -> &Format {
+    fn of(&self, in_total: bool) -> &Style {
         if in_total { &self.total } else { &self.body }
     }
 }
 
 /// The formats of the columns. Words stand off from the column before them.
-fn formats(columns: &[Column]) -> Vec<Formats> {
+fn formats(columns: &[Column], styles: &Styles) -> Vec<Formats> {
     let formats = |(number, column): (usize, &Column)| {
         let off = |format: Format| match column.look {
-            Look::Text if number > 0 => format.set_indent(1),
-            _ => format,
+            Look::Text if number > 0 => styles.style(format.set_indent(1)),
+            _ => styles.style(format),
         };
         let body = if column.input {
             style::input(column.look)
@@ -453,15 +492,30 @@ fn formats(columns: &[Column]) -> Vec<Formats> {
         Formats {
             head: off(style::head(column.look)),
             body: off(body),
+            input: styles.style(style::input(column.look)),
             total: off(style::total(column.look)),
         }
     };
     columns.iter().enumerate().map(formats).collect()
 }
 
+/// A formula without the sign that begins it, which a cell must have room for.
+fn fitting(formula: &str) -> Result<&str, XlsxError> {
+    if formula.len() > MOST_LETTERS {
+        let said =
+            "a formula would be longer than the 8,192 letters that a cell holds: divide the job";
+        return Err(XlsxError::ParameterError(said.to_owned()));
+    }
+    Ok(formula.strip_prefix('=').unwrap_or(formula))
+}
+
 /// How many lines a text takes that is wrapped between words at a width in characters.
 fn lines(text: &str, width: f64) -> usize {
     let width = (width.max(1.0)) as usize;
+    // No character is wider than its bytes are many.
+    if text.len() <= width && !text.contains('\n') {
+        return 1;
+    }
     text.split('\n').map(|line| wrapped(line, width)).sum()
 }
 
@@ -535,6 +589,9 @@ fn fits(text: &str, width: usize) -> bool {
 
 /// The width of a text in characters; those of East Asia are twice as wide as a digit.
 fn span(text: &str) -> usize {
+    if text.is_ascii() {
+        return text.len();
+    }
     text.chars()
         .map(|ch| if ch >= '\u{1100}' { 2 } else { 1 })
         .sum()

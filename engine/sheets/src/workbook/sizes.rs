@@ -1,10 +1,11 @@
 //! The sheet of sizes: every figure that the plan states, once, as a cell to be changed.
 
 use super::addresses::{Addresses, number};
-use super::page::{Column, Frame, HEAD_ROW, Page};
+use super::page::{Column, Frame, HEAD_ROW, Lines, Page};
+use super::rows::{Body, Cells};
 use super::style::Look;
 use parge_base::Unit;
-use parge_calc::live::{System, words};
+use parge_calc::live::{Size, System, Worked, words};
 use rust_xlsxwriter::{Worksheet, XlsxError};
 
 pub(super) const NAME: &str = "Sizes";
@@ -24,6 +25,7 @@ pub(super) fn lines(of: &Addresses<'_>) -> usize {
 
 pub(super) fn write(
     sheet: &mut Worksheet,
+    body: &mut Body,
     frame: &Frame,
     of: &Addresses<'_>,
 ) -> Result<(), XlsxError> {
@@ -48,41 +50,7 @@ pub(super) fn write(
     )?;
     page.header(HEAD_ROW)?;
     page.freeze()?;
-    for (number_of, size) in live.sizes().iter().enumerate() {
-        page.blank_at(&[8, PLANNED])?;
-        page.text(0, &size.structure)?;
-        page.text(1, &size.of)?;
-        page.text(2, &size.what)?;
-        page.text(3, &size.written)?;
-        page.input_number(STATED, size.stated)?;
-        page.text(5, &unit_words(size.unit.text()))?;
-        let stated = page.here(STATED);
-        let formula = format!("={}", converted(&stated, &size.unit, live.system));
-        page.formula(VALUE, &formula, size.value)?;
-        page.text(7, &unit_words(&live.system.unit(size.kind)))?;
-        let is_fine = match size.stated > 0.0 {
-            true => format!("IF(ISNUMBER({stated}),IF({stated}>0,1,0),0)=1"),
-            false => format!("ISNUMBER({stated})"),
-        };
-        page.formula(AMISS, &format!("=IF({is_fine},0,1)"), 0.0)?;
-        if live.is_planned_for(number_of) {
-            let was = number(size.stated);
-            page.formula(PLANNED, &format!("=IF({stated}={was},0,1)"), 0.0)?;
-        }
-        page.next()?;
-    }
-    for worked in live.worked() {
-        page.blank_at(&[0, 1, 3, STATED, 5, AMISS, PLANNED])?;
-        page.text(2, &worked.what)?;
-        page.formula(
-            VALUE,
-            &format!("={}", of.formula(&worked.expr)),
-            worked.value,
-        )?;
-        page.text(7, &unit_words(&live.system.unit(worked.kind)))?;
-        page.text(8, &words(&worked.expr, live))?;
-        page.next()?;
-    }
+    page.lines(body, lines(of), &SizeLines(of))?;
     if lines(of) == 0 {
         page.nothing("no size")?;
     }
@@ -93,6 +61,67 @@ pub(super) fn write(
     }
     page.filter(lines(of))?;
     page.end()
+}
+
+/// The lines of the sheet: sizes, then what is worked out of them.
+struct SizeLines<'a>(&'a Addresses<'a>);
+
+impl Lines for SizeLines<'_> {
+    fn write(&self, page: &mut Page<'_, impl Cells>, line: usize) -> Result<(), XlsxError> {
+        let live = self.0.live;
+        if let Some(size) = live.sizes().get(line) {
+            return write_size(page, line, size, self.0);
+        }
+        match live.worked().get(line - live.sizes().len()) {
+            Some(worked) => write_worked(page, worked, self.0),
+            None => page.next(),
+        }
+    }
+}
+
+fn write_size(
+    page: &mut Page<'_, impl Cells>,
+    number_of: usize,
+    size: &Size,
+    of: &Addresses<'_>,
+) -> Result<(), XlsxError> {
+    let live = of.live;
+    page.blank_at(&[8, PLANNED])?;
+    page.text(0, &size.structure)?;
+    page.text(1, &size.of)?;
+    page.text(2, &size.what)?;
+    page.text(3, &size.written)?;
+    page.input_number(STATED, size.stated)?;
+    page.text(5, &unit_words(size.unit.text()))?;
+    let stated = page.here(STATED);
+    let formula = format!("={}", converted(&stated, &size.unit, live.system));
+    page.formula(VALUE, &formula, size.value)?;
+    page.text(7, &unit_words(&live.system.unit(size.kind)))?;
+    let is_fine = match size.stated > 0.0 {
+        true => format!("IF(ISNUMBER({stated}),IF({stated}>0,1,0),0)=1"),
+        false => format!("ISNUMBER({stated})"),
+    };
+    page.formula(AMISS, &format!("=IF({is_fine},0,1)"), 0.0)?;
+    if live.is_planned_for(number_of) {
+        let was = number(size.stated);
+        page.formula(PLANNED, &format!("=IF({stated}={was},0,1)"), 0.0)?;
+    }
+    page.next()
+}
+
+fn write_worked(
+    page: &mut Page<'_, impl Cells>,
+    worked: &Worked,
+    of: &Addresses<'_>,
+) -> Result<(), XlsxError> {
+    let live = of.live;
+    page.blank_at(&[0, 1, 3, STATED, 5, AMISS, PLANNED])?;
+    page.text(2, &worked.what)?;
+    let formula = format!("={}", of.formula(&worked.expr));
+    page.formula(VALUE, &formula, worked.value)?;
+    page.text(7, &unit_words(&live.system.unit(worked.kind)))?;
+    page.text(8, &words(&worked.expr, live))?;
+    page.next()
 }
 
 /// A unit as print shows it; a plain number has none.

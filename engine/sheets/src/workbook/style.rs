@@ -1,7 +1,8 @@
 //! What the sheets look like: formats of cells, in one place.
 
 use parge_base::Currency;
-use rust_xlsxwriter::{Color, Format, FormatAlign, FormatBorder};
+use rust_xlsxwriter::{Color, Format, FormatAlign, FormatBorder, Workbook};
+use std::collections::HashMap;
 
 const INK: Color = Color::RGB(0x2B2F33);
 const GREY: Color = Color::RGB(0x6B7075);
@@ -98,8 +99,47 @@ pub(super) fn total(look: Look) -> Format {
         .set_border_bottom_color(GREY)
 }
 
+/// The formats of tables, by the numbers that they have in a workbook that knows them before all
+/// others.
+pub(super) struct Styles(HashMap<Format, u32>);
+
+/// A format, and its number where it is one of tables.
+#[derive(Debug, Clone)]
+pub(super) struct Style {
+    pub(super) format: Format,
+    pub(super) number: Option<u32>,
+}
+
+impl Styles {
+    /// All of them. The first number is that of cells without a format.
+    pub(super) fn of_tables() -> Self {
+        let mut numbers = HashMap::new();
+        for format in of_tables() {
+            let next = numbers.len() as u32 + 1;
+            numbers.entry(format).or_insert(next);
+        }
+        Self(numbers)
+    }
+
+    /// A format with its number.
+    pub(super) fn style(&self, format: Format) -> Style {
+        Style {
+            number: self.0.get(&format).copied(),
+            format,
+        }
+    }
+
+    /// Makes them known to a workbook that knows no other yet.
+    pub(super) fn register(&self, book: &mut Workbook) {
+        let formats = of_tables();
+        formats
+            .iter()
+            .for_each(|format| book.register_format(format));
+    }
+}
+
 /// All formats of tables, in a fixed order.
-pub(super) fn of_tables() -> Vec<Format> {
+fn of_tables() -> Vec<Format> {
     let digits = (0..=4).map(Look::Decimals);
     let looks = [Look::Text, Look::Count, Look::Written, Look::Figure];
     let others = [Look::Rate, Look::Mark, Look::Date];

@@ -1,7 +1,8 @@
 //! The sheet of workings: each rule's formula once a class, in cells and in words.
 
 use super::addresses::{Addresses, number};
-use super::page::{Column, Frame, HEAD_ROW, Page};
+use super::page::{Column, Frame, HEAD_ROW, Lines, Page};
+use super::rows::{Body, Cells};
 use super::sizes::unit_words;
 use super::style::Look;
 use crate::shown;
@@ -51,6 +52,7 @@ pub(super) fn sum_of(of: &Addresses<'_>, version: usize, to: Goes) -> String {
 
 pub(super) fn write(
     sheet: &mut Worksheet,
+    body: &mut Body,
     frame: &Frame,
     of: &Addresses<'_>,
     sources: &Sources,
@@ -71,10 +73,8 @@ pub(super) fn write(
     page.note("M1 and L1 are lines of sheets Materials and Labour. A check is 0 while its comparison turns out as it did, and 1 when the rules would go another way.")?;
     page.header(HEAD_ROW)?;
     page.freeze()?;
-    for line in &of.live.workings {
-        write_line(&mut page, line, of, sources)?;
-    }
     let lines = of.live.workings.len();
+    page.lines(body, lines, &WorkingLines { of, sources })?;
     if lines == 0 {
         page.nothing("nothing to work out")?;
     }
@@ -84,8 +84,23 @@ pub(super) fn write(
     page.end()
 }
 
+/// The lines of the sheet.
+struct WorkingLines<'a> {
+    of: &'a Addresses<'a>,
+    sources: &'a Sources,
+}
+
+impl Lines for WorkingLines<'_> {
+    fn write(&self, page: &mut Page<'_, impl Cells>, line: usize) -> Result<(), XlsxError> {
+        match self.of.live.workings.get(line) {
+            Some(line) => write_line(page, line, self.of, self.sources),
+            None => page.next(),
+        }
+    }
+}
+
 fn write_line(
-    page: &mut Page<'_>,
+    page: &mut Page<'_, impl Cells>,
     line: &Working,
     of: &Addresses<'_>,
     sources: &Sources,

@@ -1,61 +1,55 @@
 //! The cells of a workbook, read into memory, and written again by nothing but the writer.
 
-use calamine::{Data, Reader, Xlsx, XlsxError as XlsxFault, open_workbook_from_rs};
-use rust_xlsxwriter::{Formula, Workbook, XlsxError};
+use calamine::{Data, DataRef, Reader, Xlsx, XlsxError as XlsxFault, open_workbook_from_rs};
+use rust_xlsxwriter::{Formula, Workbook, Worksheet, XlsxError};
 use std::io::Cursor;
 
 /// The same level of compression as the program's.
 const COMPRESSION: u8 = 3;
-/// From so many rows on a sheet is written row by row, as by the program.
-const LONG: usize = 5_000;
+/// From so many rows on a sheet is written row by row, which is the writer's fastest way; its texts
+/// then stand in the cells, as in the long sheets of the program.
+const LONG: u32 = 500;
 
 /// A cell as a writer is given it.
+#[derive(Debug, Clone, Copy)]
 enum Cell {
-    Nothing,
-    Text(String),
+    Text(Part),
     Number(f64),
-    Formula(String, String),
+    Formula(Part, Part),
+}
+
+/// A part of the texts of a sheet.
+type Part = (usize, u32);
+
+/// The cells of a sheet that are not empty, row by row. A workbook of many faces has so many that
+/// their texts stand behind each other in one.
+#[derive(Debug, Default)]
+struct Sheet {
+    cells: Vec<(u32, u16, Cell)>,
+    texts: String,
 }
 
 /// All cells of all sheets.
 pub struct Cells {
-    sheets: Vec<Vec<Vec<Cell>>>,
+    sheets: Vec<Sheet>,
 }
 
 impl Cells {
     /// The cells of a workbook.
     pub fn of(workbook: &[u8]) -> Result<Self, String> {
-        let mut book: Xlsx<_> = open_workbook_from_rs(Cursor::new(workbook))
-            .map_err(|error: XlsxFault| error.to_string())?;
-        let mut sheets = Vec::new();
-        for name in book.sheet_names() {
-            let values = book.worksheet_range(&name).map_err(|e| e.to_string())?;
-            let formulas = book.worksheet_formula(&name).map_err(|e| e.to_string())?;
-            let mut rows = Vec::new();
-            let Some((last, width)) = values.end() else {
-                continue;
-            };
-            for row in 0..=last {
-                let cell = |column| {
-                    let value = values.get_value((row, column)).unwrap_or(&Data::Empty);
-                    match formulas.get_value((row, column)) {
-                        Some(formula) if !formula.is_empty() => {
-                            Cell::Formula(formula.clone(), value.to_string())
-                        }
-                        _ => plain(value),
-                    }
-                };
-                rows.push((0..=width).map(cell).collect());
-            }
-            sheets.push(rows);
-        }
-        Ok(Self { sheets })
+        let mut book = open(workbook)?;
+        let names = book.sheet_names();
+        let sheets = names.iter().map(|name| Sheet::of(&mut book, name));
+        Ok(Self {
+            sheets: sheets
+                .collect::<Result<_, _>>()
+                .map_err(|e| e.to_string())?,
+        })
     }
 
     /// How many there are that are not empty.
     pub fn len(&self) -> usize {
-        let cells = self.sheets.iter().flatten().flatten();
-        cells.filter(|cell| !matches!(cell, Cell::Nothing)).count()
+        self.sheets.iter().map(|sheet| sheet.cells.len()).sum()
     }
 
     /// Whether there is none.
@@ -67,42 +61,73 @@ impl Cells {
     pub fn write(&self) -> Result<Vec<u8>, XlsxError> {
         let mut book = Workbook::new();
         book.set_zip_compression_level(COMPRESSION);
-        for rows in &self.sheets {
-            let sheet = match rows.len() < LONG {
+        for sheet in &self.sheets {
+            let rows = sheet.cells.last().map_or(0, |(row, ..)| *row);
+            sheet.write(match rows < LONG {
                 true => book.add_worksheet(),
-                false => book.add_worksheet_with_low_memory()?,
-            };
-            for (row, cells) in (0..).zip(rows) {
-                for (column, cell) in (0..).zip(cells) {
-                    match cell {
-                        Cell::Nothing => continue,
-                        Cell::Text(text) => sheet.write_string(row, column, text)?,
-                        Cell::Number(number) => sheet.write_number(row, column, *number)?,
-                        Cell::Formula(formula, result) => {
-                            let formula = Formula::new(formula).set_result(result);
-                            sheet.write_formula(row, column, formula)?
-                        }
-                    };
-                }
-            }
+                false => book.add_worksheet_with_constant_memory()?,
+            })?;
         }
         book.save_to_buffer()
     }
 }
 
-fn plain(value: &Data) -> Cell {
-    match value {
-        Data::Empty => Cell::Nothing,
-        Data::Float(number) => Cell::Number(*number),
-        Data::Int(number) => Cell::Number(*number as f64),
-        other => Cell::Text(other.to_string()),
+impl Sheet {
+    fn of(book: &mut Xlsx<Cursor<&[u8]>>, name: &str) -> Result<Self, XlsxFault> {
+        let mut sheet = Self::default();
+        let mut cells = book.worksheet_cells_reader(name)?;
+        while let Some(cell) = cells.next_cell_with_formula()? {
+            let (row, column) = cell.pos;
+            let cell = match (cell.formula, cell.value) {
+                (Some(formula), value) if !formula.is_empty() => {
+                    let formula = sheet.keep(&formula);
+                    Cell::Formula(formula, sheet.keep(&Data::from(value).to_string()))
+                }
+                (_, DataRef::Empty) => continue,
+                (_, DataRef::Float(number)) => Cell::Number(number),
+                (_, DataRef::Int(number)) => Cell::Number(number as f64),
+                (_, text) => Cell::Text(sheet.keep(&Data::from(text).to_string())),
+            };
+            sheet.cells.push((row, column as u16, cell));
+        }
+        Ok(sheet)
     }
+
+    fn keep(&mut self, text: &str) -> Part {
+        let start = self.texts.len();
+        self.texts.push_str(text);
+        (start, text.len() as u32)
+    }
+
+    fn text(&self, (start, length): Part) -> &str {
+        let text = self.texts.get(start..start + length as usize);
+        text.unwrap_or_default()
+    }
+
+    fn write(&self, sheet: &mut Worksheet) -> Result<(), XlsxError> {
+        for (row, column, cell) in &self.cells {
+            match cell {
+                Cell::Text(text) => sheet.write_string(*row, *column, self.text(*text))?,
+                Cell::Number(number) => sheet.write_number(*row, *column, *number)?,
+                Cell::Formula(formula, result) => {
+                    let formula = Formula::new(self.text(*formula));
+                    let formula = formula.set_result(self.text(*result));
+                    sheet.write_formula(*row, *column, formula)?
+                }
+            };
+        }
+        Ok(())
+    }
+}
+
+fn open(workbook: &[u8]) -> Result<Xlsx<Cursor<&[u8]>>, String> {
+    let book = open_workbook_from_rs(Cursor::new(workbook));
+    book.map_err(|error: XlsxFault| error.to_string())
 }
 
 /// Reads all cells of a workbook and keeps none; how many there were.
 pub fn read_into_nothing(workbook: &[u8]) -> Result<usize, String> {
-    let mut book: Xlsx<_> = open_workbook_from_rs(Cursor::new(workbook))
-        .map_err(|error: XlsxFault| error.to_string())?;
+    let mut book = open(workbook)?;
     let mut count = 0;
     for name in book.sheet_names() {
         let mut cells = book

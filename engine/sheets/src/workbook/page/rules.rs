@@ -93,7 +93,7 @@ impl Page<'_> {
     pub(in super::super) fn filter(&mut self, lines: usize) -> Result<(), XlsxError> {
         let last = self.head + u32::try_from(lines).unwrap_or(u32::MAX / 2);
         if lines > 0 {
-            let columns = at(self.columns.len().saturating_sub(1));
+            let columns = at(self.table.columns.len().saturating_sub(1));
             self.sheet.autofilter(self.head, 0, last, columns)?;
         }
         Ok(())
