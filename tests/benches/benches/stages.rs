@@ -134,7 +134,7 @@ fn stages(faces: usize, cores: u32) -> Result<(), Fault> {
     say("pool, price", priced, memory.next(), None);
     say("evaluation", measured + taken + priced, None, None);
 
-    edits(&site, &say)?;
+    edits(&site, say)?;
 
     let estimate = site.price(take_off()?)?;
     if let Some(class) = Class::of(&estimate, &site.pack, faces) {
