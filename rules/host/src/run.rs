@@ -6,13 +6,13 @@ use crate::context::Handle;
 use crate::engine;
 use crate::errors;
 use crate::pack::Pack;
-use crate::stack::{each_with_stack, with_stack};
-use crate::stopped::{Cost, Stopped};
+use crate::stack::with_stack;
+use crate::stopped::Cost;
 use crate::subject::Subject;
 use crate::waste::Asked;
 use parge_base::{Diagnostic, NodeId, Span, Tape};
 use rhai::{CallFnOptions, Dynamic, FuncArgs, Scope};
-use std::sync::{Arc, MutexGuard, PoisonError};
+use std::sync::{Arc, PoisonError};
 use std::time::Duration;
 
 /// So much of an item.
@@ -153,19 +153,6 @@ impl Pack {
         with_stack(|| self.run_here(hooks, subject, limit))
     }
 
-    /// Runs the hooks for each of many subjects on all cores, in their order. `None`, as if nothing
-    /// had been run, where any run had an error: what is said of rules that are stopped again and
-    /// again rests on the order in which they are, so such subjects are run one by one.
-    pub fn run_each(&self, hooks: &[&str], subjects: &[Subject]) -> Option<Vec<Run>> {
-        let before = self.stopped().clone();
-        let runs = each_with_stack(subjects, |subject| self.run(hooks, subject));
-        if runs.iter().all(|run| run.errors.is_empty()) {
-            return Some(runs);
-        }
-        *self.stopped() = before;
-        None
-    }
-
     fn run_here(&self, hooks: &[&str], subject: &Subject, limit: Duration) -> Run {
         let watch = Watch::start(limit);
         let mut record = Record::default();
@@ -237,16 +224,15 @@ impl Pack {
     /// What was said last of a hook that was stopped, once running on would only take time: with
     /// an error there are no figures anyway.
     pub(crate) fn given_up(&self) -> Option<Diagnostic> {
-        self.stopped().given_up().cloned()
+        let stopped = self.context.stopped.lock();
+        let stopped = stopped.unwrap_or_else(PoisonError::into_inner);
+        stopped.given_up().cloned()
     }
 
     fn note_stopped(&self, said: &Diagnostic, cost: Cost) {
-        self.stopped().note(said, cost);
-    }
-
-    fn stopped(&self) -> MutexGuard<'_, Stopped> {
         let stopped = self.context.stopped.lock();
-        stopped.unwrap_or_else(PoisonError::into_inner)
+        let mut stopped = stopped.unwrap_or_else(PoisonError::into_inner);
+        stopped.note(said, cost);
     }
 }
 

@@ -7,9 +7,8 @@ use crate::errors;
 use crate::function::{Function, lay_over};
 use crate::manifest::PackFiles;
 use crate::pack::Hook;
-use crate::stack::meanwhile;
 use parge_base::{Code, Diagnostic, FileId, Sources, Span, suggest};
-use rhai::{AST, ParseError};
+use rhai::AST;
 
 /// The most lines of all scripts together: the script engine counts no further than 65,535, and
 /// places behind that would be wrong.
@@ -46,7 +45,7 @@ impl Scripts {
         diagnostics: &mut Vec<Diagnostic>,
     ) -> Brought {
         let skipped = self.lines.count();
-        let (mut found, mut read, mut texts) = (Vec::new(), Vec::new(), Vec::new());
+        let (mut found, mut read) = (Vec::new(), Vec::new());
         let mut whole = true;
         for (path, text) in &files.texts {
             if !(path.starts_with("scripts/") && path.ends_with(".rhai")) {
@@ -55,18 +54,8 @@ impl Scripts {
             let file = sources.add(format!("{}/{path}", files.folder), text.clone());
             read.push(file);
             self.lines.append(file, text);
-            texts.push((file, text));
-        }
-        let fits = self.lines.count() <= MAX_LINES;
-        let all = fits.then(|| self.lines.text_after(skipped));
-        // Each by itself, so that what is wrong is told of its file, and all at their places.
-        let engine = engine::shared();
-        let compiled = || all.map(|text| engine.compile(text));
-        let alone = || texts.iter().map(|(_, text)| engine.compile(text));
-        let (alone, layer) = meanwhile(|| alone().collect::<Vec<_>>(), compiled);
-        for ((file, text), compiled) in texts.into_iter().zip(alone) {
             diagnostics.extend(refuse_insertion(file, text));
-            match compiled {
+            match engine::shared().compile(text) {
                 Ok(ast) => {
                     diagnostics.extend(refuse_loose_statements(&ast, file));
                     let functions = Function::all_of(&ast, file, text);
@@ -78,7 +67,7 @@ impl Scripts {
                 }
             }
         }
-        whole = whole && self.lay(layer, &files.folder, diagnostics);
+        whole = whole && self.compile(skipped, &files.folder, diagnostics);
         let rules = found.iter().filter(|function| function.is_rule);
         let rules = rules.map(|rule| (rule.name.clone(), rule.place)).collect();
         if whole {
@@ -91,22 +80,17 @@ impl Scripts {
         }
     }
 
-    /// Lays a layer, whose lines were compiled at their places in the one text, over the program so
-    /// far; none where there are too many.
-    fn lay(
-        &mut self,
-        layer: Option<Result<AST, ParseError>>,
-        folder: &str,
-        diagnostics: &mut Vec<Diagnostic>,
-    ) -> bool {
-        let Some(layer) = layer else {
+    /// Compiles the lines of a layer at their places in the one text, and lays them over the
+    /// program so far.
+    fn compile(&mut self, skipped: usize, folder: &str, diagnostics: &mut Vec<Diagnostic>) -> bool {
+        if self.lines.count() > MAX_LINES {
             let message =
                 format!("the scripts of `{folder}` and under it have over {MAX_LINES} lines");
             let help = "move numbers into tables, and take out what no rule uses";
             diagnostics.push(Diagnostic::new(Code::BadScript, message, help));
             return false;
-        };
-        match layer {
+        }
+        match engine::shared().compile(self.lines.text_after(skipped)) {
             Ok(layer) => {
                 self.program = Some(match self.program.take() {
                     Some(under) => under.merge(&layer),

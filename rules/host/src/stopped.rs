@@ -15,7 +15,7 @@ pub(crate) struct Cost {
 }
 
 /// The hooks of a pack that were stopped so far, over all its runs.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Default)]
 pub(crate) struct Stopped {
     count: usize,
     last: Option<Diagnostic>,

@@ -77,13 +77,6 @@ impl Classes {
         all
     }
 
-    /// The first subject of each class that has no run yet: for these the rules must run whatever
-    /// comes of the others.
-    pub(super) fn founders(&self) -> Vec<usize> {
-        let first = |class: &Class| class.subjects.get(*class.open.first()?).copied();
-        self.classes.iter().filter_map(first).collect()
-    }
-
     /// What an earlier run says of a subject; none where the rules must run for it.
     pub(super) fn answer(&self, subject: usize) -> Option<Answer> {
         self.members.get(subject)?.answer

@@ -7,7 +7,7 @@ use crate::contract::{CAUTIONS, KIT, MATERIALS, MIXES, PHASES};
 use crate::job::Job;
 use parge_base::{Code, Diagnostic, NodeId, Quantity, QuantityError, Span, suggest};
 use parge_rules::{Pack, Run, Subject};
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// What a rule asks for where it makes use of a reading of the weather, by itself or in what is
@@ -91,11 +91,6 @@ impl<'p> Rules<'p> {
     ) -> Vec<Taken> {
         let mut classes = Classes::of((0..places.len()).map_while(&subject));
         classes.recall(&self.classes, &self.runs);
-        let founders: Vec<_> = classes.founders();
-        let founding: Vec<_> = founders.iter().map_while(|at| subject(*at)).collect();
-        let runs = self.pack.run_each(hooks, &founding);
-        let mut ready: HashMap<usize, Run> =
-            founders.into_iter().zip(runs.unwrap_or_default()).collect();
         let all = places.enumerate().filter_map(|(at, place)| {
             if let Some(answer) = classes.answer(at) {
                 let value = |_: &Run, node| classes.value(answer, node);
@@ -105,11 +100,7 @@ impl<'p> Rules<'p> {
             if classes.is_full(at) {
                 return Some(Taken::nothing(self.refuse_more_runs()));
             }
-            let run = match ready.remove(&at) {
-                Some(run) => run,
-                None => self.pack.run(hooks, &subject(at)?),
-            };
-            let (number, fine) = self.keep(run, Some(&place));
+            let (number, fine) = self.run(hooks, &subject(at)?, Some(&place));
             if let Some(run) = self.runs.get(number).filter(|_| fine) {
                 classes.found(at, number, run, &mut self.classes);
             }
@@ -121,14 +112,15 @@ impl<'p> Rules<'p> {
 
     /// Takes the job as a whole.
     pub(super) fn take(&mut self, hooks: &[&str], subject: &Subject) -> Taken {
-        let (number, _) = self.keep(self.pack.run(hooks, subject), None);
+        let (number, _) = self.run(hooks, subject, None);
         self.note(number, own_value, None);
         self.taken(number, own_value, 1.0, None)
     }
 
-    /// Keeps a run, with what is wrong with it; says its number, and whether it had no error.
-    fn keep(&mut self, mut run: Run, of: Option<&Place<'_>>) -> (usize, bool) {
+    /// Runs the hooks afresh; says the number of the run, and whether it had no error.
+    fn run(&mut self, hooks: &[&str], subject: &Subject, of: Option<&Place<'_>>) -> (usize, bool) {
         let number = self.runs.len();
+        let mut run = self.pack.run(hooks, subject);
         let fine = run.errors.is_empty();
         for error in std::mem::take(&mut run.errors) {
             let told = self
@@ -159,7 +151,7 @@ impl<'p> Rules<'p> {
         if !self.pack.has_hook(hook) {
             return None;
         }
-        let (number, fine) = self.keep(self.pack.run(&[hook], subject), None);
+        let (number, fine) = self.run(&[hook], subject, None);
         if let Some(run) = self.runs.get_mut(number) {
             for said in &mut run.warnings {
                 said.text = format!("{about}: {}", said.text).into();
