@@ -18,14 +18,20 @@ use std::{env, thread};
 const SIZES: [usize; 5] = [30, 1_000, 10_000, 100_000, 1_000_000];
 /// Larger workbooks than of so many faces no spreadsheet program opens.
 const LARGEST_WORKBOOK: usize = 100_000;
-/// Bytes of memory for each stage up to its end, in the order of the stages.
-const ONCE: &str = "--once";
+/// What a process of its own goes through once, to say its memory: the stages one after the other,
+/// an import, the program as a whole.
+const STAGES: &str = "--stages";
+const IMPORT: &str = "--import";
+const PROGRAM: &str = "--program";
 
 fn main() -> ExitCode {
     let words: Vec<String> = env::args().skip(1).collect();
     let sizes: Vec<usize> = words.iter().filter_map(|word| word.parse().ok()).collect();
+    let asked = |word: &str| words.iter().any(|known| known == word);
     let outcome = match sizes.as_slice() {
-        [faces] if words.iter().any(|word| word == ONCE) => once(*faces),
+        [faces] if asked(STAGES) => stages_once(*faces),
+        [faces] if asked(IMPORT) => import_once(*faces),
+        [faces] if asked(PROGRAM) => program_once(*faces),
         [] => all(&SIZES),
         sizes => all(sizes),
     };
@@ -47,9 +53,25 @@ fn all(sizes: &[usize]) -> Result<(), Fault> {
     Ok(())
 }
 
+/// Says how much memory the process has needed so far, in bytes.
+fn say() {
+    println!("{}", memory::most().unwrap_or_default());
+}
+
+fn import_once(faces: usize) -> Result<(), Fault> {
+    program::Import::of(faces)?.run()?;
+    say();
+    Ok(())
+}
+
+fn program_once(faces: usize) -> Result<(), Fault> {
+    program::Estimate::of(&Site::of(faces)?)?.run()?;
+    say();
+    Ok(())
+}
+
 /// Goes through the stages once and says how much memory each needed up to its end.
-fn once(faces: usize) -> Result<(), Fault> {
-    let say = || println!("{}", memory::most().unwrap_or_default());
+fn stages_once(faces: usize) -> Result<(), Fault> {
     let site = Site::of(faces)?;
     let plan = site.parse()?;
     say();
@@ -69,11 +91,11 @@ fn once(faces: usize) -> Result<(), Fault> {
     Ok(())
 }
 
-/// The memory of each stage, from a process of its own.
-fn memories(faces: usize) -> Vec<u64> {
+/// The memory of what is gone through, from a process of its own.
+fn memories(faces: usize, what: &str) -> Vec<u64> {
     let output = env::current_exe().and_then(|program| {
         Command::new(program)
-            .args([&faces.to_string(), ONCE])
+            .args([&faces.to_string(), what])
             .output()
     });
     let text = output.map(|output| String::from_utf8_lossy(&output.stdout).into_owned());
@@ -96,8 +118,9 @@ fn edits(
 }
 
 fn stages(faces: usize, cores: u32) -> Result<(), Fault> {
-    let memories = memories(faces);
-    let mut memory = memories.into_iter();
+    let of_stages = memories(faces, STAGES);
+    let mut memory = of_stages.into_iter();
+    let alone = |what| memories(faces, what).first().copied();
     let say = |stage, time, memory, floor| {
         let line = Line {
             stage,
@@ -160,10 +183,10 @@ fn stages(faces: usize, cores: u32) -> Result<(), Fault> {
         let imported = median(none, |()| import.run())?;
         let raw = median(none, |()| read_into_nothing(import.sheet()))?;
         let floor = Some((raw, "the reader alone"));
-        say("import", imported, None, floor);
+        say("import", imported, alone(IMPORT), floor);
     }
     let estimate = program::Estimate::of(&site)?;
     let whole = median(none, |()| estimate.run())?;
-    say("whole program", whole, None, None);
+    say("whole program", whole, alone(PROGRAM), None);
     Ok(())
 }
