@@ -7,6 +7,10 @@ use parge_base::{Code, Diagnostic, FileId, Span};
 pub(crate) fn odd_letter(file: FileId, text: &str, at: usize) -> Option<Diagnostic> {
     let letter = text.get(at..)?.chars().next()?;
     let span = Span::new(file, at, at + letter.len_utf8());
+    // Everybody sees where a line ends.
+    if matches!(letter, '\t' | '\n' | '\r') {
+        return None;
+    }
     if is_hidden(letter) {
         return Some(unseen(span, letter));
     }
