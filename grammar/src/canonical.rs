@@ -16,15 +16,31 @@ use parge_base::Money;
 
 /// The text of a plan. Statements of included files stand in their place if they were joined.
 pub fn canonical(plan: &Plan) -> String {
-    let mut text = Text::default();
-    if let Some(version) = &plan.version {
-        text.word("parge");
-        text.word(&version.node.to_string());
+    let mut text = Canonical::default();
+    text.add(plan);
+    text.into_text()
+}
+
+/// The text of a plan that is read part by part.
+#[derive(Default)]
+pub struct Canonical(Text);
+
+impl Canonical {
+    /// The next part of the plan.
+    pub fn add(&mut self, part: &Plan) {
+        if let Some(version) = &part.version {
+            self.0.word("parge");
+            self.0.word(&version.node.to_string());
+        }
+        for statement in &part.statements {
+            self.0.statement(statement);
+        }
     }
-    for statement in &plan.statements {
-        text.statement(statement);
+
+    /// The text of all parts.
+    pub fn into_text(self) -> String {
+        self.0.0
     }
-    text.0
 }
 
 /// The text being written: words with a blank behind each.

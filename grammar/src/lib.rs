@@ -26,14 +26,15 @@ mod outline;
 mod read;
 mod syntax;
 
-pub use canonical::canonical;
+pub use canonical::{Canonical, canonical};
 pub use cut::statements;
 use errors::whole_text;
-use outline::{Item, outline};
+use outline::{Item, outline, outline_within};
 use parge_base::diagnostic::tidy;
 use parge_base::{Diagnostic, FileId, Sources, Units};
 use rayon::prelude::*;
 use read::{Reader, Source};
+use std::ops::Range;
 
 /// The most mistakes told of one text. A text with more is no plan, and nobody reads on.
 pub(crate) const MAX_DIAGNOSTICS: usize = 1000;
@@ -92,6 +93,28 @@ fn parsed(file: FileId, text: &str, quick: bool) -> Parsed {
     parsed
 }
 
+/// Reads a part of a plan text that was cut at the places of [`statements`]: from the beginning of one
+/// of them to that of another, or to the end of the text. `None` where [`parse`] would find a mistake in
+/// it. Spans point into the whole text.
+pub fn parse_part(file: FileId, text: &str, part: Range<usize>) -> Option<ast::Plan> {
+    let is_first = part.start == 0;
+    let items = outline_within(file, text, part)?;
+    let units = Units::standard();
+    let source = Source {
+        file,
+        text,
+        units: &units,
+        quick: true,
+    };
+    let mut parsed = Parsed::default();
+    match is_first {
+        true => read_all(&source, items, &mut parsed),
+        false => read_statements(&source, items.into_iter(), &mut parsed),
+    }
+    let is_whole = parsed.diagnostics.is_empty() && parsed.plan.damaged.is_empty();
+    is_whole.then_some(parsed.plan)
+}
+
 /// How many members the parser library finds in a text, on one core. What [`parse`] takes beyond that
 /// is our own; benches hold the one against the other.
 pub fn tokens(file: FileId, text: &str) -> usize {
@@ -113,10 +136,18 @@ fn read_all(source: &Source<'_>, items: Vec<Item>, parsed: &mut Parsed) {
     parsed.plan.version = version;
     parsed.diagnostics.append(&mut reader.into_found());
     let read_already = items.len() - rest.len();
-    // Each item is given up once it is read, so that the outline goes as the tree comes.
-    let mut rest = items.into_iter().skip(read_already);
+    read_statements(source, items.into_iter().skip(read_already), parsed);
+}
+
+/// Reads what stands behind the version line. Each item is given up once it is read, so that the outline
+/// goes as the tree comes.
+fn read_statements(
+    source: &Source<'_>,
+    mut items: impl Iterator<Item = Item>,
+    parsed: &mut Parsed,
+) {
     loop {
-        let chunk: Vec<Item> = rest.by_ref().take(CHUNK).collect();
+        let chunk: Vec<Item> = items.by_ref().take(CHUNK).collect();
         if chunk.is_empty() || parsed.diagnostics.len() > MAX_DIAGNOSTICS {
             return;
         }

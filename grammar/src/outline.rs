@@ -50,10 +50,17 @@ pub(crate) struct Block {
 /// Cuts a text into items. Mistakes in brackets and quotes are added to the diagnostics.
 pub(crate) fn outline(file: FileId, text: &str, found: &mut Vec<Diagnostic>) -> Vec<Item> {
     // Nearly every text has a partner for each bracket, and then one scan is enough.
-    if let Some(items) = Builder::new(file, text, &Unpaired::default()).run_if_good() {
+    if let Some(items) = Builder::new(file, text, 0, &Unpaired::default()).run_if_good() {
         return items;
     }
-    Builder::new(file, text, &Unpaired::find(text)).run(found)
+    Builder::new(file, text, 0, &Unpaired::find(text)).run(found)
+}
+
+/// Cuts a part of a text into items, one that begins and ends between two statements. `None` where
+/// there is a mistake in its brackets or quotes.
+pub(crate) fn outline_within(file: FileId, text: &str, part: Range<usize>) -> Option<Vec<Item>> {
+    let before_its_end = text.get(..part.end)?;
+    Builder::new(file, before_its_end, part.start, &Unpaired::default()).run_if_good()
 }
 
 #[cfg(test)]

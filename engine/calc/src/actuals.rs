@@ -14,7 +14,7 @@ mod split;
 mod unmatched;
 
 pub use compare::{Actual, AreaLine, Comparison, DaysLine, Estimated, Line, Of, Totals, compare};
-pub use fingerprint::{fingerprint, of_basis};
+pub use fingerprint::{PlanPrint, fingerprint, fingerprint_with, of_basis};
 pub use held::{Held, JobKey, Part, held};
 pub use lines::lines;
 pub use parge_base::actuals::{

@@ -123,20 +123,8 @@ fn other_currencies(run: &Run, currency: Currency) -> Vec<Diagnostic> {
 fn subject(price: &Price, labour: &[LabourLine], takeoff: &Takeoff) -> Option<Subject<'static>> {
     let money = |amount: Money| Quantity::new(amount.to_f64(), Dim::MONEY).ok();
     let total = price.before_charges().ok()?;
-    let job = &takeoff.measured.job;
-    let mut area = Quantity::zero(Dim::AREA);
-    for measured in &takeoff.measured.faces {
-        let count = job
-            .faces
-            .get(measured.face)
-            .map_or(0.0, |face| f64::from(face.count));
-        let all = job
-            .tape
-            .value(measured.net)
-            .times(Quantity::plain(count))
-            .ok()?;
-        area = area.plus(all).ok()?;
-    }
+    let mut totals = takeoff.passed.totals.clone();
+    totals.add_faces(&takeoff.measured, 0).ok()?;
     let mut hours = Quantity::zero(Dim::TIME);
     for line in labour {
         let time = Quantity::new(line.labour.hours * crate::pool::HOUR, Dim::TIME);
@@ -153,7 +141,7 @@ fn subject(price: &Price, labour: &[LabourLine], takeoff: &Takeoff) -> Option<Su
         money(price.contingency)?,
         money(total)?,
         hours,
-        area,
+        totals.area,
     ];
     Some(bid(values))
 }

@@ -16,6 +16,8 @@ mod weather;
 pub use asked::{Asked, Source};
 pub use cards::Card;
 pub use links::Link;
+pub(crate) use phases::Phases;
+pub(crate) use steps::Steps;
 pub use steps::{Mixed, Step};
 
 use crate::contract::{MATERIALS, MIXES, PHASES, WORKDAY_HOOK};
@@ -26,7 +28,6 @@ use asked::{Known, Part, Questions, Source as From};
 use jiff::civil::Date;
 use parge_base::{Code, Diagnostic, Dim, Quantity, QuantityError};
 use parge_rules::Tables;
-use phases::Phases;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use weather::WeatherAnswers;
@@ -117,12 +118,16 @@ pub(crate) struct Given<'a> {
     pub(crate) whole: Option<&'a Taken>,
 }
 
-/// Plans the days. `None` where the pack has no rule `workday`, where there is no work, and after
+/// Plans the days, beginning with the steps of faces that are not given. `None` where the pack has no rule `workday`, where there is no work, and after
 /// what keeps the work from being planned was said. Beside the plan what the days themselves take.
-pub(crate) fn plan(of: &Given<'_>, rules: &mut Rules<'_>) -> Option<(DayPlan, Vec<Taken>)> {
+pub(crate) fn plan(
+    of: &Given<'_>,
+    passed: Steps,
+    rules: &mut Rules<'_>,
+) -> Option<(DayPlan, Vec<Taken>)> {
     let mut questions = Questions::default();
     let site = Site::ask(of, &mut questions, rules)?;
-    match planned(of, &site, questions, rules) {
+    match planned(of, passed, &site, questions, rules) {
         Ok(plan) => plan,
         Err(error) => {
             let help = "check the sizes and counts of the faces";
@@ -134,6 +139,7 @@ pub(crate) fn plan(of: &Given<'_>, rules: &mut Rules<'_>) -> Option<(DayPlan, Ve
 
 fn planned(
     of: &Given<'_>,
+    mut steps: Steps,
     site: &Site,
     mut questions: Questions,
     rules: &mut Rules<'_>,
@@ -141,7 +147,10 @@ fn planned(
     let job = &of.measured.job;
     let pack = rules.pack;
     let phases = Phases::of(pack.tables());
-    let steps = steps::steps(of.measured, [of.faces, of.edges], of.whole, &phases)?;
+    steps.add_faces(of.measured, of.faces, 0, &phases)?;
+    steps.add_edges(&of.measured.job, of.edges, &phases)?;
+    steps.add_whole(of.whole, &phases)?;
+    let steps = steps.in_order(&phases);
     if steps.is_empty() {
         return Ok(None);
     }

@@ -24,6 +24,7 @@ pub mod learn;
 pub mod live;
 pub mod measure;
 mod origins;
+pub mod parts;
 pub mod physics;
 pub mod pool;
 pub mod price;

@@ -60,7 +60,8 @@ pub(crate) fn paid_hours(time: Quantity) -> f64 {
 
 /// Adds up what all faces and the job take.
 pub fn pool(takeoff: &Takeoff, pack: &Pack) -> (Pooled, Vec<Diagnostic>) {
-    let (sums, mut diagnostics) = Sums::of(takeoff.all_taken());
+    let mut sums = takeoff.passed.sums.clone();
+    let mut diagnostics = sums.add(takeoff.all_taken());
     let tables = pack.tables();
     let mut pooled = Pooled::default();
     for general in tables.keys(MATERIALS, &[]).unwrap_or_default() {

@@ -7,13 +7,20 @@
 mod cautions;
 mod classes;
 mod kit;
+mod part;
+mod passed;
 mod rules;
 pub(crate) mod subjects;
+mod totals;
 
 pub use cautions::{Audience, Caution};
+pub(crate) use classes::KnownRuns;
 pub use kit::Tool;
+pub(crate) use part::Part;
+pub use passed::Passed;
 use rules::Place;
-pub(crate) use rules::Rules;
+pub(crate) use rules::{Known, Rules};
+pub(crate) use totals::Totals;
 
 use crate::contract::{EDGE_HOOKS, FACE_HOOKS, JOB_HOOKS};
 use crate::days::{self, DayPlan};
@@ -21,7 +28,7 @@ use crate::job::{Face, Finish, Job};
 use crate::layout::{Layout, Layouts};
 use crate::measure::{Measured, MeasuredFace};
 use parge_base::{Code, Diagnostic, Factor, Quantity, diagnostic};
-use parge_rules::{Pack, Run};
+use parge_rules::{Pack, Run, Subject};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use subjects::{edge_subject, face_subject, job_subject};
@@ -105,6 +112,9 @@ impl PackLabel {
 pub struct Takeoff {
     /// The measured job.
     pub measured: Measured,
+    /// What is known of faces that are not among them: those of a job that is gone through part by
+    /// part.
+    pub passed: Passed,
     /// The rule pack.
     pub pack: PackLabel,
     /// The runs of the rules, one a class of faces, and one for the job.
@@ -134,6 +144,7 @@ impl Takeoff {
     pub(crate) fn of_wall(measured: Measured, wall: Wall, pack: &Pack) -> Self {
         Self {
             measured,
+            passed: Passed::default(),
             pack: PackLabel::of(pack),
             runs: Vec::new(),
             faces: wall.faces,
@@ -162,7 +173,8 @@ impl Takeoff {
             .map(|(_, layout)| (&*layout.sheet.item, layout))
             .collect();
         let laid = sheets.values().flat_map(|layout| &layout.sheet.factors);
-        let all = measuring.chain(rules).chain(laid);
+        let passed = self.passed.factors.values();
+        let all = measuring.chain(passed).chain(rules).chain(laid);
         let by_name: BTreeMap<&str, &Arc<Factor>> =
             all.map(|factor| (factor.name.as_str(), factor)).collect();
         by_name.into_values().collect()
@@ -170,16 +182,20 @@ impl Takeoff {
 
     /// The layouts of what the faces need, each with the number of its face.
     pub fn used_layouts(&self) -> impl Iterator<Item = (usize, &Layout)> {
-        let faces = self.layouts.iter().zip(&self.faces).enumerate();
-        faces.flat_map(|(number, (layouts, taken))| {
-            let used = |layout: &&Layout| {
-                let mut needs = taken.needs.iter();
-                needs.any(|need| need.item == layout.sheet.item)
-            };
-            layouts
-                .iter()
-                .filter(used)
-                .map(move |layout| (number, layout))
+        let numbers = 0..self.layouts.len();
+        numbers.flat_map(|number| {
+            let of_face = self.used_layouts_of(number);
+            of_face.map(move |layout| (number, layout))
+        })
+    }
+
+    /// The layouts of what a measured face needs, by its number.
+    pub fn used_layouts_of(&self, number: usize) -> impl Iterator<Item = &Layout> {
+        let needs = self.faces.get(number).map(|taken| &taken.needs);
+        let layouts = self.layouts.get(number).into_iter().flatten();
+        layouts.filter(move |layout| {
+            let mut needs = needs.into_iter().flatten();
+            needs.any(|need| need.item == layout.sheet.item)
         })
     }
 }
@@ -188,7 +204,19 @@ impl Takeoff {
 pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
     let mut rules = Rules::new(pack);
     let wall = on_the_wall(&measured, &mut rules);
-    let rest = the_rest(&measured, [&wall.faces, &wall.edges], &mut rules);
+    finished(measured, wall, Passed::default(), rules)
+}
+
+/// The take-off of what stands on the wall, with all that comes of it.
+pub(crate) fn finished(
+    measured: Measured,
+    wall: Wall,
+    mut passed: Passed,
+    mut rules: Rules<'_>,
+) -> (Takeoff, Vec<Diagnostic>) {
+    let pack = rules.pack;
+    let of_wall = [&wall.faces[..], &wall.edges];
+    let rest = the_rest(&measured, of_wall, &mut passed, &mut rules);
     rules.warn_of_unused_weather(rest.whole.as_ref(), &measured.job);
     rules.finish_warnings();
     let Rules {
@@ -210,6 +238,7 @@ pub fn take_off(measured: Measured, pack: &Pack) -> (Takeoff, Vec<Diagnostic>) {
         daily: rest.daily,
         cautions,
         kit,
+        passed,
         ..Takeoff::of_wall(measured, wall, pack)
     };
     (takeoff, diagnostics)
@@ -247,13 +276,14 @@ pub(crate) struct Rest {
 }
 
 /// Runs the rules over the job as a whole, and plans its days. Given is what faces and what edges
-/// take.
+/// take, and what is known of faces that are not here.
 pub(crate) fn the_rest(
     measured: &Measured,
     [faces, edges]: [&[Taken]; 2],
+    passed: &mut Passed,
     rules: &mut Rules<'_>,
 ) -> Rest {
-    let whole = match job_subject(measured, faces.iter().chain(edges)) {
+    let whole = match job_subject(measured, &passed.totals, [faces, edges]) {
         Ok(subject) => Some(rules.take(JOB_HOOKS, &subject)),
         Err(error) => {
             let help = "check the sizes and counts of the faces";
@@ -267,7 +297,7 @@ pub(crate) fn the_rest(
         edges,
         whole: whole.as_ref(),
     };
-    let (days, daily) = days::plan(&of, rules).unzip();
+    let (days, daily) = days::plan(&of, std::mem::take(&mut passed.steps), rules).unzip();
     Rest {
         whole,
         days,
@@ -294,24 +324,45 @@ fn layouts_of(measured: &Measured, pack: &Pack) -> (Vec<Vec<Layout>>, Vec<Diagno
 
 /// Runs the rules over the measured faces.
 fn faces(measured: &Measured, layouts: &[Vec<Layout>], rules: &mut Rules<'_>) -> Vec<Taken> {
-    let job = &measured.job;
-    let all: Vec<_> = measured_faces(measured).collect();
-    let subject = |at: usize| {
-        let (measured, face, finish) = all.get(at)?;
-        Some(face_subject(job, face, finish, measured, layouts.get(at)?))
-    };
-    let places = all.iter().map(|(_, face, _)| Place {
-        span: face.span,
-        name: &face.name,
-        structure: job.structure_name(face.structure),
-        count: f64::from(face.count),
-    });
-    rules.take_all(FACE_HOOKS, places, subject)
+    let faces = SeenFaces::of(measured, layouts);
+    rules.take_all(FACE_HOOKS, faces.places(), |at| faces.subject(at))
+}
+
+/// Measured faces as rules see them.
+struct SeenFaces<'m> {
+    job: &'m Job,
+    faces: Vec<(&'m MeasuredFace, &'m Face, &'m Finish)>,
+    layouts: &'m [Vec<Layout>],
+}
+
+impl<'m> SeenFaces<'m> {
+    fn of(measured: &'m Measured, layouts: &'m [Vec<Layout>]) -> Self {
+        Self {
+            job: &measured.job,
+            faces: measured_faces(measured).collect(),
+            layouts,
+        }
+    }
+
+    fn subject(&self, at: usize) -> Option<Subject<'m>> {
+        let (measured, face, finish) = self.faces.get(at)?;
+        let layouts = self.layouts.get(at)?;
+        Some(face_subject(self.job, face, finish, measured, layouts))
+    }
+
+    fn places(&self) -> impl ExactSizeIterator<Item = Place<'m>> {
+        self.faces.iter().map(|(_, face, _)| Place {
+            span: face.span,
+            name: &face.name,
+            structure: self.job.structure_name(face.structure),
+            count: f64::from(face.count),
+        })
+    }
 }
 
 /// Runs the rules over the linear work. A pack without a rule for it would leave it out without
 /// a word, so that is an error.
-fn edges(job: &Job, rules: &mut Rules<'_>) -> Vec<Taken> {
+pub(crate) fn edges(job: &Job, rules: &mut Rules<'_>) -> Vec<Taken> {
     if let (Some(first), false) = (job.edges.first(), rules.pack.has_hook("edges")) {
         let name = &rules.pack.manifest.name;
         let message = format!("pack `{name}` has no rule for linear work, and the plan has some");

@@ -7,6 +7,7 @@ mod args;
 mod commands;
 mod exit;
 mod files;
+mod in_parts;
 mod includes;
 mod origin;
 mod outputs;

@@ -36,15 +36,15 @@ pub(crate) struct Session {
 /// A plan with what it includes, before its packs are loaded.
 pub(crate) struct PlanRead {
     pub(crate) plan: Plan,
-    file: FileId,
-    origin: Origin,
+    pub(crate) file: FileId,
+    pub(crate) origin: Origin,
 }
 
 /// A plan with the pack it asks for.
 pub(crate) struct Loaded {
     plan: Plan,
-    pack: Arc<Pack>,
-    measuring: Option<Arc<Pack>>,
+    pub(crate) pack: Arc<Pack>,
+    pub(crate) measuring: Option<Arc<Pack>>,
     file: FileId,
     origin: Origin,
 }
@@ -256,6 +256,11 @@ impl Session {
         }
     }
 
+    /// The end of a plan, where to point for what is missing from it.
+    pub(crate) fn end_of(&self, loaded: &Loaded) -> Span {
+        self.end(loaded.file)
+    }
+
     fn end(&self, file: FileId) -> Span {
         let length = self.sources.text(file).len();
         Span::new(file, length, length)
@@ -335,7 +340,7 @@ impl Session {
     }
 
     /// The weather of days that the plan asks for; none where it asks for none.
-    fn forecast(&mut self, loaded: &Loaded) -> Option<Forecast> {
+    pub(crate) fn forecast(&mut self, loaded: &Loaded) -> Option<Forecast> {
         let Name { node: word, span } = wants(&loaded.plan).forecast?;
         let file = self.beside_plan(loaded, word, *span)?;
         self.keep(parge_importers::forecast(

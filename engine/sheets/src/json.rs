@@ -1,17 +1,22 @@
 //! The estimate as JSON, in the form that [`SCHEMA`] describes.
 
 mod days;
+mod document;
+mod faces;
 mod takes;
 
-use crate::shown::{self, EdgeShown, FaceShown, LaidShown};
+use crate::shown::{self, EdgeShown};
 use crate::wire::*;
 use crate::wire_rows::Rows;
 use crate::wire_takes::TakesWire;
+use document::Document;
+use faces::FacesOf;
 use parge_base::number::{NOISE_DECIMALS, round_to};
 use parge_base::{Diagnostic, Factor, Money, Sources};
 use parge_calc::actuals::Fingerprint;
 use parge_calc::job::{Profit, Structure, Taxable, UnitSystem};
 use parge_calc::learn::{DRAWS, Likely};
+use parge_calc::parts::Faces;
 use parge_calc::price::{Estimate, LabourLine, MaterialLine, Purchase, PurchaseLine, Status};
 use parge_calc::takeoff::{Caution, Tool};
 use rust_decimal::Decimal;
@@ -28,11 +33,15 @@ pub fn json(
     sources: &Sources,
     diagnostics: &[Diagnostic],
 ) -> String {
-    let units = Units::of(estimate);
-    pretty(&wire(estimate, fingerprint, &units, sources, diagnostics))
+    let mut text = Vec::new();
+    // To write into memory cannot fail.
+    let written = write_json(estimate, fingerprint, sources, diagnostics, &mut text);
+    written.map_or(String::new(), |()| {
+        String::from_utf8(text).unwrap_or_default()
+    })
 }
 
-/// Writes the whole estimate. Of what there is by the face, a line is held at a time.
+/// Writes the whole estimate. Of what there is by the face, a few pieces are held at a time.
 ///
 /// # Errors
 ///
@@ -44,12 +53,64 @@ pub fn write_json(
     diagnostics: &[Diagnostic],
     to: impl Write,
 ) -> io::Result<()> {
+    let faces = FacesOf::Here(&estimate.takeoff);
+    written(estimate, faces, fingerprint, (sources, diagnostics), to)
+}
+
+/// Writes the whole estimate of a job whose faces are gone through part by part.
+///
+/// # Errors
+///
+/// Those of the writer, and one where the parts cannot be gone through a second time.
+pub fn write_json_in_parts(
+    estimate: &Estimate,
+    faces: Faces<'_>,
+    fingerprint: &Fingerprint<String>,
+    diagnostics: &[Diagnostic],
+    to: impl Write,
+) -> io::Result<()> {
+    let said = (faces.of.sources, diagnostics);
+    written(estimate, FacesOf::Parts(faces), fingerprint, said, to)
+}
+
+fn written(
+    estimate: &Estimate,
+    faces: FacesOf<'_>,
+    fingerprint: &Fingerprint<String>,
+    (sources, diagnostics): (&Sources, &[Diagnostic]),
+    to: impl Write,
+) -> io::Result<()> {
     let units = Units::of(estimate);
-    // The text is written in pieces of a few letters, so it is gathered before it goes out.
-    let mut to = BufWriter::with_capacity(GATHERED, to);
     let wire = wire(estimate, fingerprint, &units, sources, diagnostics);
-    serde_json::to_writer_pretty(&mut to, &wire)?;
-    to.flush()
+    // The text is written in pieces of a few letters, so it is gathered before it goes out.
+    let mut to = Document::begin(BufWriter::with_capacity(GATHERED, to))?;
+    to.member("job", &wire.job)?;
+    to.member("fingerprint", &wire.fingerprint)?;
+    to.member("status", &wire.status)?;
+    to.member("currency", &wire.currency)?;
+    to.member("structures", &wire.structures)?;
+    to.member("finishes", &wire.finishes)?;
+    let mut layouts = None;
+    to.list("faces", |list| {
+        layouts = Some(faces.write(&units, list)?);
+        Ok(())
+    })?;
+    to.member("edges", &wire.edges)?;
+    to.member("whole_job", &wire.whole_job)?;
+    to.list("layouts", |list| {
+        layouts.map_or(Ok(()), |layouts| layouts.write(list))
+    })?;
+    to.member("materials", &wire.materials)?;
+    to.member("labour", &wire.labour)?;
+    to.member("days", &wire.days)?;
+    to.member("purchases", &wire.purchases)?;
+    to.member("price", &wire.price)?;
+    to.member("content", &wire.content)?;
+    to.member("kit", &wire.kit)?;
+    to.member("cautions", &wire.cautions)?;
+    to.member("factors", &wire.factors)?;
+    to.member("diagnostics", &wire.diagnostics)?;
+    to.end()
 }
 
 /// Bytes that are gathered before they are written.
@@ -85,13 +146,6 @@ fn wire<'a>(
         }),
         whole_job: takeoff.whole.as_ref().map(|whole| units.takes(whole)),
         content: content(estimate),
-        faces: Rows::of(|| {
-            let faces = shown::faces(takeoff).zip(0..);
-            faces.map(|(shown, number)| {
-                face(shown, job.units, units.of_line(&takeoff.faces, number))
-            })
-        }),
-        layouts: Rows::of(|| shown::laid(takeoff).map(layout)),
         materials: Rows::of(|| estimate.materials.iter().map(material)),
         labour: Rows::of(|| estimate.labour.iter().map(labour)),
         days: days::days(units, estimate),
@@ -149,26 +203,6 @@ pub(crate) fn measure(value: f64, unit: &str) -> Measure<'_> {
     }
 }
 
-fn face<'a>(face: FaceShown<'a>, system: UnitSystem, takes: TakesWire<'a>) -> FaceWire<'a> {
-    let area = |value| measure(value, shown::area_unit(system));
-    let length = |value| measure(value, shown::length_unit(system));
-    FaceWire {
-        structure: face.structure,
-        name: face.name,
-        substrate: face.substrate,
-        finish: face.finish,
-        count: face.count,
-        gross_area: area(face.areas.gross),
-        deducted_area: area(face.areas.deducted),
-        reveal_area: area(face.areas.reveal),
-        net_area: area(face.areas.net),
-        perimeter: length(face.perimeter),
-        width: length(face.width),
-        height: length(face.height),
-        takes,
-    }
-}
-
 fn structure(structure: &Structure) -> StructureWire<'_> {
     let conditions = structure.conditions.iter();
     StructureWire {
@@ -189,17 +223,6 @@ fn edge<'a>(edge: EdgeShown<'a>, system: UnitSystem, takes: TakesWire<'a>) -> Ed
         length: length(edge.length),
         total_length: length(edge.total_length()),
         takes,
-    }
-}
-
-fn layout(laid: LaidShown<'_>) -> LayoutWire<'_> {
-    LayoutWire {
-        structure: laid.structure,
-        face: laid.name,
-        item: laid.item,
-        laid_out: measure(laid.laid_out, laid.unit),
-        by_area: measure(laid.by_area, laid.unit),
-        note: laid.note,
     }
 }
 

@@ -46,7 +46,7 @@ pub use bill::bill_of_materials;
 pub use explanation_html::explanation_html;
 pub use explanation_json::{EXPLANATION_SCHEMA, explanation_json};
 pub use jobs::{JOBS_SCHEMA, is_jobs_json, jobs_csv, jobs_json};
-pub use json::{SCHEMA, diagnostics_json, json, write_json};
+pub use json::{SCHEMA, diagnostics_json, json, write_json, write_json_in_parts};
 pub use seal::{is_explanation, is_sealed_page, is_untouched, is_untouched_file, sealed_page};
 pub use text::escape;
 pub use verdicts::verdict_workbook;

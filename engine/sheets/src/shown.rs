@@ -182,10 +182,18 @@ pub struct LaidShown<'a> {
 
 /// The layouts of what the faces need, in the order of the plan.
 pub fn laid(takeoff: &Takeoff) -> impl Iterator<Item = LaidShown<'_>> {
+    let numbers = 0..takeoff.measured.faces.len();
+    numbers.flat_map(|number| laid_on(takeoff, number))
+}
+
+/// The layouts of what a measured face needs, by its number.
+pub fn laid_on(takeoff: &Takeoff, number: usize) -> impl Iterator<Item = LaidShown<'_>> {
     let job = &takeoff.measured.job;
-    takeoff.used_layouts().filter_map(move |(number, layout)| {
-        let measured = takeoff.measured.faces.get(number)?;
-        let face = job.faces.get(measured.face)?;
+    let measured = takeoff.measured.faces.get(number);
+    let face = measured.and_then(|measured| job.faces.get(measured.face));
+    let layouts = takeoff.used_layouts_of(number);
+    layouts.filter_map(move |layout| {
+        let face = face?;
         let count = f64::from(face.count);
         let unit = &layout.sheet.unit;
         let all = |of_one: Quantity| unit.show(of_one).unwrap_or(of_one.value) * count;

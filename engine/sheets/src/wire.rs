@@ -16,8 +16,9 @@ pub struct Measure<'a> {
     pub unit: &'a str,
 }
 
-/// The whole estimate.
-#[derive(Debug, Serialize)]
+/// The whole estimate but for the lists of its faces and of what is laid out on them, which stand behind
+/// the finishes and behind what the job takes as a whole.
+#[derive(Debug)]
 pub struct EstimateWire<'a> {
     /// The job.
     pub job: JobWire<'a>,
@@ -31,14 +32,10 @@ pub struct EstimateWire<'a> {
     pub structures: Rows<'a, StructureWire<'a>>,
     /// The finishes.
     pub finishes: Rows<'a, FinishWire<'a>>,
-    /// The measured faces.
-    pub faces: Rows<'a, FaceWire<'a>>,
     /// The linear work.
     pub edges: Rows<'a, EdgeWire<'a>>,
     /// What the job takes as a whole.
     pub whole_job: Option<TakesWire<'a>>,
-    /// Sheets and rolls laid out on the faces.
-    pub layouts: Rows<'a, LayoutWire<'a>>,
     /// The materials.
     pub materials: Rows<'a, MaterialWire<'a>>,
     /// The labour.

@@ -53,6 +53,8 @@ struct Skip {
 pub(super) struct Builder<'a> {
     file: FileId,
     text: &'a str,
+    /// Where in the text it begins.
+    start: usize,
     unpaired: &'a Unpaired,
     frames: Vec<Frame>,
     items: Vec<Item>,
@@ -71,10 +73,12 @@ pub(super) struct Builder<'a> {
 }
 
 impl<'a> Builder<'a> {
-    pub(super) fn new(file: FileId, text: &'a str, unpaired: &'a Unpaired) -> Self {
+    pub(super) fn new(file: FileId, text: &'a str, start: usize, unpaired: &'a Unpaired) -> Self {
+        let outlined = text.as_bytes().get(start..).unwrap_or_default();
         Self {
             file,
             text,
+            start,
             unpaired,
             frames: Vec::new(),
             items: Vec::new(),
@@ -82,8 +86,8 @@ impl<'a> Builder<'a> {
             pending: Pending::default(),
             parens: 0,
             paired: true,
-            all_seen: text
-                .bytes()
+            all_seen: outlined
+                .iter()
                 .all(|byte| matches!(byte, b' '..=b'~' | b'\n' | b'\r' | b'\t')),
             skip: Skip::default(),
             stray_end: None,
@@ -105,8 +109,8 @@ impl<'a> Builder<'a> {
     }
 
     fn read(&mut self) {
-        let mut end = 0;
-        for mark in Marks::new(self.text) {
+        let mut end = self.start;
+        for mark in Marks::from(self.text, self.start) {
             self.between(end..mark.range.start);
             end = mark.range.end;
             self.take(&mark);

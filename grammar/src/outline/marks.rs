@@ -62,12 +62,13 @@ pub(super) struct Marks<'t> {
 }
 
 impl<'t> Marks<'t> {
-    pub(super) fn new(text: &'t str) -> Self {
+    /// The marks from a place on.
+    pub(super) fn from(text: &'t str, start: usize) -> Self {
         // Editors on Windows put a byte order mark first; it means nothing here.
-        let at = if text.starts_with('\u{FEFF}') {
+        let at = if start == 0 && text.starts_with('\u{FEFF}') {
             '\u{FEFF}'.len_utf8()
         } else {
-            0
+            start
         };
         Self {
             text,

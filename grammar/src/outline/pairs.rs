@@ -16,7 +16,7 @@ impl Unpaired {
     /// Finds them in one pass, by a stack.
     pub(super) fn find(text: &str) -> Self {
         let mut search = Search::default();
-        for mark in Marks::new(text) {
+        for mark in Marks::from(text, 0) {
             let at = mark.range.start;
             match mark.kind {
                 Kind::LineEnd { top: true } => {

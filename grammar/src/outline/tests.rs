@@ -22,7 +22,7 @@ fn cut(text: &str) -> String {
     let file = Sources::new().add("plan", "");
     let items = outline(file, text, &mut found);
     let mut again = Vec::new();
-    let scanned_twice = Builder::new(file, text, &Unpaired::find(text)).run(&mut again);
+    let scanned_twice = Builder::new(file, text, 0, &Unpaired::find(text)).run(&mut again);
     assert_eq!((&items, &found), (&scanned_twice, &again), "{text}");
     show(text, &items, &mut out);
     parge_base::diagnostic::tidy(&mut found);

@@ -25,8 +25,32 @@ pub fn fingerprint(
     book: &PriceBook,
     sources: &Sources,
 ) -> Fingerprint<String> {
-    let mut of_plan = Text::default();
-    of_plan.part(&parge_grammar::canonical(plan));
+    let plan = PlanPrint::of(&parge_grammar::canonical(plan));
+    fingerprint_with(&plan, forecast, packs, book, sources)
+}
+
+/// What the fingerprint of a plan begins with: the plan without its weather.
+#[derive(Debug, Clone, Default)]
+pub struct PlanPrint(Text);
+
+impl PlanPrint {
+    /// Of a plan's [canonical](parge_grammar::canonical) text.
+    pub fn of(canonical: &str) -> Self {
+        let mut text = Text::default();
+        text.part(canonical);
+        Self(text)
+    }
+}
+
+/// The fingerprints where that of the plan is begun.
+pub fn fingerprint_with(
+    plan: &PlanPrint,
+    forecast: Option<&Forecast>,
+    packs: (&Pack, Option<&Pack>),
+    book: &PriceBook,
+    sources: &Sources,
+) -> Fingerprint<String> {
+    let mut of_plan = plan.0.clone();
     for day in forecast.iter().flat_map(|forecast| &forecast.days) {
         of_plan.part(&day.date.to_string());
         for reading in [day.air, day.humidity, day.wind, day.mix] {
@@ -54,7 +78,7 @@ pub fn of_basis(basis: &Basis, sources: &Sources) -> Fingerprint<String> {
 }
 
 /// What is hashed, part by part.
-#[derive(Default)]
+#[derive(Debug, Clone, Default)]
 struct Text(Sha256);
 
 impl Text {

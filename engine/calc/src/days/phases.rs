@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// The phases of a pack.
-pub(super) struct Phases<'t> {
+pub(crate) struct Phases<'t> {
     tables: &'t Tables,
     rows: BTreeMap<&'t str, Phase<'t>>,
     placing: BTreeMap<&'t str, &'t str>,
@@ -35,7 +35,7 @@ pub(super) struct Wait<'t> {
 }
 
 impl<'t> Phases<'t> {
-    pub(super) fn of(tables: &'t Tables) -> Self {
+    pub(crate) fn of(tables: &'t Tables) -> Self {
         let keys = |table| tables.keys(table, &[]).unwrap_or_default();
         let rows = keys(PHASES).into_iter().enumerate().map(|(row, phase)| {
             let order = tables.factor(PHASES, &[phase, "order"]);

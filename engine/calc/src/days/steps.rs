@@ -1,6 +1,7 @@
 //! What is to be done: the phases of every structure as steps, with the mix that each places.
 
 use super::phases::Phases;
+use crate::job::Job;
 use crate::measure::Measured;
 use crate::takeoff::Taken;
 use parge_base::{Dim, Quantity, QuantityError};
@@ -86,7 +87,7 @@ impl Step {
     fn add_hours(&mut self, phase: &Arc<str>, time: Quantity) -> Result<(), QuantityError> {
         match self.phases.iter_mut().find(|(done, _)| done == phase) {
             Some((_, sum)) => *sum = sum.plus(time)?,
-            None => self.phases.push((Arc::clone(phase), time)),
+            None => push_one(&mut self.phases, (Arc::clone(phase), time)),
         }
         Ok(())
     }
@@ -100,60 +101,19 @@ impl Step {
                 of.area = of.area.plus(more.area)?;
                 of.ground = of.ground.plus(more.ground)?;
             }
-            None => self.mixed.push(more),
+            None => push_one(&mut self.mixed, more),
         }
         Ok(())
     }
 }
 
-/// The steps of all structures in the order of the plan and then of the phases; those of the job
-/// as a whole come first.
-pub(super) fn steps(
-    measured: &Measured,
-    [faces, edges]: [&[Taken]; 2],
-    whole: Option<&Taken>,
-    phases: &Phases<'_>,
-) -> Result<Vec<Step>, QuantityError> {
-    let mut steps = Steps {
-        phases,
-        found: BTreeMap::new(),
-    };
-    for (measured_face, taken) in measured.faces.iter().zip(faces) {
-        let Some(face) = measured.job.faces.get(measured_face.face) else {
-            continue;
-        };
-        steps.hours(Some(face.structure), taken)?;
-        let count = Quantity::plain(f64::from(face.count));
-        let of_all = |node| measured.job.tape.value(node).times(count);
-        let covered = Covered {
-            structure: face.structure,
-            finish: face.finish,
-            area: of_all(measured_face.net)?,
-            ground: of_all(measured_face.shape.bottom)?,
-        };
-        steps.coats(&covered, taken)?;
+/// Adds one to a list that mostly has one alone: a large job has a step for each phase of thousands of
+/// structures.
+fn push_one<T>(list: &mut Vec<T>, one: T) {
+    if list.is_empty() {
+        list.reserve_exact(1);
     }
-    for (edge, taken) in measured.job.edges.iter().zip(edges) {
-        steps.hours(Some(edge.structure), taken)?;
-        // Linear work has no area; without a finish nobody can say for which one its mix is.
-        if let Some(finish) = edge.finish {
-            let covered = Covered {
-                structure: edge.structure,
-                finish,
-                area: Quantity::zero(Dim::AREA),
-                ground: Quantity::zero(Dim::LENGTH),
-            };
-            steps.coats(&covered, taken)?;
-        }
-    }
-    if let Some(taken) = whole {
-        steps.hours(None, taken)?;
-    }
-    let mut all: Vec<Step> = steps.found.into_values().collect();
-    for step in &mut all {
-        step.phases.sort_by_key(|(phase, _)| phases.order(phase));
-    }
-    Ok(all)
+    list.push(one);
 }
 
 /// What the mixes of a face, or of linear work, cover in all its equal copies.
@@ -164,21 +124,94 @@ struct Covered {
     ground: Quantity,
 }
 
-struct Steps<'p, 't> {
-    phases: &'p Phases<'t>,
-    found: BTreeMap<(Option<usize>, Order), Step>,
-}
+/// The steps of all structures in the order of the plan and then of the phases; those of the job
+/// as a whole come first.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Steps(BTreeMap<(Option<usize>, Order), Step>);
 
-impl<'t> Steps<'_, 't> {
-    fn step(&mut self, structure: Option<usize>, phase: &str) -> &mut Step {
-        let order = self.phases.order(self.phases.head(phase));
-        let new = || Step::new(structure, order);
-        self.found.entry((structure, order)).or_insert_with(new)
+impl Steps {
+    /// Adds what measured faces take, whose first structure has a number in the whole job.
+    pub(crate) fn add_faces(
+        &mut self,
+        measured: &Measured,
+        faces: &[Taken],
+        first: usize,
+        phases: &Phases<'_>,
+    ) -> Result<(), QuantityError> {
+        for (measured_face, taken) in measured.faces.iter().zip(faces) {
+            let Some(face) = measured.job.faces.get(measured_face.face) else {
+                continue;
+            };
+            let structure = first + face.structure;
+            self.hours(Some(structure), taken, phases)?;
+            let count = Quantity::plain(f64::from(face.count));
+            let of_all = |node| measured.job.tape.value(node).times(count);
+            let covered = Covered {
+                structure,
+                finish: face.finish,
+                area: of_all(measured_face.net)?,
+                ground: of_all(measured_face.shape.bottom)?,
+            };
+            self.coats(&covered, taken, phases)?;
+        }
+        Ok(())
     }
 
-    fn hours(&mut self, structure: Option<usize>, taken: &Taken) -> Result<(), QuantityError> {
+    /// Adds what linear work takes.
+    pub(super) fn add_edges(
+        &mut self,
+        job: &Job,
+        edges: &[Taken],
+        phases: &Phases<'_>,
+    ) -> Result<(), QuantityError> {
+        for (edge, taken) in job.edges.iter().zip(edges) {
+            self.hours(Some(edge.structure), taken, phases)?;
+            // Linear work has no area; without a finish nobody can say for which one its mix is.
+            if let Some(finish) = edge.finish {
+                let covered = Covered {
+                    structure: edge.structure,
+                    finish,
+                    area: Quantity::zero(Dim::AREA),
+                    ground: Quantity::zero(Dim::LENGTH),
+                };
+                self.coats(&covered, taken, phases)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Adds what the job takes as a whole.
+    pub(super) fn add_whole(
+        &mut self,
+        whole: Option<&Taken>,
+        phases: &Phases<'_>,
+    ) -> Result<(), QuantityError> {
+        whole.map_or(Ok(()), |taken| self.hours(None, taken, phases))
+    }
+
+    /// All of them, each with its phases in their order.
+    pub(super) fn in_order(self, phases: &Phases<'_>) -> Vec<Step> {
+        let mut all: Vec<Step> = self.0.into_values().collect();
+        for step in &mut all {
+            step.phases.sort_by_key(|(phase, _)| phases.order(phase));
+        }
+        all
+    }
+
+    fn step(&mut self, structure: Option<usize>, phase: &str, phases: &Phases<'_>) -> &mut Step {
+        let order = phases.order(phases.head(phase));
+        let new = || Step::new(structure, order);
+        self.0.entry((structure, order)).or_insert_with(new)
+    }
+
+    fn hours(
+        &mut self,
+        structure: Option<usize>,
+        taken: &Taken,
+        phases: &Phases<'_>,
+    ) -> Result<(), QuantityError> {
         for line in taken.hours.iter().filter(|line| line.time.value > 0.0) {
-            let step = self.step(structure, &line.phase);
+            let step = self.step(structure, &line.phase, phases);
             step.add_hours(&line.phase, line.time)?;
         }
         Ok(())
@@ -186,8 +219,13 @@ impl<'t> Steps<'_, 't> {
 
     /// The mixes that a face or linear work takes. What the crew spends no time on placing is
     /// placed by others and on no day of this crew.
-    fn coats(&mut self, of: &Covered, taken: &Taken) -> Result<(), QuantityError> {
-        for (phase, mixes) in self.mixes(taken)? {
+    fn coats(
+        &mut self,
+        of: &Covered,
+        taken: &Taken,
+        phases: &Phases<'_>,
+    ) -> Result<(), QuantityError> {
+        for (phase, mixes) in mixes(taken, phases)? {
             let mut time = Quantity::zero(Dim::TIME);
             for line in taken.hours.iter().filter(|line| *line.phase == *phase) {
                 time = time.plus(line.time)?;
@@ -199,7 +237,7 @@ impl<'t> Steps<'_, 't> {
             for (mix, amount) in mixes {
                 // Two mixes placed in one phase share its time by their amounts.
                 let placing = time.times(Quantity::plain(amount.value / all))?;
-                let step = self.step(Some(of.structure), phase);
+                let step = self.step(Some(of.structure), phase, phases);
                 step.add_mixed(Mixed {
                     mix,
                     finish: of.finish,
@@ -212,38 +250,37 @@ impl<'t> Steps<'_, 't> {
         }
         Ok(())
     }
+}
 
-    /// How much of each mix is taken with waste, by the phase in which it is placed. Several lines
-    /// of a rule for one mix are one coat.
-    fn mixes(&self, taken: &Taken) -> Result<ByPhase<'t>, QuantityError> {
-        let mut found = ByPhase::new();
-        let mut mixes = Vec::with_capacity(taken.needs.len() + taken.placed.len());
-        for need in &taken.needs {
-            mixes.push((&need.item, need.amount.plus(need.waste)?));
-        }
-        mixes.extend(
-            taken
-                .placed
-                .iter()
-                .map(|placed| (&placed.mix, placed.amount)),
-        );
-        for (mix, amount) in mixes {
-            let Some(phase) = self.phases.placing(mix) else {
-                continue;
-            };
-            if amount.value > 0.0 {
-                let of_phase = found.entry(phase).or_default();
-                match of_phase.get_mut(mix) {
-                    Some(sum) => *sum = sum.plus(amount)?,
-                    None => {
-                        of_phase.insert(Arc::clone(mix), amount);
-                    }
+/// How much of each mix is taken with waste, by the phase in which it is placed. Several lines
+/// of a rule for one mix are one coat.
+fn mixes<'t>(taken: &Taken, phases: &Phases<'t>) -> Result<ByPhase<'t>, QuantityError> {
+    let mut found = ByPhase::new();
+    let mut mixes = Vec::with_capacity(taken.needs.len() + taken.placed.len());
+    for need in &taken.needs {
+        mixes.push((&need.item, need.amount.plus(need.waste)?));
+    }
+    mixes.extend(
+        taken
+            .placed
+            .iter()
+            .map(|placed| (&placed.mix, placed.amount)),
+    );
+    for (mix, amount) in mixes {
+        let Some(phase) = phases.placing(mix) else {
+            continue;
+        };
+        if amount.value > 0.0 {
+            let of_phase = found.entry(phase).or_default();
+            match of_phase.get_mut(mix) {
+                Some(sum) => *sum = sum.plus(amount)?,
+                None => {
+                    of_phase.insert(Arc::clone(mix), amount);
                 }
             }
         }
-        Ok(found)
     }
+    Ok(found)
 }
-
 /// Amounts of mixes by phase.
 type ByPhase<'t> = BTreeMap<&'t str, BTreeMap<Arc<str>, Quantity>>;

@@ -101,7 +101,12 @@ impl<'p> Standing<'p> {
         let of_the_wall = self.rules.runs.len();
         let takeoff = &mut self.takeoff;
         let wall = [&takeoff.faces[..], &takeoff.edges];
-        let rest = the_rest(&takeoff.measured, wall, &mut self.rules);
+        let rest = the_rest(
+            &takeoff.measured,
+            wall,
+            &mut takeoff.passed,
+            &mut self.rules,
+        );
         // Nothing is given the runs of what is asked but once.
         self.rules.runs.truncate(of_the_wall);
         takeoff.whole = rest.whole;

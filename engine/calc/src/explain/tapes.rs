@@ -378,8 +378,8 @@ impl<'a> Builder<'a> {
             }
             Subject::Edge(number) => edge_subject(self.job, self.job.edges.get(number)?),
             Subject::Whole => {
-                let on_the_wall = takeoff.faces.iter().chain(&takeoff.edges);
-                job_subject(&takeoff.measured, on_the_wall).ok()?
+                let on_the_wall = [&takeoff.faces[..], &takeoff.edges];
+                job_subject(&takeoff.measured, &takeoff.passed.totals, on_the_wall).ok()?
             }
         };
         Some(subject.inputs())

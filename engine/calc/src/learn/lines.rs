@@ -82,8 +82,8 @@ pub fn lines(takeoff: &Takeoff) -> BTreeMap<Line, Estimated> {
         let subject = edge_subject(job, edge);
         sums.take(takeoff, taken, &subject, of, f64::from(edge.count));
     }
-    let on_the_wall = takeoff.faces.iter().chain(&takeoff.edges);
-    let whole = job_subject(&takeoff.measured, on_the_wall).ok();
+    let on_the_wall = [&takeoff.faces[..], &takeoff.edges];
+    let whole = job_subject(&takeoff.measured, &takeoff.passed.totals, on_the_wall).ok();
     if let (Some(taken), Some(subject)) = (&takeoff.whole, whole) {
         sums.hours = sums.all_hours();
         sums.take(takeoff, taken, &subject, Scope::Job, 1.0);

@@ -19,12 +19,22 @@ pub struct Sums {
 impl Sums {
     /// Adds up what is taken. Says which lines do not add up; they are left out.
     pub fn of<'t>(taken: impl IntoIterator<Item = &'t Taken>) -> (Self, Vec<Diagnostic>) {
-        let (mut sums, mut said) = (Self::default(), Vec::new());
-        for taken in taken {
-            sums.add_needs(taken, &mut said);
-            sums.add_hours(taken, &mut said);
-        }
+        let mut sums = Self::default();
+        let said = sums.add(taken);
         (sums, said)
+    }
+
+    /// Adds what more is taken, and says which of its lines do not add up.
+    pub(crate) fn add<'t>(
+        &mut self,
+        taken: impl IntoIterator<Item = &'t Taken>,
+    ) -> Vec<Diagnostic> {
+        let mut said = Vec::new();
+        for taken in taken {
+            self.add_needs(taken, &mut said);
+            self.add_hours(taken, &mut said);
+        }
+        said
     }
 
     /// The items by name, each with its need without waste and its waste as an amount.

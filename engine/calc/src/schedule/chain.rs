@@ -17,7 +17,7 @@ pub(super) fn slack(network: &Network, days: &Days, schedule: &Schedule) -> Vec<
         if in_chain.get(at).copied().unwrap_or(true) {
             return 0;
         }
-        let waiting = network.after.get(at).into_iter().flatten();
+        let waiting = network.after.of_one(at).iter();
         let starts = waiting.filter_map(|arc| {
             let later = schedule.placements.get(arc.other)?;
             Some(later.start - arc.wait)
@@ -43,7 +43,7 @@ fn chain(network: &Network, days: &Days, schedule: &Schedule) -> Vec<bool> {
         }
         let start = placements[at].start;
         let no_time = |from: i64| from <= start && days.worked_between(from, start) == 0;
-        let awaited = network.before[at].iter();
+        let awaited = network.before.of_one(at).iter();
         let awaited = awaited.filter(|arc| no_time(end_of(arc.other) + arc.wait));
         open.extend(awaited.map(|arc| arc.other));
         let before = by_end.partition_point(|other| end_of(*other) <= start);

@@ -81,7 +81,7 @@ pub(super) fn walk(
         end: days.first_minute(),
     };
     for activity in network.order.iter().copied() {
-        let ends = network.before[activity].iter();
+        let ends = network.before.of_one(activity).iter();
         let ready = ends.map(|arc| path.earliest_finish[arc.other] + arc.wait);
         let ready = ready.max().unwrap_or(0).max(days.first_minute());
         let own = &problem.activities[activity];
@@ -92,7 +92,7 @@ pub(super) fn walk(
         path.end = path.end.max(found.end);
     }
     for activity in network.order.iter().rev().copied() {
-        let starts = network.after[activity].iter();
+        let starts = network.after.of_one(activity).iter();
         let due = starts.map(|arc| path.latest_start[arc.other] - arc.wait);
         let due = due.min().unwrap_or(path.end);
         let (start, finish) = latest(problem, &site, &path, activity, due);

@@ -227,8 +227,8 @@ impl Improver<'_> {
             let waits = |arcs: &[super::network::Arc], other: &usize| {
                 arcs.iter().any(|arc| arc.other == *other)
             };
-            let before = &self.network.before[activity];
-            let after = &self.network.after[activity];
+            let before = self.network.before.of_one(activity);
+            let after = self.network.after.of_one(activity);
             let low = list
                 .iter()
                 .take(from)

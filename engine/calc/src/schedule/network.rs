@@ -10,11 +10,54 @@ pub(super) struct Arc {
     pub wait: i64,
 }
 
+/// The neighbours of all activities on one side, in one list: a large job has a hundred thousand
+/// activities with one neighbour each.
+#[derive(Debug, Clone)]
+pub(super) struct Neighbours {
+    /// Where those of each activity begin, and behind the last one their end.
+    starts: Vec<usize>,
+    all: Vec<Arc>,
+}
+
+impl Neighbours {
+    /// Of so many activities, each of the pairs an activity with a neighbour of it. Those of one stand
+    /// in the order of the pairs.
+    fn of(count: usize, pairs: impl Iterator<Item = (usize, Arc)> + Clone) -> Self {
+        let mut starts = vec![0; count + 1];
+        for (activity, _) in pairs.clone() {
+            starts[activity + 1] += 1;
+        }
+        for activity in 0..count {
+            starts[activity + 1] += starts[activity];
+        }
+        let mut next = starts.clone();
+        let mut all = vec![Arc { other: 0, wait: 0 }; starts[count]];
+        for (activity, arc) in pairs {
+            all[next[activity]] = arc;
+            next[activity] += 1;
+        }
+        Self { starts, all }
+    }
+
+    /// Those of one activity.
+    pub fn of_one(&self, activity: usize) -> &[Arc] {
+        &self.all[self.starts[activity]..self.starts[activity + 1]]
+    }
+
+    /// How many each activity has.
+    pub fn counts(&self) -> Vec<usize> {
+        let ends = self.starts.iter().skip(1);
+        ends.zip(&self.starts)
+            .map(|(end, start)| end - start)
+            .collect()
+    }
+}
+
 /// The waits by activity. It has no circle.
 #[derive(Debug, Clone)]
 pub(super) struct Network {
-    pub before: Vec<Vec<Arc>>,
-    pub after: Vec<Vec<Arc>>,
+    pub before: Neighbours,
+    pub after: Neighbours,
     /// The place of each activity in an order in which none comes before what it waits for.
     pub rank: Vec<usize>,
     /// That order.
@@ -24,22 +67,25 @@ pub(super) struct Network {
 impl Network {
     pub fn of(problem: &Problem) -> Result<Self, ScheduleError> {
         let count = problem.activities.len();
-        let mut before = vec![Vec::new(); count];
-        let mut after = vec![Vec::new(); count];
         for wait in &problem.waits {
-            let minutes = i64::from(wait.minutes);
-            let missing = |index| ScheduleError::NoSuchActivity(index);
-            let ahead = after.get_mut(wait.before);
-            ahead.ok_or(missing(wait.before))?.push(Arc {
-                other: wait.after,
-                wait: minutes,
-            });
-            let behind = before.get_mut(wait.after);
-            behind.ok_or(missing(wait.after))?.push(Arc {
-                other: wait.before,
-                wait: minutes,
-            });
+            let missing = [wait.before, wait.after]
+                .into_iter()
+                .find(|at| *at >= count);
+            if let Some(missing) = missing {
+                return Err(ScheduleError::NoSuchActivity(missing));
+            }
         }
+        let arc = |other, minutes: u32| Arc {
+            other,
+            wait: i64::from(minutes),
+        };
+        let waits = problem.waits.iter();
+        let ahead = waits
+            .clone()
+            .map(|of| (of.before, arc(of.after, of.minutes)));
+        let behind = waits.map(|of| (of.after, arc(of.before, of.minutes)));
+        let after = Neighbours::of(count, ahead);
+        let before = Neighbours::of(count, behind);
         let order = sorted(&before, &after);
         if order.len() < count {
             return Err(ScheduleError::Circle(circle(problem, &before, &order)));
@@ -74,7 +120,7 @@ impl Network {
         let mut sets = vec![vec![0_u64; words]; count];
         for activity in self.order.iter().rev() {
             let mut set = vec![0_u64; words];
-            for arc in &self.after[*activity] {
+            for arc in self.after.of_one(*activity) {
                 for (word, other) in set.iter_mut().zip(&sets[arc.other]) {
                     *word |= other;
                 }
@@ -88,14 +134,14 @@ impl Network {
 }
 
 /// Kahn's order, the smallest index first; what stands in a circle or behind one is missing.
-fn sorted(before: &[Vec<Arc>], after: &[Vec<Arc>]) -> Vec<usize> {
-    let mut open: Vec<usize> = before.iter().map(Vec::len).collect();
+fn sorted(before: &Neighbours, after: &Neighbours) -> Vec<usize> {
+    let mut open = before.counts();
     let free = (0..open.len()).filter(|activity| open[*activity] == 0);
     let mut ready: std::collections::BTreeSet<usize> = free.collect();
     let mut order = Vec::with_capacity(open.len());
     while let Some(activity) = ready.pop_first() {
         order.push(activity);
-        for arc in &after[activity] {
+        for arc in after.of_one(activity) {
             open[arc.other] -= 1;
             if open[arc.other] == 0 {
                 ready.insert(arc.other);
@@ -107,8 +153,8 @@ fn sorted(before: &[Vec<Arc>], after: &[Vec<Arc>]) -> Vec<usize> {
 
 /// The labels of a circle: every activity that is left waits for another one that is left, so
 /// that walking back must come to one for the second time.
-fn circle(problem: &Problem, before: &[Vec<Arc>], order: &[usize]) -> Vec<String> {
-    let mut left = vec![true; before.len()];
+fn circle(problem: &Problem, before: &Neighbours, order: &[usize]) -> Vec<String> {
+    let mut left = vec![true; problem.activities.len()];
     for activity in order {
         left[*activity] = false;
     }
@@ -120,7 +166,7 @@ fn circle(problem: &Problem, before: &[Vec<Arc>], order: &[usize]) -> Vec<String
             break;
         }
         path.push(activity);
-        let back = before[activity].iter().map(|arc| arc.other);
+        let back = before.of_one(activity).iter().map(|arc| arc.other);
         here = back.into_iter().find(|other| left[*other]);
     }
     // The walk went back in time; the circle is told forwards, from its smallest index on.

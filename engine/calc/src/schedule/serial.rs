@@ -53,7 +53,7 @@ pub(super) fn serial(
     };
     let mut placements = vec![nowhere; problem.activities.len()];
     for activity in list.iter().copied() {
-        let ends = network.before[activity].iter();
+        let ends = network.before.of_one(activity).iter();
         let ready = ends.map(|arc| placements[arc.other].end + arc.wait);
         let ready = ready.max().unwrap_or(first);
         let activity_itself = &problem.activities[activity];
@@ -79,7 +79,7 @@ pub(super) fn list_by<K: Ord + Copy>(
     rule: &[K],
     mut choose: impl FnMut(usize) -> usize,
 ) -> Vec<usize> {
-    let mut open: Vec<usize> = network.before.iter().map(Vec::len).collect();
+    let mut open = network.before.counts();
     let free = (0..open.len()).filter(|activity| open[*activity] == 0);
     let mut ready: Vec<(K, usize)> = free.map(|activity| (rule[activity], activity)).collect();
     ready.sort_unstable();
@@ -88,7 +88,7 @@ pub(super) fn list_by<K: Ord + Copy>(
         let place = choose(ready.len()).min(ready.len() - 1);
         let (_, activity) = ready.remove(place);
         list.push(activity);
-        for arc in &network.after[activity] {
+        for arc in network.after.of_one(activity) {
             open[arc.other] -= 1;
             if open[arc.other] == 0 {
                 let entry = (rule[arc.other], arc.other);

@@ -11,7 +11,7 @@ pub(super) const MAX_RUNS: usize = 64;
 
 /// The runs that hold for some subjects of a class, in the order in which they were founded, by
 /// their numbers.
-pub(super) type KnownRuns = HashMap<ClassKey<'static>, Vec<usize>>;
+pub(crate) type KnownRuns = HashMap<ClassKey<'static>, Vec<usize>>;
 
 /// The subjects of one kind, by their classes.
 ///

@@ -52,7 +52,7 @@ pub(crate) struct Rules<'p> {
     pub(crate) pack: &'p Pack,
     pub(crate) runs: Vec<Run>,
     /// Those that others of a class may be given.
-    classes: KnownRuns,
+    pub(crate) classes: KnownRuns,
     pub(super) diagnostics: Vec<Diagnostic>,
     /// What is to be said, by the caution's key.
     pub(super) heard: BTreeMap<Arc<str>, Heard>,
@@ -71,12 +71,7 @@ impl<'p> Rules<'p> {
             diagnostics: Vec::new(),
             heard: BTreeMap::new(),
             warnings: BTreeMap::new(),
-            mixes: pack
-                .tables()
-                .keys(MIXES, &[])
-                .unwrap_or_default()
-                .into_iter()
-                .collect(),
+            mixes: mixes(pack),
             known: BTreeSet::new(),
         }
     }
@@ -89,7 +84,18 @@ impl<'p> Rules<'p> {
         places: impl ExactSizeIterator<Item = Place<'a>>,
         subject: impl Fn(usize) -> Option<Subject<'a>>,
     ) -> Vec<Taken> {
-        let mut classes = Classes::of((0..places.len()).map_while(&subject));
+        let classes = Classes::of((0..places.len()).map_while(&subject));
+        self.take_classed(hooks, classes, places, subject)
+    }
+
+    /// The same for those that were put into their classes before.
+    pub(super) fn take_classed<'a>(
+        &mut self,
+        hooks: &[&str],
+        mut classes: Classes,
+        places: impl ExactSizeIterator<Item = Place<'a>>,
+        subject: impl Fn(usize) -> Option<Subject<'a>>,
+    ) -> Vec<Taken> {
         classes.recall(&self.classes, &self.runs);
         let all = places.enumerate().filter_map(|(at, place)| {
             if let Some(answer) = classes.answer(at) {
@@ -259,48 +265,10 @@ impl<'p> Rules<'p> {
         count: f64,
         place: Option<Span>,
     ) -> Taken {
-        let mut taken = Taken::nothing(number);
         let Some(run) = self.runs.get(number) else {
-            return taken;
+            return Taken::nothing(number);
         };
-        taken.needs.reserve_exact(run.needs.len());
-        taken.hours.reserve_exact(run.hours.len());
-        let count = Quantity::plain(count);
-        let value = |node| value(run, node).ok_or(QuantityError::NotFinite);
-        let mut too_large = false;
-        for line in &run.needs {
-            let amount = value(line.amount).and_then(|amount| amount.times(count));
-            let waste = amount.and_then(|amount| amount.times(value(line.waste)?));
-            match amount.and_then(|amount| Ok((amount, waste?))) {
-                Ok((amount, waste)) => taken.needs.push(Need {
-                    item: Arc::clone(&line.item),
-                    amount,
-                    waste,
-                }),
-                Err(_) => too_large = true,
-            }
-        }
-        for line in &run.hours {
-            match value(line.time).and_then(|time| time.times(count)) {
-                Ok(time) => taken.hours.push(Hours {
-                    phase: Arc::clone(&line.phase),
-                    time,
-                }),
-                Err(_) => too_large = true,
-            }
-        }
-        for line in &run.given {
-            if !self.mixes.contains(&*line.name) {
-                continue;
-            }
-            match value(line.value).and_then(|amount| amount.times(count)) {
-                Ok(amount) => taken.placed.push(Placed {
-                    mix: Arc::clone(&line.name),
-                    amount,
-                }),
-                Err(_) => too_large = true,
-            }
-        }
+        let (taken, too_large) = taken_of(run, number, &self.mixes, value, count);
         if too_large {
             let help = "check the sizes and the count of this face";
             let diagnostic =
@@ -365,4 +333,96 @@ impl<'p> Rules<'p> {
             self.diagnostics.push(diagnostic);
         }
     }
+}
+
+/// What a run says of so many of a subject, and whether any of its lines has become too large.
+fn taken_of(
+    run: &Run,
+    number: usize,
+    mixes: &BTreeSet<&str>,
+    value: impl Fn(&Run, NodeId) -> Option<Quantity>,
+    count: f64,
+) -> (Taken, bool) {
+    let mut taken = Taken::nothing(number);
+    taken.needs.reserve_exact(run.needs.len());
+    taken.hours.reserve_exact(run.hours.len());
+    let count = Quantity::plain(count);
+    let value = |node| value(run, node).ok_or(QuantityError::NotFinite);
+    let mut too_large = false;
+    for line in &run.needs {
+        let amount = value(line.amount).and_then(|amount| amount.times(count));
+        let waste = amount.and_then(|amount| amount.times(value(line.waste)?));
+        match amount.and_then(|amount| Ok((amount, waste?))) {
+            Ok((amount, waste)) => taken.needs.push(Need {
+                item: Arc::clone(&line.item),
+                amount,
+                waste,
+            }),
+            Err(_) => too_large = true,
+        }
+    }
+    for line in &run.hours {
+        match value(line.time).and_then(|time| time.times(count)) {
+            Ok(time) => taken.hours.push(Hours {
+                phase: Arc::clone(&line.phase),
+                time,
+            }),
+            Err(_) => too_large = true,
+        }
+    }
+    for line in &run.given {
+        if !mixes.contains(&*line.name) {
+            continue;
+        }
+        match value(line.value).and_then(|amount| amount.times(count)) {
+            Ok(amount) => taken.placed.push(Placed {
+                mix: Arc::clone(&line.name),
+                amount,
+            }),
+            Err(_) => too_large = true,
+        }
+    }
+    (taken, too_large)
+}
+
+/// Rules that were run for all that there is, to be asked the same again.
+pub(crate) struct Known<'r> {
+    runs: &'r [Run],
+    classes: &'r KnownRuns,
+    mixes: BTreeSet<&'r str>,
+}
+
+impl<'r> Known<'r> {
+    /// What was known when the rules had run.
+    pub(crate) fn of(pack: &'r Pack, runs: &'r [Run], classes: &'r KnownRuns) -> Self {
+        let mixes = mixes(pack);
+        Self {
+            runs,
+            classes,
+            mixes,
+        }
+    }
+
+    /// What the subjects take, with how many there are of each. `None` where one of them is not what
+    /// the rules ran for.
+    pub(super) fn take_all(
+        &self,
+        mut classes: Classes,
+        counts: impl Iterator<Item = f64>,
+    ) -> Option<Vec<Taken>> {
+        classes.recall(self.classes, self.runs);
+        let all = counts.enumerate().map(|(at, count)| {
+            let answer = classes.answer(at)?;
+            let value = |_: &Run, node| classes.value(answer, node);
+            let run = self.runs.get(answer.run)?;
+            Some(taken_of(run, answer.run, &self.mixes, value, count).0)
+        });
+        all.collect()
+    }
+}
+
+/// The mixes of a pack.
+fn mixes(pack: &Pack) -> BTreeSet<&str> {
+    let mixes = pack.tables().keys(MIXES, &[]).unwrap_or_default();
+    mixes.into_iter().collect()
 }

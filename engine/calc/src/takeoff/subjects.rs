@@ -2,13 +2,14 @@
 //! see the pack's README.
 
 use super::Taken;
+use super::totals::{Names, Totals};
 use crate::job::{Edge, Face, Figure, Finish, Job, Shape};
 use crate::layout::Layout;
 use crate::measure::{Measured, MeasuredFace};
-use crate::pool::general_item;
-use parge_base::{Dim, NodeId, Quantity, QuantityError};
+use parge_base::{NodeId, Quantity, QuantityError};
 use parge_rules::{Subject, Value};
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// What a rule sees of a face.
 pub(crate) fn face_subject<'s>(
@@ -134,45 +135,18 @@ pub(crate) fn conditions<'s>(all: impl IntoIterator<Item = &'s (String, String)>
     Value::List(each.collect())
 }
 
-/// What a rule sees of the whole job.
+/// What a rule sees of the whole job: of the faces that went by before, those measured, and what these
+/// and the linear work take.
 pub(crate) fn job_subject<'t>(
     measured: &'t Measured,
-    taken: impl Iterator<Item = &'t Taken>,
+    passed: &Totals,
+    [faces, edges]: [&[Taken]; 2],
 ) -> Result<Subject<'t>, QuantityError> {
     let job = &measured.job;
-    let mut area = Quantity::zero(Dim::AREA);
-    let mut run = Quantity::zero(Dim::LENGTH);
-    let mut highest = Quantity::zero(Dim::LENGTH);
-    let mut count = 0.0;
-    let structures: BTreeSet<usize> = measured
-        .faces
-        .iter()
-        .filter_map(|face| Some(job.faces.get(face.face)?.structure))
-        .collect();
-    for measured in &measured.faces {
-        let Some(face) = job.faces.get(measured.face) else {
-            continue;
-        };
-        let times = Quantity::plain(f64::from(face.count));
-        let value = |node: NodeId| job.tape.value(node);
-        area = area.plus(value(measured.net).times(times)?)?;
-        run = run.plus(value(measured.shape.bottom).times(times)?)?;
-        if value(measured.working_height).order(highest)?.is_gt() {
-            highest = value(measured.working_height);
-        }
-        count += times.value;
-    }
-    let mut hours = Quantity::zero(Dim::TIME);
-    let (mut phases, mut items) = (Names::default(), Names::default());
-    for taken in taken {
-        for line in taken.hours.iter().filter(|line| line.time.value > 0.0) {
-            hours = hours.plus(line.time)?;
-            phases.add(&line.phase);
-        }
-        for line in taken.needs.iter().filter(|line| line.amount.value > 0.0) {
-            items.add(general_item(&line.item));
-        }
-    }
+    let mut totals = passed.clone();
+    totals.add_faces(measured, 0)?;
+    totals.add_edges(job);
+    totals.add_taken(faces.iter().chain(edges))?;
     let known = |quantity: Quantity| Value::Quantity(quantity, None);
     let stated = |figure: Option<Figure>| {
         figure.map_or(Value::Absent, |figure| {
@@ -182,16 +156,16 @@ pub(crate) fn job_subject<'t>(
     Ok(subject(
         "job",
         [
-            ("area", known(area)),
-            ("ground_run", known(run)),
-            ("faces", known(Quantity::plain(count))),
+            ("area", known(totals.area)),
+            ("ground_run", known(totals.run)),
+            ("faces", known(Quantity::plain(totals.faces))),
             (
                 "structures",
-                known(Quantity::plain(structures.len() as f64)),
+                known(Quantity::plain(totals.structures.len() as f64)),
             ),
             ("crew", stated(job.crew)),
-            ("hours", known(hours)),
-            ("working_height", known(highest)),
+            ("hours", known(totals.hours)),
+            ("working_height", known(totals.highest)),
             ("air", stated(job.weather.air)),
             ("mix", stated(job.weather.mix)),
             ("humidity", stated(job.weather.humidity)),
@@ -201,11 +175,14 @@ pub(crate) fn job_subject<'t>(
                 reckoned(job, job.weather.evaporation.map(|found| found.rate)),
             ),
             ("dew_point", reckoned(job, job.weather.dew_point)),
-            ("techniques", techniques_of(measured).list("technique")),
-            ("substrates", substrates_of(measured).list("substrate")),
-            ("phases", phases.list("phase")),
-            ("items", items.list("item")),
-            ("conditions", conditions(conditions_of(job, &structures))),
+            ("techniques", named("technique", &totals.techniques)),
+            ("substrates", named("substrate", &totals.substrates)),
+            ("phases", named("phase", &totals.phases)),
+            ("items", named("item", &totals.items)),
+            (
+                "conditions",
+                conditions(conditions_of(job, &totals.structures)),
+            ),
         ],
     ))
 }
@@ -218,57 +195,13 @@ fn reckoned(job: &Job, node: Option<NodeId>) -> Value<'static> {
     })
 }
 
-/// Different names, in the order in which they come.
-#[derive(Default)]
-struct Names<'a> {
-    all: Vec<&'a str>,
-    known: BTreeSet<&'a str>,
-}
-
-impl<'a> Names<'a> {
-    fn add(&mut self, name: &'a str) {
-        if self.known.insert(name) {
-            self.all.push(name);
-        }
-    }
-
-    /// Things of a kind, each with its `name`.
-    fn list(self, kind: &'static str) -> Value<'a> {
-        let each = self.all.into_iter();
-        Value::List(
-            each.map(|name| subject(kind, [("name", Value::Text(name.into()))]))
-                .collect(),
-        )
-    }
-}
-
-fn faces_of(measured: &Measured) -> impl Iterator<Item = &Face> {
-    let faces = measured.faces.iter();
-    faces.filter_map(|face| measured.job.faces.get(face.face))
-}
-
-/// The techniques of all finishes that are put on.
-fn techniques_of(measured: &Measured) -> Names<'_> {
-    let finishes = &measured.job.finishes;
-    let of_faces = faces_of(measured).map(|face| face.finish);
-    let of_edges = measured.job.edges.iter().filter_map(|edge| edge.finish);
-    let mut names = Names::default();
-    for finish in of_faces.chain(of_edges) {
-        if let Some(finish) = finishes.get(finish) {
-            names.add(&finish.technique);
-        }
-    }
-    names
-}
-
-/// What the work is put on.
-fn substrates_of(measured: &Measured) -> Names<'_> {
-    let of_edges = measured.job.edges.iter();
-    let of_edges = of_edges.filter_map(|edge| edge.substrate.as_deref());
-    let of_faces = faces_of(measured).map(|face| face.substrate.as_str());
-    let mut names = Names::default();
-    of_faces.chain(of_edges).for_each(|name| names.add(name));
-    names
+/// Things of a kind, each with its `name`.
+fn named<'s>(kind: &'static str, names: &Names) -> Value<'s> {
+    let text = |name: &Arc<str>| Value::Text(name.to_string().into());
+    let each = names
+        .iter()
+        .map(|name| subject(kind, [("name", text(name))]));
+    Value::List(each.collect())
 }
 
 /// The conditions that hold at a structure on which there is work, each once.

@@ -4,6 +4,7 @@ mod many;
 
 use crate::args::EstimateArgs;
 use crate::files::Unwritten;
+use crate::in_parts::InParts;
 use crate::outputs::{self, Written};
 use crate::session::{Estimated, Session};
 use crate::table::{grouped, number, table, visible};
@@ -12,7 +13,7 @@ use parge_base::prices::PackSize;
 use parge_base::{Code, Diagnostic, Money};
 use parge_calc::job::{Profit, Rounding, Taxable};
 use parge_calc::price::{Estimate, MaterialLine, Purchase, PurchaseLine, Status};
-use parge_sheets::{SheetError, shown, write_json, write_workbook};
+use parge_sheets::{SheetError, shown, write_json, write_json_in_parts, write_workbook};
 use rust_decimal::Decimal;
 use std::io::{self, Write};
 use std::path::Path;
@@ -35,6 +36,18 @@ pub(crate) fn run(args: &EstimateArgs, world: &mut World<'_>) -> io::Result<Exit
         )?;
         return Ok(Exit::Usage);
     }
+    // Only what is written face by face can be written without holding them all.
+    if args.output.is_none()
+        && !args.range
+        && let Some((session, made)) = InParts::of(&args.plan, world)
+    {
+        let faces = |session: &Session, to: &mut dyn Write| {
+            let (print, said) = (&made.estimated.fingerprint, &session.diagnostics);
+            let faces = made.faces(session);
+            write_json_in_parts(&made.estimated.estimate, faces, print, said, to)
+        };
+        return tell(args, session, Some((&made.estimated, &faces)), world);
+    }
     let mut session = Session::default();
     let loaded = session.load(&args.plan, world);
     let estimated = loaded.and_then(|loaded| {
@@ -45,22 +58,40 @@ pub(crate) fn run(args: &EstimateArgs, world: &mut World<'_>) -> io::Result<Exit
         }
         (session.diagnostics.len() == before).then_some(estimated)
     });
-    if let Some(estimated) = estimated {
+    let whole = estimated.as_ref().map(|estimated| {
+        move |session: &Session, to: &mut dyn Write| {
+            let Estimated {
+                estimate,
+                fingerprint,
+                ..
+            } = estimated;
+            let (sources, said) = (&session.sources, session.diagnostics.as_slice());
+            write_json(estimate, fingerprint, sources, said, to)
+        }
+    });
+    let whole = whole.as_ref();
+    let made = estimated.as_ref().zip(whole.map(|json| json as &Json<'_>));
+    tell(args, session, made, world)
+}
+
+/// Writes the estimate as JSON.
+type Json<'j> = dyn Fn(&Session, &mut dyn Write) -> io::Result<()> + 'j;
+
+/// Writes what was asked for and tells the rest; nothing of an estimate that could not be made.
+fn tell(
+    args: &EstimateArgs,
+    mut session: Session,
+    made: Option<(&Estimated, &Json<'_>)>,
+    world: &mut World<'_>,
+) -> io::Result<Exit> {
+    if let Some((estimated, json)) = made {
         parge_base::diagnostic::tidy(&mut session.diagnostics);
-        let estimate = &estimated.estimate;
-        match write(args, &estimated, &session, world) {
+        match write(args, &estimated.estimate, json, &session, world) {
             Ok(()) if args.json.as_deref() == Some(Path::new(TERMINAL)) => {
-                let (sources, said) = (&session.sources, &session.diagnostics);
-                write_json(
-                    estimate,
-                    &estimated.fingerprint,
-                    sources,
-                    said,
-                    &mut world.out,
-                )?;
+                json(&session, &mut world.out)?;
                 writeln!(world.out)?;
             }
-            Ok(()) => show(estimate, world)?,
+            Ok(()) => show(&estimated.estimate, world)?,
             Err(diagnostic) => session.diagnostics.push(diagnostic),
         }
     }
@@ -73,12 +104,11 @@ const TERMINAL: &str = "-";
 /// Writes the files that were asked for.
 fn write(
     args: &EstimateArgs,
-    estimated: &Estimated,
+    estimate: &Estimate,
+    write_json: &Json<'_>,
     session: &Session,
     world: &World<'_>,
 ) -> Result<(), Diagnostic> {
-    let estimate = &estimated.estimate;
-    let print = &estimated.fingerprint;
     let (sources, said) = (&session.sources, session.diagnostics.as_slice());
     let bill = args.csv.as_ref();
     let bill = bill.map(|_| parge_sheets::bill_of_materials(estimate).into_bytes());
@@ -95,7 +125,7 @@ fn write(
     if let Some(path) = json.filter(|path| *path != Path::new(TERMINAL)) {
         files.push(Written {
             path: world.folder.join(path),
-            write: Box::new(|file| Ok(write_json(estimate, print, sources, said, file)?)),
+            write: Box::new(|file| Ok(write_json(session, file)?)),
         });
     }
     if let (Some(path), Some(bytes)) = (&args.csv, &bill) {

@@ -52,7 +52,7 @@ fn step<'a>(
 }
 
 fn day<'a>(
-    units: &Units<'a>,
+    units: &'a Units<'a>,
     estimate: &'a Estimate,
     plan: &DayPlan,
     day: &'a Day,

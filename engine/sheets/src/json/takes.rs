@@ -11,7 +11,7 @@ use parge_calc::takeoff::Taken;
 use std::collections::HashMap;
 
 /// The units of the materials' lines, by item: what is taken is shown in them.
-pub(super) struct Units<'a>(HashMap<&'a str, &'a Unit>);
+pub struct Units<'a>(HashMap<&'a str, &'a Unit>);
 
 impl<'a> Units<'a> {
     /// Of an estimate.
@@ -22,7 +22,7 @@ impl<'a> Units<'a> {
 
     /// What the line of that number takes. Linear work of a pack without a rule for it has nothing
     /// to be taken for it.
-    pub(super) fn of_line(&self, of: &'a [Taken], number: usize) -> TakesWire<'a> {
+    pub(super) fn of_line<'s>(&'s self, of: &'s [Taken], number: usize) -> TakesWire<'s> {
         match of.get(number) {
             Some(taken) => self.takes(taken),
             None => TakesWire {
@@ -33,7 +33,7 @@ impl<'a> Units<'a> {
     }
 
     /// What is taken.
-    pub(super) fn takes(&self, taken: &'a Taken) -> TakesWire<'a> {
+    pub(super) fn takes<'s>(&'s self, taken: &'s Taken) -> TakesWire<'s> {
         // What comes to nothing in all has no line, and no unit.
         let needs = taken.needs.iter().filter_map(|need| {
             let unit = *self.0.get(&*need.item)?;

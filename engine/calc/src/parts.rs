@@ -1,0 +1,243 @@
+//! A job gone through part by part: what a portfolio of a hundred thousand faces needs no bigger
+//! machine for.
+//!
+//! A structure knows nothing of its neighbours, unless an expression says so. So a long plan is read,
+//! measured and taken off some structures at a time. What the job rests on as a whole is added up on
+//! the way ([`Passed`]), and whoever wants to see the faces goes through the parts once more
+//! ([`Parts::each`]). The figures are those of the whole plan taken at once, to the bit.
+//!
+//! Where the plan has a mistake, an alternate or an expression that ties a structure to another, there
+//! is no way by parts: `None`, and the plan is to be taken as a whole, which tells every mistake.
+
+mod said;
+mod survey;
+
+pub use survey::{Survey, survey};
+
+use crate::contract::Packs;
+use crate::days::Phases;
+use crate::job::{Edge, Figure, Job};
+use crate::measure::{Measured, measure};
+use crate::resolve::resolve_with;
+use crate::slips::slips;
+use crate::takeoff::{Known, KnownRuns, Part, Passed, Rules, Takeoff, Wall, edges, finished};
+use parge_base::forecast::Forecast;
+use parge_base::{Diagnostic, Sources, Span, Tape, diagnostic};
+use parge_grammar::ast::{Plan, Statement};
+use parge_rules::with_stack;
+use rayon::prelude::*;
+use said::Said;
+
+/// What parts rest on.
+#[derive(Debug, Clone, Copy)]
+pub struct Given<'g> {
+    /// What the plan says, but for its faces.
+    pub survey: &'g Survey,
+    /// The texts of the plan.
+    pub sources: &'g Sources,
+    /// Its packs.
+    pub packs: Packs<'g>,
+    /// The weather of days, where the plan names a file with it.
+    pub forecast: Option<&'g Forecast>,
+    /// Where to point for what is missing from the plan as a whole.
+    pub end: Span,
+}
+
+/// The parts of a job whose rules have run.
+#[derive(Debug)]
+pub struct Parts {
+    classes: KnownRuns,
+}
+
+/// The parts of a job, to be gone through.
+#[derive(Debug, Clone, Copy)]
+pub struct Faces<'g> {
+    /// What they rest on.
+    pub of: Given<'g>,
+    /// The parts.
+    pub parts: &'g Parts,
+    /// The take-off of the job.
+    pub takeoff: &'g Takeoff,
+}
+
+/// Takes a job off part by part: all but its faces, which stay in sums only. `None` where there is no
+/// way by parts.
+pub fn taken_off(of: Given<'_>) -> Option<(Takeoff, Parts, Vec<Diagnostic>)> {
+    with_stack(|| {
+        let mut going = Going::begin(of)?;
+        let numbers: Vec<usize> = (0..of.survey.parts()).collect();
+        for some in numbers.chunks(at_once()) {
+            for ready in made_ready(of, some) {
+                going.take(ready?)?;
+            }
+        }
+        going.end()
+    })
+}
+
+impl Faces<'_> {
+    /// Goes through the parts of the job in their order: `make` is shown each with its faces and their
+    /// layouts alone, on all cores, and `take` is given what it made of it, until that fails. A few
+    /// parts are held at a time. `None` where they are not what they were when the rules ran.
+    pub fn each<T: Send, E>(
+        &self,
+        make: impl Fn(&Takeoff) -> T + Sync,
+        mut take: impl FnMut(T) -> Result<(), E>,
+    ) -> Option<Result<(), E>> {
+        let of = self.of;
+        let known = Known::of(of.packs.rules, &self.takeoff.runs, &self.parts.classes);
+        let numbers: Vec<usize> = (0..of.survey.parts()).collect();
+        for some in numbers.chunks(at_once()) {
+            let again = |number: &usize| {
+                let ready = Ready::of(of, *number, false)?;
+                let part = ready.part.taken_off_again(&known, of.packs.rules)?;
+                Some(make(&part))
+            };
+            let made: Vec<Option<T>> = some.par_iter().map(again).collect();
+            for made in made {
+                if let Err(error) = take(made?) {
+                    return Some(Err(error));
+                }
+            }
+        }
+        Some(Ok(()))
+    }
+}
+
+/// Parts that are made ready side by side.
+fn at_once() -> usize {
+    rayon::current_num_threads()
+}
+
+fn made_ready(of: Given<'_>, some: &[usize]) -> Vec<Option<Ready>> {
+    let ready = some.par_iter();
+    ready.map(|number| Ready::of(of, *number, true)).collect()
+}
+
+/// A part before its rules run.
+struct Ready {
+    part: Part,
+    /// The number of its first structure in the job.
+    first: usize,
+    /// Its linear work, with the tape that has its figures.
+    edges: (Vec<Edge>, Tape),
+    said: Vec<Diagnostic>,
+}
+
+impl Ready {
+    /// Reads, resolves and measures a part; `None` where it has a mistake or does not stand alone.
+    fn of(of: Given<'_>, number: usize, with_slips: bool) -> Option<Self> {
+        let (plan, first) = of.survey.part(number, of.sources)?;
+        with_stack(|| Self::of_plan(of, &plan, first, with_slips))
+    }
+
+    fn of_plan(of: Given<'_>, plan: &Plan, first: usize, with_slips: bool) -> Option<Self> {
+        let (job, mut said) = resolve_with(plan, of.packs, of.forecast, of.end);
+        let mut job = job.filter(|job| job.tied.is_empty())?;
+        let edges = std::mem::take(&mut job.edges);
+        let (measured, mut more) = measure(job, of.packs);
+        said.append(&mut more);
+        let tape = match edges.is_empty() {
+            true => Tape::new(),
+            false => measured.job.tape.clone(),
+        };
+        if with_slips {
+            said.append(&mut slips(&measured, of.sources));
+        }
+        let (part, mut more) = Part::of(measured, of.packs.rules);
+        said.append(&mut more);
+        (!diagnostic::any_error(&said)).then_some(Self {
+            part,
+            first,
+            edges: (edges, tape),
+            said,
+        })
+    }
+}
+
+/// A job on its way through its parts.
+struct Going<'g> {
+    /// Without the faces.
+    job: Job,
+    rules: Rules<'g>,
+    phases: Phases<'g>,
+    passed: Passed,
+    said: Said,
+}
+
+impl<'g> Going<'g> {
+    fn begin(of: Given<'g>) -> Option<Self> {
+        let (job, said) = resolve_with(of.survey.without_faces(), of.packs, of.forecast, of.end);
+        let pack = of.packs.rules;
+        Some(Self {
+            job: job.filter(|_| !diagnostic::any_error(&said))?,
+            rules: Rules::new(pack),
+            phases: Phases::of(pack.tables()),
+            passed: Passed::default(),
+            said: Said::new(of.survey, said),
+        })
+    }
+
+    fn take(&mut self, ready: Ready) -> Option<()> {
+        let Ready {
+            part,
+            first,
+            edges: (edges, tape),
+            said,
+        } = ready;
+        self.said.add(said)?;
+        let part = part.taken_off(&mut self.rules);
+        let wrong = self.passed.add(&part, first, &self.phases);
+        for edge in edges {
+            let edge = onto(&mut self.job.tape, edge, first, &tape);
+            self.job.edges.push(edge);
+        }
+        (!diagnostic::any_error(&wrong)).then_some(())
+    }
+
+    fn end(mut self) -> Option<(Takeoff, Parts, Vec<Diagnostic>)> {
+        let edges = edges(&self.job, &mut self.rules);
+        let classes = std::mem::take(&mut self.rules.classes);
+        let measured = Measured {
+            job: self.job,
+            faces: Vec::new(),
+        };
+        let wall = Wall {
+            layouts: Vec::new(),
+            faces: Vec::new(),
+            edges,
+        };
+        let (takeoff, said) = finished(measured, wall, self.passed, self.rules);
+        let mut all = self.said.all();
+        all.extend(said);
+        (!diagnostic::any_error(&all)).then_some((takeoff, Parts { classes }, all))
+    }
+}
+
+/// Linear work with its figures taken over onto the tape of the whole job, as they came out.
+fn onto(tape: &mut Tape, edge: Edge, first: usize, from: &Tape) -> Edge {
+    let mut taken = |node| {
+        let place = from.node(node).and_then(|node| node.place);
+        tape.literal(from.value(node), place)
+    };
+    let mut figure = |Figure { node, span }| Figure {
+        node: taken(node),
+        span,
+    };
+    Edge {
+        structure: first + edge.structure,
+        length: figure(edge.length),
+        working_height: edge.working_height.map(&mut figure),
+        stated_count: None,
+        ..edge
+    }
+}
+
+/// How many structures a part of a plan has.
+fn structures(plan: &Plan) -> usize {
+    let is_one = |statement: &&Statement| matches!(statement, Statement::Structure(_));
+    plan.statements.iter().filter(is_one).count()
+}
+
+#[cfg(test)]
+mod tests;
