@@ -9,6 +9,7 @@
 //! Where the plan has a mistake, an alternate or an expression that ties a structure to another, there
 //! is no way by parts: `None`, and the plan is to be taken as a whole, which tells every mistake.
 
+mod in_order;
 mod said;
 mod survey;
 
@@ -21,11 +22,11 @@ use crate::measure::{Measured, measure};
 use crate::resolve::resolve_with;
 use crate::slips::slips;
 use crate::takeoff::{Known, KnownRuns, Part, Passed, Rules, Takeoff, Wall, edges, finished};
+use in_order::in_order;
 use parge_base::forecast::Forecast;
 use parge_base::{Diagnostic, Sources, Span, Tape, diagnostic};
 use parge_grammar::ast::{Plan, Statement};
 use parge_rules::with_stack;
-use rayon::prelude::*;
 use said::Said;
 
 /// What parts rest on.
@@ -65,12 +66,9 @@ pub struct Faces<'g> {
 pub fn taken_off(of: Given<'_>) -> Option<(Takeoff, Parts, Vec<Diagnostic>)> {
     with_stack(|| {
         let mut going = Going::begin(of)?;
-        let numbers: Vec<usize> = (0..of.survey.parts()).collect();
-        for some in numbers.chunks(at_once()) {
-            for ready in made_ready(of, some) {
-                going.take(ready?)?;
-            }
-        }
+        let ready = |number| Ready::of(of, number, true);
+        let take = |ready: Option<Ready>| ready.and_then(|ready| going.take(ready)).ok_or(());
+        in_order(of.survey.parts(), ready, take).ok()?;
         going.end()
     })
 }
@@ -86,32 +84,20 @@ impl Faces<'_> {
     ) -> Option<Result<(), E>> {
         let of = self.of;
         let known = Known::of(of.packs.rules, &self.takeoff.runs, &self.parts.classes);
-        let numbers: Vec<usize> = (0..of.survey.parts()).collect();
-        for some in numbers.chunks(at_once()) {
-            let again = |number: &usize| {
-                let ready = Ready::of(of, *number, false)?;
-                let part = ready.part.taken_off_again(&known, of.packs.rules)?;
-                Some(make(&part))
-            };
-            let made: Vec<Option<T>> = some.par_iter().map(again).collect();
-            for made in made {
-                if let Err(error) = take(made?) {
-                    return Some(Err(error));
-                }
-            }
+        let again = |number| {
+            let ready = Ready::of(of, number, false)?;
+            let part = ready.part.taken_off_again(&known, of.packs.rules)?;
+            Some(make(&part))
+        };
+        let take = |made: Option<T>| match made {
+            Some(made) => take(made).map_err(Some),
+            None => Err(None),
+        };
+        match in_order(of.survey.parts(), again, take) {
+            Ok(()) => Some(Ok(())),
+            Err(error) => error.map(Err),
         }
-        Some(Ok(()))
     }
-}
-
-/// Parts that are made ready side by side.
-fn at_once() -> usize {
-    rayon::current_num_threads()
-}
-
-fn made_ready(of: Given<'_>, some: &[usize]) -> Vec<Option<Ready>> {
-    let ready = some.par_iter();
-    ready.map(|number| Ready::of(of, *number, true)).collect()
 }
 
 /// A part before its rules run.

@@ -119,7 +119,9 @@ pub(crate) fn read_bytes(path: &Path, limit: u64) -> Result<Vec<u8>, ReadError> 
         return Err(ReadError::Io(kind.into()));
     }
     let file = File::open(path).map_err(ReadError::Io)?;
-    let mut bytes = Vec::new();
+    // Room for all of it at once, and one byte more, so that its end is met without growing.
+    let room = kind.len().min(limit) + 1;
+    let mut bytes = Vec::with_capacity(usize::try_from(room).unwrap_or_default());
     file.take(limit + 1)
         .read_to_end(&mut bytes)
         .map_err(ReadError::Io)?;

@@ -125,3 +125,6 @@ fn given<'s>(
         end: session.end_of(loaded),
     }
 }
+
+#[cfg(test)]
+mod tests;

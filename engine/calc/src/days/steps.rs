@@ -107,12 +107,10 @@ impl Step {
     }
 }
 
-/// Adds one to a list that mostly has one alone: a large job has a step for each phase of thousands of
-/// structures.
+/// Adds one to a list of very few, without room for more: a large job has a step for each phase of
+/// thousands of structures.
 fn push_one<T>(list: &mut Vec<T>, one: T) {
-    if list.is_empty() {
-        list.reserve_exact(1);
-    }
+    list.reserve_exact(1);
     list.push(one);
 }
 
