@@ -117,7 +117,10 @@ impl Network {
     pub fn followers(&self) -> Vec<usize> {
         let count = self.order.len();
         let words = count.div_ceil(64);
-        let mut sets = vec![vec![0_u64; words]; count];
+        // Those that follow an activity, as bits, until all that it waits for have asked for them.
+        let mut sets: Vec<Vec<u64>> = vec![Vec::new(); count];
+        let mut asking = self.before.counts();
+        let mut counts = vec![0; count];
         for activity in self.order.iter().rev() {
             let mut set = vec![0_u64; words];
             for arc in self.after.of_one(*activity) {
@@ -125,11 +128,17 @@ impl Network {
                     *word |= other;
                 }
                 set[arc.other / 64] |= 1 << (arc.other % 64);
+                asking[arc.other] -= 1;
+                if asking[arc.other] == 0 {
+                    sets[arc.other] = Vec::new();
+                }
             }
-            sets[*activity] = set;
+            counts[*activity] = set.iter().map(|word| word.count_ones() as usize).sum();
+            if asking[*activity] > 0 {
+                sets[*activity] = set;
+            }
         }
-        let ones = |set: &Vec<u64>| set.iter().map(|word| word.count_ones() as usize).sum();
-        sets.iter().map(ones).collect()
+        counts
     }
 }
 
