@@ -424,6 +424,20 @@ impl Tape {
         Ok(replay)
     }
 
+    /// The tape that its script would make for other inputs, each with its place, given by slot.
+    pub fn again(&self, inputs: &[(Quantity, Option<Span>)]) -> Result<Self, ReplayError> {
+        let values: Vec<Quantity> = inputs.iter().map(|(value, _)| *value).collect();
+        let replay = self.replay(&values)?;
+        let mut tape = self.clone();
+        for (node, value) in tape.nodes.iter_mut().zip(replay.0) {
+            node.value = value;
+            if let Op::Input(slot) = node.op {
+                node.place = inputs.get(slot as usize).and_then(|(_, place)| *place);
+            }
+        }
+        Ok(tape)
+    }
+
     /// Computes all nodes of another tape again for inputs that are nodes of this one, given by
     /// slot, and takes them over. The answer has the node of this tape for each node of the
     /// other, in their order. Nothing is taken over when the other tape says nothing for these

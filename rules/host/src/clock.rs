@@ -13,12 +13,12 @@ struct Running {
     /// None where the limit lies beyond what the clock can count.
     end: Option<Instant>,
     limit: Duration,
-    /// Steps of the hook that runs.
-    steps: u64,
 }
 
 thread_local! {
     static RUNNING: Cell<Option<Running>> = const { Cell::new(None) };
+    /// Steps of the hook that runs, by themselves since they are noted at every one.
+    static STEPS_TAKEN: Cell<u64> = const { Cell::new(0) };
 }
 
 /// Bounds what runs on this thread, for as long as it is held.
@@ -27,17 +27,14 @@ pub(crate) struct Watch(());
 impl Watch {
     pub(crate) fn start(limit: Duration) -> Self {
         let end = Instant::now().checked_add(limit);
-        RUNNING.set(Some(Running {
-            end,
-            limit,
-            steps: 0,
-        }));
+        RUNNING.set(Some(Running { end, limit }));
+        STEPS_TAKEN.set(0);
         Self(())
     }
 
     /// The steps that the last hook took.
     pub(crate) fn steps(&self) -> u64 {
-        RUNNING.get().map_or(0, |running| running.steps)
+        STEPS_TAKEN.get()
     }
 }
 
@@ -63,7 +60,7 @@ impl fmt::Display for OutOfTime {
 
 /// Whether the run of this thread is out of time. What no run has started never is.
 pub(crate) fn passed() -> Option<OutOfTime> {
-    let Running { end, limit, .. } = RUNNING.get()?;
+    let Running { end, limit } = RUNNING.get()?;
     (Instant::now() >= end?).then_some(OutOfTime(limit))
 }
 
@@ -73,8 +70,7 @@ const STEPS: u64 = 32;
 
 /// Notes how many steps the hook has taken; now and then the same answer as [`passed`].
 pub(crate) fn progress(steps: u64) -> Option<OutOfTime> {
-    let running = RUNNING.get()?;
-    RUNNING.set(Some(Running { steps, ..running }));
+    STEPS_TAKEN.set(steps);
     match steps % STEPS {
         1 => passed(),
         _ => None,

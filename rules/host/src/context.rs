@@ -7,7 +7,7 @@ use crate::run::Record;
 use crate::stopped::Stopped;
 use crate::table::Tables;
 use parge_base::{FileId, Span, Units};
-use rhai::{Dynamic, EvalAltResult, NativeCallContext, Position};
+use rhai::{Dynamic, DynamicReadLock, EvalAltResult, NativeCallContext, Position};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 /// The error a native function hands to the script engine.
@@ -26,6 +26,8 @@ pub(crate) struct Lines {
 struct Line {
     start: usize,
     span: Span,
+    /// Whether each of its letters is one byte long.
+    plain: bool,
 }
 
 impl Lines {
@@ -38,6 +40,7 @@ impl Lines {
             self.lines.push(Line {
                 start: self.text.len(),
                 span,
+                plain: body.is_ascii(),
             });
             self.text.push_str(line);
             at += line.len();
@@ -62,10 +65,12 @@ impl Lines {
 
     /// The place of a position of the script engine: from there to the end of the line.
     pub(crate) fn span(&self, position: Position) -> Option<Span> {
-        let Line { start, span } = self.lines.get(position.line()?.checked_sub(1)?)?;
+        let Line { start, span, plain } = self.lines.get(position.line()?.checked_sub(1)?)?;
         let length = (span.end - span.start) as usize;
-        let text = self.text.get(*start..start + length)?;
-        let offset = byte_of_column(text, position);
+        let offset = match plain {
+            true => (position.position().unwrap_or(1).saturating_sub(1)).min(length),
+            false => byte_of_column(self.text.get(*start..start + length)?, position),
+        };
         Some(Span::new(
             span.file,
             span.start as usize + offset,
@@ -101,8 +106,10 @@ impl Handle {
 
     /// The handle of the run that calls a native function; an error where the run has recorded
     /// all that it may, or is out of time. Whatever records or looks up comes through here.
-    pub(crate) fn of(ctx: &NativeCallContext) -> Result<Self, ScriptError> {
-        let tag = ctx.tag().and_then(|tag| tag.clone().try_cast::<Self>());
+    pub(crate) fn of<'c>(
+        ctx: &'c NativeCallContext,
+    ) -> Result<DynamicReadLock<'c, Self>, ScriptError> {
+        let tag = ctx.tag().and_then(|tag| tag.read_lock::<Self>());
         let handle = tag.ok_or_else(|| Self::fail(ctx, "this can only be used inside a rule"))?;
         if let Some(what) = handle.record().over_bound() {
             return Err(Self::stop(ctx, Dynamic::from(what)));

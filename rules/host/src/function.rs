@@ -22,12 +22,12 @@ pub struct Function {
 }
 
 impl Function {
-    /// The functions of a compiled script in the order of its text; the public ones are taken for
-    /// rules.
-    pub(crate) fn all_of(ast: &AST, file: FileId, text: &str) -> Vec<Self> {
+    /// The functions of a script in the order of its text, which was compiled behind so many empty
+    /// lines; the public ones are taken for rules.
+    pub(crate) fn all_of(ast: &AST, file: FileId, text: &str, skipped: usize) -> Vec<Self> {
         let of = |function: &rhai::ScriptFuncDef| {
-            let body = byte(text, function.body.start_position());
-            let end = byte(text, function.body.end_position()) + 1;
+            let body = byte(text, skipped, function.body.start_position());
+            let end = byte(text, skipped, function.body.end_position()) + 1;
             let head = format!("fn {}", function.name);
             // Only its parameters stand between its name and its body.
             let at = text.get(..body).and_then(|before| before.rfind(&head));
@@ -135,12 +135,13 @@ fn other_kind(function: &Function, replaced: &Function) -> Diagnostic {
         .at(replaced.place, "in the pack under this one")
 }
 
-/// The byte of a text at which a position of the script engine lies.
-fn byte(text: &str, position: Position) -> usize {
-    let skipped = position.line().unwrap_or(1).saturating_sub(1);
+/// The byte of a text at which a position of the script engine lies; the text stands behind so many
+/// empty lines.
+fn byte(text: &str, skipped: usize, position: Position) -> usize {
+    let before = position.line().unwrap_or(1).saturating_sub(1 + skipped);
     let mut at = 0;
     for (number, line) in text.split_inclusive('\n').enumerate() {
-        if number == skipped {
+        if number == before {
             return at + byte_of_column(line, position);
         }
         at += line.len();

@@ -8,6 +8,7 @@ use crate::context::Context;
 use crate::function::Function;
 use crate::manifest::{Manifest, PackFiles};
 use crate::script::{Brought, Scripts};
+use crate::stack::side_by_side;
 use crate::table::{OtherValue, Table, Tables};
 use parge_base::{Code, Diagnostic, FileId, Sources, Span, Units, diagnostic};
 use rhai::AST;
@@ -157,21 +158,13 @@ pub fn load(
         return Err(too_large);
     }
     let (mut read, units) = read_manifests(layers, sources)?;
-    let mut diagnostics = Vec::new();
-    let mut tables = Tables::default();
-    for (files, layer) in layers.iter().zip(&mut read) {
-        let by = &layer.manifest.name;
-        let added = add_tables(&mut tables, (by, files), &units, sources, &mut diagnostics);
-        layer.files.extend(added);
-    }
-    let mut scripts = Scripts::default();
-    let mut whole = true;
-    for (files, layer) in layers.iter().zip(&mut read) {
-        let brought = scripts.add_layer(files, hooks, sources, &mut diagnostics);
-        whole &= brought.whole;
-        diagnostics.extend(check_rules(layer, &brought, sources));
-        layer.files.extend(brought.files);
-    }
+    let texts = add_texts(layers, &mut read, sources);
+    let sources = &*sources;
+    let ((tables, mut diagnostics), (scripts, whole, mut wrong)) = side_by_side(
+        || read_tables(&read, &texts, &units, sources),
+        || read_scripts(&read, &texts, hooks, sources),
+    );
+    diagnostics.append(&mut wrong);
     match (scripts.program, read.last()) {
         (Some(program), Some(own)) if whole && diagnostics.is_empty() => Ok(Pack {
             manifest: own.manifest.clone(),
@@ -250,41 +243,95 @@ fn no_base(layer: &Layer, sources: &Sources) -> Diagnostic {
     }
 }
 
-/// Lays the tables of a pack over those of the packs under it; hands back their files.
-fn add_tables(
-    tables: &mut Tables,
-    (by, files): (&str, &PackFiles),
-    units: &Units,
-    sources: &mut Sources,
-    diagnostics: &mut Vec<Diagnostic>,
-) -> Vec<FileId> {
-    let mut added = Vec::new();
-    for (path, text) in &files.texts {
-        let Some(name) = path
-            .strip_prefix("tables/")
-            .and_then(|name| name.strip_suffix(".csv"))
-        else {
-            continue;
-        };
-        let file = sources.add(format!("{}/{path}", files.folder), text.clone());
-        added.push(file);
-        let (table, mut wrong) = Table::read(sources, file, name, units);
-        diagnostics.append(&mut wrong);
-        let Some(table) = table else { continue };
-        match tables.0.get_mut(name) {
-            Some(under) => {
-                let under = Arc::make_mut(under);
-                under.lay_over(table, by, diagnostics);
-                // Rows that are added stand last, where figures must still rise.
-                diagnostics.extend(crate::between::check(under, units));
+/// The texts of a layer but for its manifest.
+#[derive(Debug, Default)]
+struct Texts {
+    /// The tables with their names.
+    tables: Vec<(String, FileId)>,
+    scripts: Vec<FileId>,
+}
+
+/// Adds the tables of all layers to the sources, then their scripts.
+fn add_texts(layers: &[PackFiles], read: &mut [Layer], sources: &mut Sources) -> Vec<Texts> {
+    let mut texts: Vec<Texts> = layers.iter().map(|_| Texts::default()).collect();
+    let mut add = |(folder, ending), to: fn(&mut Texts, &str, FileId)| {
+        for ((files, layer), texts) in layers.iter().zip(&mut *read).zip(&mut texts) {
+            for (path, text) in &files.texts {
+                let name = path.strip_prefix(folder);
+                if let Some(name) = name.and_then(|name| name.strip_suffix(ending)) {
+                    let file = sources.add(format!("{}/{path}", files.folder), text.clone());
+                    layer.files.push(file);
+                    to(texts, name, file);
+                }
             }
-            None => {
-                diagnostics.extend(table.takes_from_nothing());
-                tables.0.insert(name.to_owned(), Arc::new(table));
+        }
+    };
+    add(("tables/", ".csv"), |texts, name, file| {
+        texts.tables.push((name.to_owned(), file));
+    });
+    add(("scripts/", ".rhai"), |texts, _, file| {
+        texts.scripts.push(file);
+    });
+    texts
+}
+
+/// The tables of each layer laid over those of the layers under it, with what is wrong.
+fn read_tables(
+    layers: &[Layer],
+    texts: &[Texts],
+    units: &Units,
+    sources: &Sources,
+) -> (Tables, Vec<Diagnostic>) {
+    let (mut tables, mut diagnostics) = (Tables::default(), Vec::new());
+    for (layer, texts) in layers.iter().zip(texts) {
+        for (name, file) in &texts.tables {
+            let (table, mut wrong) = Table::read(sources, *file, name, units);
+            diagnostics.append(&mut wrong);
+            if let Some(table) = table {
+                lay_over(&mut tables, table, layer, units, &mut diagnostics);
             }
         }
     }
-    added
+    (tables, diagnostics)
+}
+
+fn lay_over(
+    tables: &mut Tables,
+    table: Table,
+    layer: &Layer,
+    units: &Units,
+    diagnostics: &mut Vec<Diagnostic>,
+) {
+    match tables.0.get_mut(&table.name) {
+        Some(under) => {
+            let under = Arc::make_mut(under);
+            under.lay_over(table, &layer.manifest.name, diagnostics);
+            // Rows that are added stand last, where figures must still rise.
+            diagnostics.extend(crate::between::check(under, units));
+        }
+        None => {
+            diagnostics.extend(table.takes_from_nothing());
+            tables.0.insert(table.name.clone(), Arc::new(table));
+        }
+    }
+}
+
+/// The scripts of all layers, whether all could be read, and what is wrong with them.
+fn read_scripts(
+    layers: &[Layer],
+    texts: &[Texts],
+    hooks: &[Hook],
+    sources: &Sources,
+) -> (Scripts, bool, Vec<Diagnostic>) {
+    let (mut scripts, mut diagnostics) = (Scripts::default(), Vec::new());
+    let mut whole = true;
+    for (layer, texts) in layers.iter().zip(texts) {
+        let of_layer = (&*layer.folder, &*texts.scripts);
+        let brought = scripts.add_layer(of_layer, hooks, sources, &mut diagnostics);
+        whole &= brought.whole;
+        diagnostics.extend(check_rules(layer, &brought, sources));
+    }
+    (scripts, whole, diagnostics)
 }
 
 /// Compares the rules that a manifest lists with those that the pack's own scripts have: a rule

@@ -133,6 +133,26 @@ impl Run {
         said.chain(tools).chain(given).collect()
     }
 
+    /// What the same hooks would say of another subject of the same class, without running them.
+    /// `None` where they may say something else of it, and where one of them failed.
+    pub fn again(&self, subject: &Subject) -> Option<Self> {
+        if !self.errors.is_empty() {
+            return None;
+        }
+        let tape = self.tape.again(&subject.placed_inputs()).ok()?;
+        Some(Self {
+            tape,
+            needs: self.needs.clone(),
+            hours: self.hours.clone(),
+            given: self.given.clone(),
+            charges: self.charges.clone(),
+            tools: self.tools.clone(),
+            cautions: self.cautions.clone(),
+            warnings: self.warnings.clone(),
+            errors: Vec::new(),
+        })
+    }
+
     /// The figure given back under a name; the last one where it is given more than once.
     pub fn given(&self, name: &str) -> Option<&GivenLine> {
         self.given.iter().rev().find(|line| *line.name == *name)

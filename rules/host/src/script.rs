@@ -1,14 +1,15 @@
 //! The scripts of a pack: reading them one by one, the checks that need no run, and one program
 //! made of all layers.
 
+use crate::bounds::MAX_FUNCTIONS;
 use crate::context::Lines;
 use crate::engine;
 use crate::errors;
 use crate::function::{Function, lay_over};
-use crate::manifest::PackFiles;
 use crate::pack::Hook;
 use parge_base::{Code, Diagnostic, FileId, Sources, Span, suggest};
-use rhai::AST;
+use rhai::{AST, ParseError};
+use std::collections::HashSet;
 
 /// The most lines of all scripts together: the script engine counts no further than 65,535, and
 /// places behind that would be wrong.
@@ -28,61 +29,62 @@ pub(crate) struct Scripts {
 pub(crate) struct Brought {
     /// Its rules with their places; what else is wrong with them was said.
     pub(crate) rules: Vec<(String, Span)>,
-    /// Its scripts.
-    pub(crate) files: Vec<FileId>,
     /// Whether all its scripts could be read.
     pub(crate) whole: bool,
 }
 
 impl Scripts {
-    /// Lays the scripts of a pack over those of the packs under it. Each script is compiled
-    /// alone first, so that an open bracket is reported in its own file and every file is read.
+    /// Lays the scripts of a pack over those of the packs under it. Each script is compiled alone,
+    /// so that an open bracket is reported in its own file and every file is read; behind as many
+    /// empty lines as the scripts before it have, so that it has its places in the one text.
     pub(crate) fn add_layer(
         &mut self,
-        files: &PackFiles,
+        (folder, files): (&str, &[FileId]),
         hooks: &[Hook],
-        sources: &mut Sources,
+        sources: &Sources,
         diagnostics: &mut Vec<Diagnostic>,
     ) -> Brought {
-        let skipped = self.lines.count();
-        let (mut found, mut read) = (Vec::new(), Vec::new());
+        let below = self.lines.count();
+        let (mut found, mut compiled) = (Vec::new(), Vec::new());
         let mut whole = true;
-        for (path, text) in &files.texts {
-            if !(path.starts_with("scripts/") && path.ends_with(".rhai")) {
-                continue;
-            }
-            let file = sources.add(format!("{}/{path}", files.folder), text.clone());
-            read.push(file);
+        for file in files.iter().copied() {
+            let text = sources.text(file);
+            // What comes behind the most lines is refused as a whole: its places do not matter.
+            let before = self.lines.count().min(MAX_LINES);
             self.lines.append(file, text);
             diagnostics.extend(refuse_insertion(file, text));
-            match engine::shared().compile(text) {
+            match engine::shared().compile(behind(before, text)) {
                 Ok(ast) => {
                     diagnostics.extend(refuse_loose_statements(&ast, file));
-                    let functions = Function::all_of(&ast, file, text);
+                    let functions = Function::all_of(&ast, file, text, before);
                     found.extend(checked(functions, hooks, diagnostics));
+                    compiled.push(ast);
                 }
                 Err(error) => {
                     whole = false;
+                    // Once more without the empty lines, so that the place is one of the file.
+                    let error = engine::shared().compile(text).err().unwrap_or(error);
                     diagnostics.push(errors::compiling(&error, sources, file));
                 }
             }
         }
-        whole = whole && self.compile(skipped, &files.folder, diagnostics);
+        whole = whole && self.lay(compiled, below, folder, diagnostics);
         let rules = found.iter().filter(|function| function.is_rule);
         let rules = rules.map(|rule| (rule.name.clone(), rule.place)).collect();
         if whole {
             lay_over(&mut self.functions, found, diagnostics);
         }
-        Brought {
-            rules,
-            files: read,
-            whole,
-        }
+        Brought { rules, whole }
     }
 
-    /// Compiles the lines of a layer at their places in the one text, and lays them over the
-    /// program so far.
-    fn compile(&mut self, skipped: usize, folder: &str, diagnostics: &mut Vec<Diagnostic>) -> bool {
+    /// Lays the scripts of a layer over the program so far.
+    fn lay(
+        &mut self,
+        compiled: Vec<AST>,
+        below: usize,
+        folder: &str,
+        diagnostics: &mut Vec<Diagnostic>,
+    ) -> bool {
         if self.lines.count() > MAX_LINES {
             let message =
                 format!("the scripts of `{folder}` and under it have over {MAX_LINES} lines");
@@ -90,31 +92,53 @@ impl Scripts {
             diagnostics.push(Diagnostic::new(Code::BadScript, message, help));
             return false;
         }
-        match engine::shared().compile(self.lines.text_after(skipped)) {
-            Ok(layer) => {
-                self.program = Some(match self.program.take() {
-                    Some(under) => under.merge(&layer),
-                    None => layer,
-                });
-                true
-            }
-            Err(error) => {
-                // Each file is fine alone, so the fault lies between files: a name defined in
-                // two.
-                let message = format!(
-                    "the scripts of `{folder}` do not fit together: {}",
-                    error.err_type()
-                );
-                let help = "define each function in one script only";
-                let diagnostic = Diagnostic::new(Code::BadScript, message, help);
-                diagnostics.push(match self.lines.span(error.position()) {
-                    Some(span) => diagnostic.at(span, ""),
-                    None => diagnostic,
-                });
-                false
+        if !fit_together(&compiled)
+            && let Err(error) = engine::shared().compile(self.lines.text_after(below))
+        {
+            diagnostics.push(self.misfit(folder, &error));
+            return false;
+        }
+        for script in compiled {
+            match &mut self.program {
+                Some(program) => {
+                    program.combine(script);
+                }
+                none => *none = Some(script),
             }
         }
+        // A pack without scripts has a program all the same.
+        self.program.get_or_insert_default();
+        true
     }
+
+    /// What to say of scripts that are fine alone, so that the fault lies between them.
+    fn misfit(&self, folder: &str, error: &ParseError) -> Diagnostic {
+        let message = format!(
+            "the scripts of `{folder}` do not fit together: {}",
+            error.err_type()
+        );
+        let help = "define each function in one script only";
+        let diagnostic = Diagnostic::new(Code::BadScript, message, help);
+        match self.lines.span(error.position()) {
+            Some(span) => diagnostic.at(span, ""),
+            None => diagnostic,
+        }
+    }
+}
+
+/// A text behind so many empty lines.
+fn behind(lines: usize, text: &str) -> String {
+    "\n".repeat(lines) + text
+}
+
+/// Whether scripts that are fine alone are surely one program: no function stands in two of them,
+/// and there are fewer together than a program may have. Of others only the script engine knows,
+/// and what is wrong with them.
+fn fit_together(scripts: &[AST]) -> bool {
+    let functions = || scripts.iter().flat_map(AST::iter_functions);
+    let mut known = HashSet::new();
+    functions().count() < MAX_FUNCTIONS
+        && functions().all(|function| known.insert((function.name, function.params.len())))
 }
 
 /// Statements outside a rule never run: only the rules are called.

@@ -68,7 +68,14 @@ impl<'s> Subject<'s> {
     /// The quantities in the order of their slots on a tape.
     pub fn inputs(&self) -> Vec<Quantity> {
         let mut inputs = Vec::with_capacity(self.values.len());
-        self.collect(&mut inputs);
+        self.each_input(&mut |quantity, _| inputs.push(quantity));
+        inputs
+    }
+
+    /// The same, each with where it was stated.
+    pub(crate) fn placed_inputs(&self) -> Vec<(Quantity, Option<Span>)> {
+        let mut inputs = Vec::with_capacity(self.values.len());
+        self.each_input(&mut |quantity, place| inputs.push((quantity, place)));
         inputs
     }
 
@@ -86,11 +93,11 @@ impl<'s> Subject<'s> {
         }
     }
 
-    fn collect(&self, inputs: &mut Vec<Quantity>) {
+    fn each_input(&self, take: &mut impl FnMut(Quantity, Option<Span>)) {
         for (_, value) in &self.values {
             match value {
-                Value::Quantity(quantity, _) => inputs.push(*quantity),
-                Value::List(list) => list.iter().for_each(|subject| subject.collect(inputs)),
+                Value::Quantity(quantity, place) => take(*quantity, *place),
+                Value::List(list) => list.iter().for_each(|subject| subject.each_input(take)),
                 Value::Text(_) | Value::Absent => {}
             }
         }

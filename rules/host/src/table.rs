@@ -80,7 +80,8 @@ pub struct Table {
     pub taken: Vec<TakenRow>,
     /// The place of the header: in the lowest pack that has the table.
     pub header_span: Span,
-    index: HashMap<Vec<String>, usize>,
+    /// The numbers of the rows in the order of their keys.
+    by_keys: Vec<usize>,
     /// What the file takes away from the tables under it.
     removals: Vec<Removal>,
 }
@@ -200,14 +201,14 @@ impl Table {
             rows: Vec::new(),
             taken: Vec::new(),
             header_span: text.header_span,
-            index: HashMap::new(),
+            by_keys: Vec::new(),
             removals: Vec::new(),
         };
-        let mut first = HashMap::new();
+        let mut removed = HashMap::new();
         let mut diagnostics = Vec::new();
         for row in &text.rows {
             let read = columns.line(row, name, units);
-            if let Err(diagnostic) = read.and_then(|line| table.insert(line, &mut first)) {
+            if let Err(diagnostic) = read.and_then(|line| table.insert(line, &mut removed)) {
                 diagnostics.push(diagnostic);
             }
         }
@@ -217,17 +218,19 @@ impl Table {
         (Some(table), diagnostics)
     }
 
-    /// Puts in a line of a file; `first` has the place of the first line by its keys.
+    /// Puts in a line of a file; `removed` has the places of those that take rows away, by their
+    /// keys.
     fn insert(
         &mut self,
         line: Line,
-        first: &mut HashMap<Vec<String>, Span>,
+        removed: &mut HashMap<Vec<String>, Span>,
     ) -> Result<(), Diagnostic> {
         let (keys, span) = match &line {
             Line::Row(row) => (&row.keys, row.span),
             Line::Removal(removal) => (&removal.keys, removal.span),
         };
-        if let Some(first) = first.get(keys) {
+        let row = self.place_of(keys).ok().and_then(|at| self.rows.get(at));
+        if let Some(first) = row.map(|row| &row.span).or_else(|| removed.get(keys)) {
             let message = format!(
                 "`{}` stands twice in table `{}`",
                 keys.join(", "),
@@ -239,18 +242,34 @@ impl Table {
                     .at(*first, "first here"),
             );
         }
-        first.insert(keys.clone(), span);
         match line {
             Line::Row(row) => self.push(row),
-            Line::Removal(removal) => self.removals.push(removal),
+            Line::Removal(removal) => {
+                removed.insert(removal.keys.clone(), span);
+                self.removals.push(removal);
+            }
         }
         Ok(())
     }
 
     /// Puts a row of new keys behind the others.
     fn push(&mut self, row: Row) {
-        self.index.insert(row.keys.clone(), self.rows.len());
+        if let Err(place) = self.place_of(&row.keys) {
+            self.by_keys.insert(place, self.rows.len());
+        }
         self.rows.push(row);
+    }
+
+    /// The number of the row with some keys, or else where one with them would stand in
+    /// [`Self::by_keys`]. Rules look rows up all the time, so no key is copied for it.
+    fn place_of<K: AsRef<str>>(&self, keys: &[K]) -> Result<usize, usize> {
+        let wanted = || keys.iter().map(AsRef::as_ref);
+        let of_row = |at: &usize| self.rows.get(*at).map_or(&[][..], |row| &row.keys);
+        let found = self.by_keys.binary_search_by(|at| {
+            let keys = of_row(at).iter().map(String::as_str);
+            keys.cmp(wanted())
+        })?;
+        self.by_keys.get(found).copied().ok_or(found)
     }
 
     fn row(&self, keys: &[&str]) -> Result<Option<&Row>, String> {
@@ -258,8 +277,7 @@ impl Table {
             let columns = self.key_columns.join(", ");
             return Err(format!("table `{}` is looked up by {columns}", self.name));
         }
-        let owned: Vec<String> = keys.iter().map(|key| (*key).to_owned()).collect();
-        Ok(self.index.get(&owned).and_then(|row| self.rows.get(*row)))
+        Ok(self.place_of(keys).ok().and_then(|at| self.rows.get(at)))
     }
 
     /// What to say of a row that is not there.

@@ -129,18 +129,23 @@ impl Pack {
     /// The hook, where the pack has one that is asked about such a subject.
     fn waste_hook(&self, seen: &Seen, place: Option<Span>) -> Result<(&str, Span), Diagnostic> {
         let parameters = self.parameters_of(WASTE_HOOK);
-        let head = format!("{WASTE_HOOK}({})", parameters.join(", "));
+        let head = || format!("{WASTE_HOOK}({})", parameters.join(", "));
         let kind = seen.kind();
         if let Some(other) = parameters.first().filter(|first| **first != kind) {
             let message = format!(
-                "rule `{head}` is asked for a {other}, and this need is one of a rule `({kind})`: it must state its waste"
+                "rule `{}` is asked for a {other}, and this need is one of a rule `({kind})`: it must state its waste",
+                head()
             );
             let help = "write `need(item, amount, waste)`";
             return Err(at_need(message, help, place));
         }
         self.hook(WASTE_HOOK).ok_or_else(|| {
-            let message = format!("this need states no waste, and the pack has no rule `{WASTE_HOOK}`");
-            let help = format!("write `need(item, amount, waste)`, or add a rule `fn {head}` that hands back a share");
+            let message =
+                format!("this need states no waste, and the pack has no rule `{WASTE_HOOK}`");
+            let help = format!(
+                "write `need(item, amount, waste)`, or add a rule `fn {}` that hands back a share",
+                head()
+            );
             at_need(message, help, place)
         })
     }

@@ -171,3 +171,19 @@ fn exponential_and_logarithm_are_of_plain_numbers() {
     let error = Function::Exp.of(Quantity::plain(1e6));
     assert_eq!(error, Err(QuantityError::NotFinite));
 }
+
+#[test]
+fn a_tape_made_again_is_the_one_of_a_first_run() {
+    let tape = |length: f64| {
+        let mut tape = Tape::new();
+        let input = tape.input("length".into(), Quantity::plain(length), None);
+        let two = tape.literal(Quantity::plain(2.0), None);
+        tape.compare(Comparison::Greater, input, two, None).unwrap();
+        tape.combine(Operator::Multiply, input, two, None).unwrap();
+        tape
+    };
+    let again = |length: f64| tape(3.0).again(&[(Quantity::plain(length), None)]);
+    let nodes = |tape: &Tape| format!("{:?}", tape.nodes().collect::<Vec<_>>());
+    assert_eq!(nodes(&again(7.1).unwrap()), nodes(&tape(7.1)));
+    assert_eq!(again(1.0).unwrap_err(), ReplayError::GuardFailed);
+}

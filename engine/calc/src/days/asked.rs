@@ -5,7 +5,8 @@
 
 use crate::takeoff::Rules;
 use parge_base::{Dim, NodeId, Quantity};
-use parge_rules::{Run, Subject, Value};
+use parge_rules::{ClassKey, Run, Subject, Value};
+use std::collections::HashMap;
 
 /// A question to a rule of the pack.
 #[derive(Debug, Clone)]
@@ -55,10 +56,16 @@ impl Part {
     }
 }
 
+/// Runs of a class that are tried for another of it, at most: where a rule tells every day from
+/// every other by its figures, running it takes less than trying all that came before.
+const MOST_TRIED: usize = 16;
+
 /// All questions so far.
 #[derive(Debug, Default)]
 pub(super) struct Questions {
     pub(super) all: Vec<Asked>,
+    /// For each class of subjects the runs that may hold for others of it, by their numbers.
+    known: HashMap<ClassKey<'static>, Vec<usize>>,
 }
 
 impl Questions {
@@ -71,7 +78,7 @@ impl Questions {
         (kind, parts): (&'static str, &[(&'static str, Part)]),
     ) -> Option<usize> {
         let subject = subject(kind, parts);
-        let run = rules.ask(hook, &subject, &name)?;
+        let run = self.run(rules, hook, &name, &subject)?;
         let origins = parts.iter().filter_map(|(name, part)| match part {
             Part::Known(Some(known)) => Some((*name, known.source?)),
             _ => None,
@@ -83,6 +90,28 @@ impl Questions {
             origins: origins.collect(),
         });
         Some(self.all.len() - 1)
+    }
+
+    /// The number of the run that answers. Days are much alike: the rule runs for the first of its
+    /// class, and for others only where that run does not hold for them.
+    fn run(
+        &mut self,
+        rules: &mut Rules<'_>,
+        hook: &str,
+        name: &str,
+        subject: &Subject,
+    ) -> Option<usize> {
+        // The kind of a subject, which its key has, tells which rule is asked.
+        let known = self.known.entry(subject.class_key().into_owned());
+        let known = known.or_default();
+        if let Some(run) = known.iter().find_map(|run| rules.ask_again(*run, subject)) {
+            return Some(run);
+        }
+        let run = rules.ask(hook, subject, name)?;
+        if known.len() < MOST_TRIED {
+            known.push(run);
+        }
+        Some(run)
     }
 
     /// What a rule gave back under a name, where it has that kind.

@@ -30,17 +30,24 @@ pub(super) struct Placement {
     pub stints: Vec<Stint>,
 }
 
-/// What is free from a minute on, up to the next segment or the end of the day: the people, then
-/// the other resources.
+/// What is free from a minute on, up to the next segment or the end of the day.
 #[derive(Debug, Clone)]
 struct Segment {
     from: i64,
-    free: Vec<u32>,
+    free: Free,
+}
+
+/// What is free: the people, and the other resources, of which there are none in most problems.
+#[derive(Debug, Clone)]
+struct Free {
+    people: u32,
+    others: Vec<u32>,
 }
 
 #[derive(Debug, Clone)]
 struct Booked {
     segments: Vec<Segment>,
+    /// Bags placed, by mix; those of no mix yet where there are none.
     bags: Vec<u32>,
 }
 
@@ -49,8 +56,8 @@ struct Booked {
 pub(super) struct Site<'a> {
     problem: &'a Problem,
     days: &'a Days,
-    /// What is free on a day on which nothing is booked: the people, then the other resources.
-    crew: Vec<u32>,
+    /// What is free on a day on which nothing is booked.
+    crew: Free,
     booked: BTreeMap<usize, Booked>,
 }
 
@@ -63,11 +70,13 @@ struct Progress {
 
 impl<'a> Site<'a> {
     pub fn new(problem: &'a Problem, days: &'a Days) -> Self {
-        let crew = std::iter::once(problem.crew);
         Self {
             problem,
             days,
-            crew: crew.chain(problem.others.iter().copied()).collect(),
+            crew: Free {
+                people: problem.crew,
+                others: problem.others.clone(),
+            },
             booked: BTreeMap::new(),
         }
     }
@@ -153,10 +162,8 @@ impl<'a> Site<'a> {
     ) -> Option<Vec<Slice>> {
         let booked = self.booked.get(&number);
         let segments = booked.map_or(&[][..], |booked| &booked.segments);
-        let whole_day = booked.is_none().then_some((day.from, &*self.crew));
-        let each = segments
-            .iter()
-            .map(|segment| (segment.from, &*segment.free));
+        let whole_day = booked.is_none().then_some((day.from, &self.crew));
+        let each = segments.iter().map(|segment| (segment.from, &segment.free));
         let mut each = whole_day.into_iter().chain(each).peekable();
         let mut slices: Vec<Slice> = Vec::new();
         let mut left = need;
@@ -176,17 +183,20 @@ impl<'a> Site<'a> {
             let minutes = left.div_ceil(rate).min((until - from).unsigned_abs());
             let work = left.min(rate * minutes);
             let until = from.saturating_add_unsigned(minutes);
+            let slice = Slice {
+                from,
+                until,
+                people,
+                work,
+            };
             match slices.last_mut() {
                 Some(last) if last.people == people => {
                     last.until = until;
                     last.work += work;
                 }
-                _ => slices.push(Slice {
-                    from,
-                    until,
-                    people,
-                    work,
-                }),
+                Some(_) => slices.push(slice),
+                // Most stints are of one slice.
+                None => slices = vec![slice],
             }
             left -= work;
             if left == 0 {
@@ -197,14 +207,13 @@ impl<'a> Site<'a> {
     }
 
     /// How many people a segment has for an activity; 0 when they do not suffice.
-    fn people(&self, activity: &Activity, free: &[u32]) -> u32 {
-        let mut free = free.iter().copied();
-        let people = free.next().unwrap_or(0).min(self.problem.most(activity));
+    fn people(&self, activity: &Activity, free: &Free) -> u32 {
+        let people = free.people.min(self.problem.most(activity));
         let enough = activity
             .holds
             .iter()
-            .zip(free)
-            .all(|(held, free)| *held <= free);
+            .zip(&free.others)
+            .all(|(held, free)| held <= free);
         if enough && people >= activity.least_people {
             people
         } else {
@@ -218,7 +227,7 @@ impl<'a> Site<'a> {
                 from: day.from,
                 free: self.crew.clone(),
             }],
-            bags: vec![0; self.days.mixes()],
+            bags: Vec::new(),
         }
     }
 
@@ -228,27 +237,28 @@ impl<'a> Site<'a> {
             let Some(day) = self.days.get(stint.day) else {
                 continue;
             };
-            if !self.booked.contains_key(&stint.day) {
-                self.booked.insert(stint.day, self.untouched(day));
-            }
-            let Some(booked) = self.booked.get_mut(&stint.day) else {
-                continue;
+            let booked = match self.booked.get_mut(&stint.day) {
+                Some(booked) => booked,
+                None => {
+                    let untouched = self.untouched(day);
+                    self.booked.entry(stint.day).or_insert(untouched)
+                }
             };
-            if let Some(bags) = activity.bags
-                && let Some(placed) = booked.bags.get_mut(bags.mix)
-            {
-                *placed += stint.bags;
+            if let Some(bags) = activity.bags.filter(|_| stint.bags > 0) {
+                booked.bags.resize(self.days.mixes(), 0);
+                if let Some(placed) = booked.bags.get_mut(bags.mix) {
+                    *placed += stint.bags;
+                }
             }
             for slice in &stint.slices {
                 split(&mut booked.segments, slice.from);
                 if slice.until < day.until {
                     split(&mut booked.segments, slice.until);
                 }
-                let held = std::iter::once(slice.people).chain(activity.holds.iter().copied());
-                let held: Vec<u32> = held.collect();
                 for segment in &mut booked.segments {
                     if segment.from >= slice.from && segment.from < slice.until {
-                        for (free, held) in segment.free.iter_mut().zip(&held) {
+                        segment.free.people -= slice.people;
+                        for (free, held) in segment.free.others.iter_mut().zip(&activity.holds) {
                             *free -= held;
                         }
                     }
@@ -260,11 +270,8 @@ impl<'a> Site<'a> {
     /// The most people at once on each day, summed over the days.
     pub fn crew_days(&self) -> u64 {
         let least_free = |booked: &Booked| {
-            let free = booked
-                .segments
-                .iter()
-                .filter_map(|segment| segment.free.first());
-            free.min().copied().unwrap_or(self.problem.crew)
+            let free = booked.segments.iter().map(|segment| segment.free.people);
+            free.min().unwrap_or(self.problem.crew)
         };
         let peaks = self.booked.values().map(least_free);
         peaks.map(|free| u64::from(self.problem.crew - free)).sum()

@@ -167,6 +167,17 @@ impl<'p> Rules<'p> {
         fine.then_some(number)
     }
 
+    /// Asks the same about another of the class by what an earlier run says; the number of a run of
+    /// its own. `None` where the rule must run for it: what it warns of names what it was asked about.
+    pub(crate) fn ask_again(&mut self, run: usize, subject: &Subject) -> Option<usize> {
+        let known = self.runs.get(run).filter(|run| run.warnings.is_empty());
+        let answer = known?.again(subject)?;
+        let number = self.runs.len();
+        self.runs.push(answer);
+        self.note(number, own_value, None);
+        Some(number)
+    }
+
     /// What a run that was asked for takes.
     pub(crate) fn taken_of_one(&mut self, run: usize) -> Taken {
         self.taken(run, own_value, 1.0, None)

@@ -12,7 +12,7 @@ impl Table {
             return;
         }
         for mut row in over.rows {
-            let at = self.index.get(&row.keys).copied();
+            let at = self.place_of(&row.keys).ok();
             if let Some(replaced) = at.and_then(|at| self.rows.get_mut(at)) {
                 match other_kind(&self.name, replaced, &row) {
                     Some(diagnostic) => diagnostics.push(diagnostic),

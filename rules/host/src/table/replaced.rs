@@ -83,8 +83,8 @@ impl Row {
 impl Table {
     /// Gives a row another value; a row that is not there is not made.
     pub(crate) fn replace(&mut self, keys: &[String], cell: &Cell) {
-        let row = self.index.get(keys).and_then(|row| self.rows.get_mut(*row));
-        if let Some(row) = row {
+        let at = self.place_of(keys).ok();
+        if let Some(row) = at.and_then(|at| self.rows.get_mut(at)) {
             (row.value, row.unit) = match cell {
                 Cell::Factor(factor) => (factor.written.to_string(), factor.unit.text().to_owned()),
                 Cell::Text(text, _) => (text.to_string(), "text".to_owned()),

@@ -52,7 +52,7 @@ impl Table {
         }
         let mut gone = HashSet::new();
         for removal in removals {
-            let at = self.index.get(&removal.keys).copied();
+            let at = self.place_of(&removal.keys).ok();
             let Some((at, row)) = at.and_then(|at| Some((at, self.rows.get(at)?))) else {
                 diagnostics.push(self.not_there(&removal));
                 continue;
@@ -67,7 +67,7 @@ impl Table {
             });
         }
         let rows = std::mem::take(&mut self.rows);
-        self.index.clear();
+        self.by_keys.clear();
         for (at, row) in rows.into_iter().enumerate() {
             if !gone.contains(&at) {
                 self.push(row);
