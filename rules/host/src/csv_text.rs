@@ -1,6 +1,8 @@
 //! Reading comma-separated text with the place of every row.
 
 use parge_base::{Code, Diagnostic, FileId, Sources, Span};
+use std::cell::RefCell;
+use std::io::{Cursor, SeekFrom};
 
 /// One row: its fields and its place.
 #[derive(Debug, Clone)]
@@ -55,39 +57,19 @@ impl CsvText {
             0
         };
         let body = text.get(skipped..).unwrap_or("");
-        let mut reader = csv::ReaderBuilder::new()
-            .has_headers(false)
-            .flexible(true)
-            .trim(csv::Trim::All)
-            .from_reader(body.as_bytes());
-        let mut rows = Vec::new();
-        let mut record = csv::StringRecord::new();
-        loop {
-            let start = reader.position().byte() as usize + skipped;
-            match reader.read_record(&mut record) {
-                Ok(false) => break,
-                Ok(true) => rows.push((
-                    record.clone(),
-                    start,
-                    reader.position().byte() as usize + skipped,
-                )),
-                Err(error) => {
-                    let place = Span::new(file, start, start);
-                    let line = sources.place(file, place.start).line;
-                    return Err(Diagnostic::new(
-                        code,
-                        format!("the row cannot be read: {error}"),
-                        "write each row on one line, with commas between its fields",
-                    )
-                    .at(sources.line_span(file, line), ""));
-                }
-            }
-        }
+        let records = READER.with_borrow_mut(|reader| records(reader, body));
+        let rows = records.map_err(|(at, error)| {
+            let place = Span::new(file, at + skipped, at + skipped);
+            let line = sources.place(file, place.start).line;
+            let message = format!("the row cannot be read: {error}");
+            let help = "write each row on one line, with commas between its fields";
+            Diagnostic::new(code, message, help).at(sources.line_span(file, line), "")
+        })?;
         let row = |(record, start, end): (csv::StringRecord, usize, usize)| {
             let fields: Vec<String> = record.iter().map(str::to_owned).collect();
             CsvRow {
                 fields,
-                span: trimmed(text, file, start, end),
+                span: trimmed(text, file, start + skipped, end + skipped),
             }
         };
         let rows: Vec<CsvRow> = rows
@@ -137,6 +119,43 @@ impl CsvText {
     /// The number of a column by its name.
     pub fn column(&self, name: &str) -> Option<usize> {
         self.header.iter().position(|column| column == name)
+    }
+}
+
+/// Reads text from its beginning.
+type Reader = csv::Reader<Cursor<Vec<u8>>>;
+
+thread_local! {
+    /// A pack has dozens of small tables, and to make a reader takes longer than to read one of them.
+    static READER: RefCell<Reader> = RefCell::new(
+        csv::ReaderBuilder::new()
+            .has_headers(false)
+            .flexible(true)
+            .trim(csv::Trim::All)
+            .from_reader(Cursor::default()),
+    );
+}
+
+/// A record with the bytes at which it begins and ends.
+type Record = (csv::StringRecord, usize, usize);
+
+/// The records of a text; where one cannot be read, the byte at which it begins.
+fn records(reader: &mut Reader, text: &str) -> Result<Vec<Record>, (usize, csv::Error)> {
+    *reader.get_mut() = Cursor::new(text.as_bytes().to_vec());
+    let begin = reader.seek_raw(SeekFrom::Start(0), csv::Position::new());
+    begin.map_err(|error| (0, error))?;
+    let mut records = Vec::new();
+    let mut record = csv::StringRecord::new();
+    loop {
+        let start = reader.position().byte() as usize;
+        match reader.read_record(&mut record) {
+            Ok(false) => return Ok(records),
+            Ok(true) => {
+                let end = reader.position().byte() as usize;
+                records.push((record.clone(), start, end));
+            }
+            Err(error) => return Err((start, error)),
+        }
     }
 }
 

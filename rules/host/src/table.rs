@@ -135,10 +135,7 @@ impl Tables {
 
     /// Whether any row of a table begins with a key.
     pub fn has_key(&self, table: &str, key: &str) -> bool {
-        let begins = |row: &Row| row.keys.first().is_some_and(|first| first == key);
-        self.0
-            .get(table)
-            .is_some_and(|table| table.rows.iter().any(begins))
+        self.0.get(table).is_some_and(|table| table.has_key(key))
     }
 
     /// The number of rows of a table; none where there is no such table.
@@ -270,6 +267,14 @@ impl Table {
             keys.cmp(wanted())
         })?;
         self.by_keys.get(found).copied().ok_or(found)
+    }
+
+    /// Whether any row begins with a key.
+    fn has_key(&self, key: &str) -> bool {
+        let first = |at: &usize| self.rows.get(*at)?.keys.first().map(String::as_str);
+        let before = self.by_keys.partition_point(|at| first(at) < Some(key));
+        let found = self.by_keys.get(before);
+        found.is_some_and(|at| first(at) == Some(key))
     }
 
     fn row(&self, keys: &[&str]) -> Result<Option<&Row>, String> {

@@ -231,9 +231,9 @@ impl<'p> Rules<'p> {
             if !self.known.insert((table, Arc::clone(name))) {
                 continue;
             }
-            let known = self.pack.tables().keys(table, &[]).unwrap_or_default();
-            let general = crate::pool::general_item(name);
-            if !known.contains(&general) {
+            let tables = self.pack.tables();
+            if !tables.has_key(table, crate::pool::general_item(name)) {
+                let known = tables.keys(table, &[]).unwrap_or_default();
                 let message = format!("table `{table}` of the rule pack has no row for `{name}`");
                 let help = suggest::help_for(name, known);
                 let diagnostic = Diagnostic::new(Code::RuleFailed, message, help);

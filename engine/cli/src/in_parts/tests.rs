@@ -37,7 +37,14 @@ fn both(plan: &Path, bytes: usize) -> (Option<String>, Option<String>) {
             ..
         } = &made.estimated;
         let faces = made.faces(&session);
-        write_json_in_parts(estimate, faces, fingerprint, &session.diagnostics, &mut text).unwrap();
+        write_json_in_parts(
+            estimate,
+            faces,
+            fingerprint,
+            &session.diagnostics,
+            &mut text,
+        )
+        .unwrap();
         String::from_utf8(text).unwrap()
     });
     (whole, parts)
@@ -45,7 +52,10 @@ fn both(plan: &Path, bytes: usize) -> (Option<String>, Option<String>) {
 
 /// The plans of the examples.
 fn examples() -> Vec<PathBuf> {
-    let mut folders = vec![PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples"))];
+    let mut folders = vec![PathBuf::from(concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/../../examples"
+    ))];
     let mut plans = Vec::new();
     while let Some(folder) = folders.pop() {
         for entry in fs::read_dir(folder).unwrap() {
@@ -85,7 +95,9 @@ fn the_examples_are_written_the_same_in_parts() {
 fn a_short_plan_and_one_with_a_mistake_are_held_as_a_whole() {
     let folder = tempfile::tempdir().unwrap();
     let plan = folder.path().join("job.parge");
-    let example = examples().into_iter().find(|plan| both(plan, 300).1.is_some());
+    let example = examples()
+        .into_iter()
+        .find(|plan| both(plan, 300).1.is_some());
     let example = example.unwrap();
     let text = fs::read_to_string(&example).unwrap();
     fs::write(&plan, text.replacen("face ", "fase ", 1)).unwrap();

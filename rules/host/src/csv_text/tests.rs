@@ -40,3 +40,28 @@ fn texts_over_line_ends_and_repeated_columns_are_refused() {
     );
     assert_eq!(said("a,b,a\n1,2,3\n"), "two columns are called `a`");
 }
+
+/// One reader reads all texts of a thread: none may leave anything to the next.
+#[test]
+fn a_text_is_read_the_same_after_any_other() {
+    let texts = [
+        "a,b\n1,2\n3, 4 \n",
+        "a\n\"open quote, to the end\n1\n",
+        "",
+        "\u{feff}a,b\r\n\"x, y\",2\r\n",
+        "a,a\n",
+        "a",
+    ];
+    let read = |text: &str| {
+        let mut sources = Sources::new();
+        let file = sources.add("table.csv", text);
+        format!("{:?}", CsvText::read(&sources, file, Code::BadTable))
+    };
+    let alone = |text: &'static str| std::thread::spawn(move || read(text)).join().unwrap();
+    for before in texts {
+        for text in texts {
+            read(before);
+            assert_eq!(read(text), alone(text), "{text} after {before}");
+        }
+    }
+}
