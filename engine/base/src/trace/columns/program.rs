@@ -1,14 +1,18 @@
-//! A tape laid out for columns: which node is computed into which column, and when each
-//! comparison is tried. A column is used again as soon as nothing needs its node any more, so that
-//! a long tape takes no more room than what it has in hand at once.
+//! A tape laid out for columns: what must be computed, into which column, and when each comparison
+//! is tried.
+//!
+//! Nothing is computed but what is kept, what a comparison rests on that may turn out otherwise,
+//! and what may have no value. A column is used again as soon as nothing needs its node any more,
+//! so that a long tape takes no more room than what it has in hand at once.
 
-use crate::quantity::kernel;
-use crate::trace::{Comparison, Function, NodeId, Op, Operator, Tape};
+use super::inputs::Columns;
+use super::known::{Knowledge, Known, Outcome, needed, whole_power};
+use crate::trace::{Comparison, Function, Guard, NodeId, Op, Operator, Tape};
 
 /// Where the values of a node are.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Place {
-    /// One value for all rows: no input takes part in it.
+    /// One value for all rows.
     Fixed(f64),
     /// The number of a column.
     Column(usize),
@@ -17,92 +21,88 @@ pub(super) enum Place {
 /// One thing to do for all rows.
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Step {
-    Input {
-        slot: usize,
+    Fill {
         out: usize,
+        with: Work,
+        /// Whether there may be rows that have no value in it.
+        doubtful: bool,
     },
-    Apply {
-        function: Function,
-        a: usize,
-        out: usize,
-    },
-    Combine {
-        operator: Operator,
-        a: Place,
-        b: Place,
-        out: usize,
-    },
-    /// A power of a figure with a unit: the kind of the result rests on the exponent, so it must
-    /// be the one of the tape.
-    WholePower {
-        a: Place,
-        exponent: Place,
-        whole: i8,
-        out: usize,
-    },
+    /// Rows for which this does not hold drop out.
     Guard {
         a: Place,
         comparison: Comparison,
         b: Place,
-        held: bool,
     },
 }
 
+/// What fills a column.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Work {
+    /// An input, by its slot.
+    Input(usize),
+    Apply(Function, Place),
+    Combine(Operator, Place, Place),
+    /// A power whose exponent must be this one.
+    WholePower(Place, Place, i8),
+}
+
 /// The steps of a tape in their order.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub(super) struct Program {
     pub(super) steps: Vec<Step>,
-    /// How many columns it takes.
-    pub(super) columns: usize,
-    /// The nodes to keep, each once and in their order; their columns are not used again.
+    /// For each column, whether the values of all rows are kept in it. The others have those of a
+    /// block only.
+    pub(super) lasting: Vec<bool>,
+    /// The nodes to keep, each once and in their order.
     pub(super) kept: Vec<(NodeId, Place)>,
 }
 
+/// A node that is needed to the end.
+const TO_THE_END: usize = usize::MAX;
+
 impl Program {
-    pub(super) fn new(tape: &Tape, keep: &[NodeId]) -> Self {
-        let mut layout = Layout {
-            tape,
-            last_use: last_uses(tape, keep),
-            places: Vec::with_capacity(tape.nodes.len()),
-            free: Vec::new(),
-            columns: 0,
-            steps: Vec::new(),
-        };
-        let mut guards = tape.guards.iter().zip(guard_times(tape)).peekable();
-        for (now, node) in tape.nodes.iter().enumerate() {
-            layout.node(node.op, node.value.value);
-            let mut done = operands(node.op).to_vec();
-            done.push(Some(NodeId(now as u32)));
-            while let Some((guard, _)) = guards.next_if(|(_, time)| *time == now) {
-                let (a, b) = (layout.place(guard.left), layout.place(guard.right));
-                done.extend([Some(guard.left), Some(guard.right)]);
-                // Between two figures that no input takes part in, it turns out as it did.
-                if !matches!((a, b), (Place::Fixed(_), Place::Fixed(_))) {
-                    layout.steps.push(Step::Guard {
-                        a,
-                        comparison: guard.comparison,
-                        b,
-                        held: guard.held,
-                    });
-                }
-            }
-            for node in done.into_iter().flatten() {
-                layout.release(node, now);
-            }
-        }
+    /// None where the tape holds for no row of the inputs.
+    pub(super) fn new(tape: &Tape, inputs: &Columns, keep: &[NodeId]) -> Option<Self> {
+        let known = Knowledge::of(tape, inputs)?;
+        let guards = open_guards(tape, &known)?;
         let mut kept: Vec<NodeId> = keep.to_vec();
         kept.sort_unstable();
         kept.dedup();
-        kept.retain(|node| (node.0 as usize) < tape.nodes.len());
-        Self {
-            kept: kept
-                .into_iter()
-                .map(|node| (node, layout.place(node)))
-                .collect(),
-            steps: layout.steps,
-            columns: layout.columns,
+        kept.retain(|node| node.index() < tape.nodes.len());
+        let mut layout = Layout {
+            tape,
+            known,
+            last_use: vec![None; tape.nodes.len()],
+            columns: vec![0; tape.nodes.len()],
+            free: Vec::new(),
+            program: Self::default(),
+        };
+        layout.find_uses(&guards, &kept);
+        layout.lay_out(&guards);
+        let kept = kept.into_iter().map(|node| (node, layout.place(node)));
+        Some(Self {
+            kept: kept.collect(),
+            ..layout.program
+        })
+    }
+}
+
+/// The comparisons that must be tried for each row, with the node after which they are: as soon as
+/// both sides are known, and none before those that were made earlier. Most rows of another run are
+/// told apart by one of the first. None where one turns out otherwise for all rows.
+fn open_guards<'t>(tape: &'t Tape, known: &Knowledge) -> Option<Vec<(&'t Guard, usize)>> {
+    let (mut time, mut open) = (0, Vec::new());
+    for guard in &tape.guards {
+        match known.outcome(guard) {
+            Outcome::AsBefore => (),
+            Outcome::Otherwise => return None,
+            Outcome::DependsOnRow => {
+                time = time.max(guard.left.index()).max(guard.right.index());
+                open.push((guard, time));
+            }
         }
     }
+    Some(open)
 }
 
 fn operands(op: Op) -> [Option<NodeId>; 2] {
@@ -113,129 +113,130 @@ fn operands(op: Op) -> [Option<NodeId>; 2] {
     }
 }
 
-/// After which node each comparison is tried: as soon as both its sides are known, and none before
-/// those that were made earlier. Most rows of another run are told apart by one of the first.
-fn guard_times(tape: &Tape) -> Vec<usize> {
-    let mut time = 0;
-    let times = tape.guards.iter().map(|guard| {
-        time = time.max(guard.left.0 as usize).max(guard.right.0 as usize);
-        time
-    });
-    times.collect()
-}
-
-/// For each node, the last one after which it is still needed.
-fn last_uses(tape: &Tape, keep: &[NodeId]) -> Vec<usize> {
-    let mut last: Vec<usize> = (0..tape.nodes.len()).collect();
-    let mut used = |node: NodeId, time: usize| {
-        if let Some(last) = last.get_mut(node.0 as usize) {
-            *last = time.max(*last);
-        }
-    };
-    for (now, node) in tape.nodes.iter().enumerate() {
-        let operands = operands(node.op);
-        operands
-            .into_iter()
-            .flatten()
-            .for_each(|node| used(node, now));
-    }
-    for (guard, time) in tape.guards.iter().zip(guard_times(tape)) {
-        used(guard.left, time);
-        used(guard.right, time);
-    }
-    keep.iter().for_each(|node| used(*node, usize::MAX));
-    last
-}
-
 struct Layout<'t> {
     tape: &'t Tape,
-    last_use: Vec<usize>,
-    places: Vec<Place>,
+    known: Knowledge,
+    /// For each node, the last one after which it is still needed; none where nothing needs it.
+    last_use: Vec<Option<usize>>,
+    /// For each node that is computed, its column.
+    columns: Vec<usize>,
     free: Vec<usize>,
-    columns: usize,
-    steps: Vec<Step>,
+    program: Program,
 }
 
 impl Layout<'_> {
-    /// A node's place; a node of another tape counts as zero, as it does on the tape.
-    fn place(&self, node: NodeId) -> Place {
-        let place = self.places.get(node.0 as usize);
-        place.copied().unwrap_or(Place::Fixed(0.0))
-    }
-
-    /// Lays out the next node, which has this value on the tape.
-    fn node(&mut self, op: Op, value: f64) {
-        let place = match op {
-            Op::Input(slot) => {
-                let out = self.take();
-                let slot = slot as usize;
-                self.steps.push(Step::Input { slot, out });
-                Place::Column(out)
+    /// From the end to the beginning, so that the first to use a node is the last.
+    fn find_uses(&mut self, guards: &[(&Guard, usize)], kept: &[NodeId]) {
+        for node in kept {
+            self.used(*node, TO_THE_END);
+        }
+        let mut guards = guards.iter().rev().peekable();
+        for (now, node) in self.tape.nodes.iter().enumerate().rev() {
+            while let Some((guard, _)) = guards.next_if(|(_, time)| *time == now) {
+                self.used(guard.left, now);
+                self.used(guard.right, now);
             }
-            Op::Factor(_) | Op::Literal | Op::Constant => Place::Fixed(value),
-            Op::Apply(function, a) => match self.place(a) {
-                Place::Fixed(_) => Place::Fixed(value),
-                Place::Column(a) => {
-                    let out = self.take();
-                    self.steps.push(Step::Apply { function, a, out });
-                    Place::Column(out)
+            if self.known.is_doubtful(now) {
+                self.used(NodeId(now as u32), now);
+            }
+            if self.is_computed(now) {
+                for operand in operands(node.op).into_iter().flatten() {
+                    self.used(operand, now);
                 }
-            },
-            Op::Combine(operator, left, right) => match (self.place(left), self.place(right)) {
-                (Place::Fixed(_), Place::Fixed(_)) => Place::Fixed(value),
-                (a, b) => {
-                    let out = self.take();
-                    let step = self.combine(operator, (left, a), (right, b), out);
-                    self.steps.push(step);
-                    Place::Column(out)
-                }
-            },
-        };
-        self.places.push(place);
-    }
-
-    fn combine(
-        &self,
-        operator: Operator,
-        (left, a): (NodeId, Place),
-        (right, b): (NodeId, Place),
-        out: usize,
-    ) -> Step {
-        let of_kind = !self.tape.value(left).dim.is_none();
-        let whole = kernel::whole_exponent(self.tape.value(right).value);
-        match (operator, whole) {
-            (Operator::Power, Some(whole)) if of_kind => Step::WholePower {
-                a,
-                exponent: b,
-                whole,
-                out,
-            },
-            _ => Step::Combine {
-                operator,
-                a,
-                b,
-                out,
-            },
+            }
         }
     }
 
-    fn take(&mut self) -> usize {
-        self.free.pop().unwrap_or_else(|| {
-            self.columns += 1;
-            self.columns - 1
-        })
+    fn used(&mut self, node: NodeId, now: usize) {
+        let computed = self.known.computed(node);
+        if let Some(last_use) = computed.and_then(|node| self.last_use.get_mut(node)) {
+            last_use.get_or_insert(now);
+        }
+    }
+
+    fn is_computed(&self, node: usize) -> bool {
+        self.last_use.get(node).is_some_and(Option::is_some)
+    }
+
+    fn lay_out(&mut self, guards: &[(&Guard, usize)]) {
+        let mut guards = guards.iter().peekable();
+        for (now, node) in self.tape.nodes.iter().enumerate() {
+            let computed = self.is_computed(now);
+            if computed {
+                let out = self.take(now);
+                self.program.steps.push(Step::Fill {
+                    out,
+                    with: self.work(node.op),
+                    doubtful: self.known.is_doubtful(now),
+                });
+            }
+            while let Some((guard, _)) = guards.next_if(|(_, time)| *time == now) {
+                self.program.steps.push(Step::Guard {
+                    a: self.place(guard.left),
+                    comparison: needed(guard),
+                    b: self.place(guard.right),
+                });
+                self.release(guard.left, now);
+                self.release(guard.right, now);
+            }
+            if computed {
+                let operands = operands(node.op).into_iter().flatten();
+                operands.for_each(|operand| self.release(operand, now));
+                self.release(NodeId(now as u32), now);
+            }
+        }
+    }
+
+    fn work(&self, op: Op) -> Work {
+        match op {
+            Op::Input(slot) => Work::Input(slot as usize),
+            Op::Apply(function, a) => Work::Apply(function, self.place(a)),
+            Op::Combine(operator, a, b) => {
+                let places = (self.place(a), self.place(b));
+                match whole_power(self.tape, operator, a, b) {
+                    Some(whole) => Work::WholePower(places.0, places.1, whole),
+                    None => Work::Combine(operator, places.0, places.1),
+                }
+            }
+            // These are fixed, and so not computed.
+            Op::Factor(_) | Op::Literal | Op::Constant => Work::Input(usize::MAX),
+        }
+    }
+
+    fn place(&self, node: NodeId) -> Place {
+        match self.known.node(node) {
+            Known::Fixed(value) => Place::Fixed(value),
+            Known::Varying { of, .. } => {
+                Place::Column(self.columns.get(of).copied().unwrap_or_default())
+            }
+        }
+    }
+
+    /// A column for a node. What lasts has one of its own.
+    fn take(&mut self, node: usize) -> usize {
+        let lasting = self.last_use.get(node) == Some(&Some(TO_THE_END));
+        let free = if lasting { None } else { self.free.pop() };
+        let column = free.unwrap_or_else(|| {
+            self.program.lasting.push(lasting);
+            self.program.lasting.len() - 1
+        });
+        if let Some(known) = self.columns.get_mut(node) {
+            *known = column;
+        }
+        column
     }
 
     /// Frees the column of a node that is not needed any more; only once.
     fn release(&mut self, node: NodeId, now: usize) {
-        let Some(last_use) = self.last_use.get_mut(node.0 as usize) else {
+        let Some(node) = self.known.computed(node) else {
             return;
         };
-        if *last_use == now
-            && let Some(Place::Column(column)) = self.places.get(node.0 as usize)
+        if let (Some(last_use), Some(column)) =
+            (self.last_use.get_mut(node), self.columns.get(node))
+            && *last_use == Some(now)
         {
             self.free.push(*column);
-            *last_use = usize::MAX;
+            *last_use = Some(TO_THE_END);
         }
     }
 }

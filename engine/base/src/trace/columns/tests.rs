@@ -103,8 +103,9 @@ fn a_long_tape_takes_little_room() {
         let one = tape.literal(metres(1.0), None);
         sum = tape.combine(Operator::Add, sum, one, None).unwrap();
     }
-    assert_eq!(Program::new(&tape, &[sum]).columns, 2);
-    let (inputs, all) = columns(&[vec![metres(5.0)]]);
+    let (inputs, all) = columns(&[vec![metres(5.0)], vec![metres(6.0)]]);
+    let program = Program::new(&tape, &inputs, &[sum]).unwrap();
+    assert_eq!(program.lasting.len(), 3, "of which one is kept");
     let replayed = tape.replay_columns(&inputs, &all, &[sum]).unwrap();
     assert_eq!(replayed.value(0, sum).unwrap().value, 1005.0);
 }
@@ -233,15 +234,23 @@ fn a_line() -> impl Strategy<Value = Line> {
     ]
 }
 
-/// Rows that share most of their values, so that many are of one class.
+/// Rows that share most of their values, so that many are of one class. Some inputs are the same
+/// for all of them, but perhaps not for the first.
 fn some_rows() -> impl Strategy<Value = Vec<Vec<Quantity>>> {
     let row = |base: Vec<f64>| {
         let others = prop::collection::vec((0..INPUTS.len(), a_value(), 0.5..1.5f64), 1..40);
-        others.prop_map(move |others| {
+        let same = prop::collection::vec(prop::option::weighted(0.4, a_value()), INPUTS.len());
+        let as_first = prop::collection::vec(any::<bool>(), INPUTS.len());
+        (others, same, as_first).prop_map(move |(others, same, as_first)| {
             let mut rows = vec![base.clone()];
             for (slot, value, factor) in others {
                 let mut row: Vec<f64> = base.iter().map(|value| value * factor).collect();
                 row[slot] = value;
+                for (slot, same) in same.iter().enumerate() {
+                    if let Some(same) = same {
+                        row[slot] = if as_first[slot] { base[slot] } else { *same };
+                    }
+                }
                 rows.push(row);
             }
             let kinds = |row: Vec<f64>| -> Vec<Quantity> {
@@ -271,6 +280,11 @@ proptest! {
         let (inputs, all) = columns(&rows);
         let replayed = tape.replay_columns(&inputs, &all, &kept).unwrap();
         prop_assert_eq!(replayed.rows().first(), Some(&0), "the row that the tape was made for");
+        // The same without that row, so that more is the same for all.
+        let (inputs, others) = columns(&rows[1..]);
+        let of_others = tape.replay_columns(&inputs, &others, &kept).unwrap();
+        let without_first: Vec<usize> = replayed.rows()[1..].iter().map(|row| row - 1).collect();
+        prop_assert_eq!(of_others.rows(), without_first);
         for (number, row) in rows.iter().enumerate() {
             let fresh = built(&lines, row, Some(&done)).map(|(tape, _)| tape);
             let fresh = fresh.filter(|fresh| of_one_class(&tape, fresh));
@@ -282,7 +296,9 @@ proptest! {
             let (Some(position), Some(fresh), Some(alone)) = (position, fresh, alone) else { continue };
             for node in &kept {
                 let together = replayed.value(position, *node).unwrap();
-                for other in [fresh.value(*node), alone.value(*node)] {
+                let among_others = position.checked_sub(1).map(|at| of_others.value(at, *node).unwrap());
+                let own = [fresh.value(*node), alone.value(*node)];
+                for other in own.into_iter().chain(among_others) {
                     prop_assert_eq!(together.value.to_bits(), other.value.to_bits());
                     prop_assert_eq!(together.dim, other.dim);
                 }
