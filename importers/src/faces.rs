@@ -1,5 +1,6 @@
 //! From the rows of tables to faces. Every row with anything in it gets exactly one verdict.
 
+mod ahead;
 mod areas;
 mod blocks;
 mod decide;

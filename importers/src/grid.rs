@@ -11,6 +11,7 @@ mod laid;
 mod ods;
 mod old_formats;
 mod open;
+mod plain;
 mod shown;
 mod text;
 mod workbook;

@@ -44,6 +44,9 @@ fn is_of_figures(role: Role) -> bool {
 
 /// Looks through the texts of a column.
 fn look(setup: &Setup<'_>, column: &Column, shown: &mut Shown) {
+    if !setup.has_text(column.column) {
+        return;
+    }
     let is_imperial = unit_of(setup, column).is_some_and(LengthUnit::is_imperial);
     let rows = setup.table.rows.iter();
     for row in rows.filter_map(|at| setup.sheet.rows.get(*at)) {

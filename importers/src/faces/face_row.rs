@@ -18,7 +18,7 @@ impl TableReader<'_> {
         if let Some(total) = self.restated(cells) {
             return Ok(total);
         }
-        let (stated, own) = cells.stated()?;
+        let (stated, own) = cells.known_stated()?;
         if own.is_none() && cells.filled(Role::Count).is_none() {
             self.out.counted_once(cells);
         }

@@ -8,8 +8,9 @@ use crate::columns::{Column, Subject, units_of_note};
 use crate::grid::{At, Book, Sheet};
 use crate::profile::{KEYS, Profile, Take};
 use crate::table::{Found, find};
-use std::cell::OnceCell;
+use rayon::prelude::*;
 use std::collections::{BTreeSet, HashMap};
+use std::sync::OnceLock;
 
 /// Reads a file with what is known of it. Where [`Import::questions`] is not empty, what else came
 /// of it is not to be used: it says what would come out under one of several answers.
@@ -49,7 +50,7 @@ pub(crate) fn tables(
             note_units,
             is_alone: single,
             of,
-            contents: OnceCell::new(),
+            contents: OnceLock::new(),
         });
         let setups: Vec<Setup<'_>> = setups.collect();
         let decimal = decimal::of_sheet(&setups, profile, &mut out);
@@ -183,17 +184,29 @@ fn units_of_sheet(
 
 /// Gives faces of one name in one structure different names.
 fn unique(out: &mut Import) {
+    let names = out.faces.par_iter().map(|face| face.name.to_lowercase());
+    let names: Vec<String> = names.collect();
+    // The structures by their names, and that of the face before with its number.
+    let mut structures: HashMap<String, usize> = HashMap::new();
+    let mut last: Option<(String, usize)> = None;
     // How often a name was met, and the number of the face that has it first.
-    let mut seen: HashMap<(String, String), (usize, usize)> =
-        HashMap::with_capacity(out.faces.len());
+    let mut seen: HashMap<(usize, String), (usize, usize)> = HashMap::with_capacity(names.len());
     let mut remarks = Vec::new();
-    for number in 0..out.faces.len() {
+    for (number, name) in names.into_iter().enumerate() {
         let (before, own) = out.faces.split_at_mut(number);
         let Some(face) = own.first_mut() else {
             continue;
         };
-        let key = (face.structure.to_lowercase(), face.name.to_lowercase());
-        let (times, first) = seen.entry(key).or_insert((0, number));
+        let structure = match last.take().filter(|(name, _)| *name == face.structure) {
+            Some(same) => same,
+            None => {
+                let known = structures.len();
+                let own = structures.entry(face.structure.to_lowercase());
+                (face.structure.clone(), *own.or_insert(known))
+            }
+        };
+        let (times, first) = seen.entry((structure.1, name)).or_insert((0, number));
+        last = Some(structure);
         *times += 1;
         if let Some(first) = before.get(*first) {
             let text = match same_sizes(&first.sizes, &face.sizes) {

@@ -1,11 +1,16 @@
 //! The rows of one table, one by one: each gets its verdict, and goes into the running sums.
 
+use super::ahead::Ahead;
 use super::decide::Kind;
 use super::row::{Cells, Trouble};
 use super::running::Running;
 use super::setup::Setup;
 use super::{Import, Verdict};
 use crate::columns::{Column, Role};
+use rayon::prelude::*;
+
+/// So many rows are read before their turn.
+const AHEAD: usize = 1_024;
 
 /// What faces are under at the moment.
 #[derive(Debug, Clone, Default)]
@@ -52,15 +57,35 @@ impl<'a> TableReader<'a> {
     /// Gives every row its verdict.
     pub(super) fn read(&mut self) {
         self.out.keep_headers(self.setup.table);
-        let columns = self.columns.clone();
-        for (place, number) in self.setup.table.rows.iter().enumerate() {
-            let Some(row) = self.setup.sheet.rows.get(*number) else {
-                continue;
-            };
-            let cells = Cells::new(self.setup, &columns, row);
-            if cells.cells().next().is_some() {
-                self.row(cells, place);
-            }
+        let (setup, columns) = (self.setup, self.columns.clone());
+        let row = |number: &usize| setup.sheet.rows.get(*number);
+        let ahead = |block: &[usize]| -> Vec<Ahead> {
+            let rows = block.par_iter().map(row);
+            rows.map(|row| row.map(|row| Cells::new(setup, &columns, row).read_ahead()))
+                .map(Option::unwrap_or_default)
+                .collect()
+        };
+        let mut blocks = setup.table.rows.chunks(AHEAD);
+        let mut next = blocks.next().map(|block| (block, ahead(block)));
+        let mut place = 0;
+        while let Some((block, read)) = next {
+            // While the rows of a block get their verdicts, one after the other, those of the next
+            // are read.
+            (_, next) = rayon::join(
+                || {
+                    for (row, ahead) in block.iter().map(row).zip(read) {
+                        let cells = row.map(|row| Cells::new(setup, &columns, row));
+                        if let Some(mut cells) = cells
+                            && cells.cells().next().is_some()
+                        {
+                            cells.ahead = ahead;
+                            self.row(cells, place);
+                        }
+                        place += 1;
+                    }
+                },
+                || blocks.next().map(|block| (block, ahead(block))),
+            );
         }
     }
 
@@ -100,7 +125,7 @@ impl<'a> TableReader<'a> {
             cells.remarks.clear();
             return Err(Trouble::Reject(why));
         }
-        match cells.kind()? {
+        match cells.known_kind()? {
             Kind::Note => Ok(Verdict::Note),
             Kind::Total => Ok(self.total(cells, place)),
             Kind::Words(text) => self.heading(cells, place, text),

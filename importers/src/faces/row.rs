@@ -1,6 +1,7 @@
 //! The cells of one row within its table.
 
 use super::Remark;
+use super::ahead::Ahead;
 use super::import::doubt;
 use super::setup::Setup;
 use super::sizes::is_blank;
@@ -27,6 +28,8 @@ pub(crate) struct Cells<'a> {
     /// Those of them that are text in a file that has numbers.
     pub(super) as_text: Vec<(Role, f64)>,
     pub(crate) remarks: Vec<Remark>,
+    /// What was read of it before its turn.
+    pub(super) ahead: Ahead,
 }
 
 impl<'a> Cells<'a> {
@@ -38,6 +41,7 @@ impl<'a> Cells<'a> {
             figures: Vec::new(),
             as_text: Vec::new(),
             remarks: Vec::new(),
+            ahead: Ahead::default(),
         }
     }
 

@@ -8,8 +8,8 @@ use crate::columns::{
 use crate::grid::{At, Book, Cell, Sheet, letters};
 use crate::profile::{Profile, Take};
 use crate::table::Table;
-use std::cell::OnceCell;
 use std::collections::BTreeMap;
+use std::sync::OnceLock;
 
 /// A table with all that is known around it.
 pub(crate) struct Setup<'a> {
@@ -25,10 +25,24 @@ pub(crate) struct Setup<'a> {
     /// What its sheet is of.
     pub(super) of: Subject,
     /// What stands in each column, once it was counted.
-    pub(super) contents: OnceCell<BTreeMap<u32, Content>>,
+    pub(super) contents: OnceLock<BTreeMap<u32, Holds>>,
+}
+
+/// What stands in a column.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Holds {
+    content: Content,
+    /// Whether any cell of it is text.
+    has_text: bool,
 }
 
 impl Setup<'_> {
+    /// Whether any cell of a column is text.
+    pub(super) fn has_text(&self, column: u32) -> bool {
+        let contents = self.contents.get_or_init(|| contents(self));
+        contents.get(&column).is_some_and(|holds| holds.has_text)
+    }
+
     /// A place in the first row of the header.
     pub(crate) fn head_at(&self, column: u32) -> At {
         At {
@@ -45,8 +59,12 @@ pub(super) fn columns(setup: &Setup<'_>, out: &mut Import) -> Option<Vec<Column>
     let asked = out.questions.len();
     let mut columns = Vec::new();
     let contents = setup.contents.get_or_init(|| contents(setup));
-    for head in heads(setup) {
-        let content = contents.get(&head.column).copied().unwrap_or_default();
+    for head in heads(setup, contents) {
+        let content = contents
+            .get(&head.column)
+            .copied()
+            .unwrap_or_default()
+            .content;
         let told = setup
             .profile
             .role_of(&setup.sheet.name, &letters(head.column), &head.shown());
@@ -75,20 +93,14 @@ pub(super) fn columns(setup: &Setup<'_>, out: &mut Import) -> Option<Vec<Column>
 }
 
 /// The headers, and a nameless one for each column that holds anything under none.
-fn heads(setup: &Setup<'_>) -> Vec<Head> {
+fn heads(setup: &Setup<'_>, contents: &BTreeMap<u32, Holds>) -> Vec<Head> {
     let mut heads = setup.table.heads.clone();
-    let rows = setup
-        .table
-        .rows
-        .iter()
-        .filter_map(|at| setup.sheet.rows.get(*at));
-    let mut bare: Vec<u32> = rows
-        .flat_map(|row| row.cells.iter().map(|cell| cell.column))
+    let bare: Vec<u32> = contents
+        .keys()
+        .copied()
         .filter(|column| setup.table.columns.contains(column))
         .filter(|column| !heads.iter().any(|head| head.column == *column))
         .collect();
-    bare.sort_unstable();
-    bare.dedup();
     heads.extend(bare.into_iter().map(|column| Head {
         column,
         over: None,
@@ -99,7 +111,7 @@ fn heads(setup: &Setup<'_>) -> Vec<Head> {
 }
 
 /// What stands in each column of a table.
-fn contents(setup: &Setup<'_>) -> BTreeMap<u32, Content> {
+fn contents(setup: &Setup<'_>) -> BTreeMap<u32, Holds> {
     let mut counting: BTreeMap<u32, Counting> = BTreeMap::new();
     let rows = setup.table.rows.iter();
     for row in rows.filter_map(|at| setup.sheet.rows.get(*at)) {
@@ -109,7 +121,7 @@ fn contents(setup: &Setup<'_>) -> BTreeMap<u32, Content> {
     }
     counting
         .into_iter()
-        .map(|(column, counted)| (column, counted.content()))
+        .map(|(column, counted)| (column, counted.holds()))
         .collect()
 }
 
@@ -117,6 +129,7 @@ fn contents(setup: &Setup<'_>) -> BTreeMap<u32, Content> {
 #[derive(Debug, Default)]
 struct Counting {
     content: Content,
+    has_text: bool,
     last: Option<f64>,
     /// Some number does not follow the one above it.
     jumps: bool,
@@ -133,6 +146,7 @@ impl Counting {
             let text = text.trim_start_matches(['(', '-', '.', '+', ' ']);
             text.starts_with(|ch: char| ch.is_ascii_digit())
         };
+        self.has_text |= cell.text().is_some();
         match cell.text() {
             Some(text) if !begins(text) => self.content.words += 1,
             _ => self.content.figures += 1,
@@ -144,11 +158,14 @@ impl Counting {
         }
     }
 
-    fn content(self) -> Content {
+    fn holds(self) -> Holds {
         let counts = !self.jumps && self.content.figures >= 3;
-        Content {
-            counts_through: counts && self.last.is_some_and(|last| last >= 3.0),
-            ..self.content
+        Holds {
+            content: Content {
+                counts_through: counts && self.last.is_some_and(|last| last >= 3.0),
+                ..self.content
+            },
+            has_text: self.has_text,
         }
     }
 }
@@ -226,7 +243,7 @@ fn hidden(setup: &Setup<'_>, columns: &mut [Column], out: &mut Import) {
 /// Two columns of one role, or three sizes, are asked about.
 fn settle(
     setup: &Setup<'_>,
-    contents: &BTreeMap<u32, Content>,
+    contents: &BTreeMap<u32, Holds>,
     columns: &[Column],
     out: &mut Import,
 ) {
@@ -255,8 +272,8 @@ fn settle(
     let of = |role: Role| {
         let mut of_role = columns.iter().filter(|column| column.role == role);
         of_role.find(|column| {
-            let content = contents.get(&column.column);
-            content.is_some_and(|content| content.figures > 0)
+            let holds = contents.get(&column.column);
+            holds.is_some_and(|holds| holds.content.figures > 0)
         })
     };
     if let (Some(_), Some(width), Some(_)) = (of(Role::Length), of(Role::Width), of(Role::Height)) {

@@ -73,7 +73,7 @@ pub(super) fn check(book: &Book, out: &mut Import) {
         let faces: Vec<&FaceRead> = out
             .faces
             .iter()
-            .filter(|face| face.table == table)
+            .filter(|face| face.table == table && states_area(face))
             .collect();
         for role in [Role::Area, Role::NetArea] {
             remarks.extend(contradictions(book, &rows_of_faces(&faces, role)));
@@ -83,6 +83,15 @@ pub(super) fn check(book: &Book, out: &mut Import) {
         }
     }
     out.remarks.append(&mut remarks);
+}
+
+/// Whether a face or one of its openings states an area beside its sizes.
+fn states_area(face: &FaceRead) -> bool {
+    !face.stated.is_empty()
+        || face
+            .openings
+            .iter()
+            .any(|opening| !opening.stated.is_empty())
 }
 
 fn rows_of_faces<'a>(faces: &[&'a FaceRead], role: Role) -> Vec<Row<'a>> {

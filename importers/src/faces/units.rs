@@ -44,19 +44,19 @@ pub(super) fn tell(book: &Book, profile: &Profile, out: &mut Import) {
 }
 
 /// The figures of a face and of its openings.
-fn figures(face: &FaceRead) -> Vec<&Figure> {
-    let mut all = match &face.sizes {
-        Sizes::Rect(level, upright) => vec![level, upright],
+fn figures(face: &FaceRead) -> impl Iterator<Item = &Figure> {
+    let sizes = match &face.sizes {
+        Sizes::Rect(level, upright) => [level, upright],
         Sizes::Area { area, side, .. } => match side {
-            Side::Answered(size) | Side::High(size) | Side::Long(size) => vec![area, size],
+            Side::Answered(size) | Side::High(size) | Side::Long(size) => [area, size],
         },
     };
-    for opening in &face.openings {
-        match &opening.sizes {
-            OpeningSizes::Rect(level, upright) => all.extend([level, upright]),
-            OpeningSizes::Area(area, _) => all.push(area),
-        }
-        all.extend(&opening.reveal);
-    }
-    all
+    let openings = face.openings.iter().flat_map(|opening| {
+        let (first, second) = match &opening.sizes {
+            OpeningSizes::Rect(level, upright) => (level, Some(upright)),
+            OpeningSizes::Area(area, _) => (area, None),
+        };
+        [Some(first), second, opening.reveal.as_ref()]
+    });
+    sizes.into_iter().chain(openings.flatten())
 }

@@ -7,6 +7,8 @@ use parge_base::{Code, Diagnostic};
 pub const MAX_BYTES: usize = 64 << 20;
 /// The most that the parts of a workbook may unpack to, all together.
 pub const MAX_UNPACKED_BYTES: u64 = 192 << 20;
+/// How much of that is kept while the cells are read, rather than unpacked again.
+pub(super) const MAX_KEPT_BYTES: usize = 64 << 20;
 /// The most parts of a workbook.
 pub(super) const MAX_PARTS: usize = 4096;
 /// The most sheets.
@@ -35,13 +37,22 @@ pub(super) fn bound_merged(count: usize) -> Result<(), Diagnostic> {
 }
 
 /// What is counted while a file is read.
-#[derive(Debug, Default)]
+#[derive(Debug, Default, Clone)]
 pub(super) struct Used {
     cells: usize,
     text: usize,
 }
 
 impl Used {
+    /// Counts what was counted elsewhere; `None` where both together are over a bound.
+    pub(super) fn and(&self, other: &Self) -> Option<Self> {
+        let both = Self {
+            cells: self.cells + other.cells,
+            text: self.text.saturating_add(other.text),
+        };
+        (both.cells <= MAX_CELLS && both.text <= MAX_TEXT_BYTES).then_some(both)
+    }
+
     /// Counts a cell with a text of so many bytes.
     pub(super) fn cell(&mut self, text: usize) -> Result<(), Diagnostic> {
         self.cells += 1;

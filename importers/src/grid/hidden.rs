@@ -6,7 +6,7 @@ use super::open::damaged;
 use parge_base::Diagnostic;
 use quick_xml::events::{BytesStart, Event};
 use std::collections::{BTreeMap, BTreeSet};
-use std::io::{BufReader, Cursor, Read};
+use std::io::{BufRead, BufReader, Cursor, Read};
 use zip::ZipArchive;
 
 /// The highest column of a sheet.
@@ -44,12 +44,15 @@ impl Hidden {
 
 pub(super) type Archive<'b> = ZipArchive<Cursor<&'b [u8]>>;
 
-/// What is hidden, by the names of the sheets. The bytes were looked through under bounds before.
-pub(super) fn of(bytes: &[u8]) -> Result<BTreeMap<String, Hidden>, Diagnostic> {
+/// The names of the sheets with the parts in which they stand.
+pub(super) type Places = Vec<(String, String)>;
+
+/// Where the sheets of a workbook stand. The bytes were looked through under bounds before.
+pub(super) fn places(bytes: &[u8]) -> Result<Places, Diagnostic> {
     let bad = || damaged(Kind::Xlsx);
     let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(|_| bad())?;
     let targets = targets(&mut archive, "xl/_rels/workbook.xml.rels").ok_or_else(bad)?;
-    let mut found = BTreeMap::new();
+    let mut places = Places::new();
     for (name, id) in sheets(&mut archive).ok_or_else(bad)? {
         let Some(target) = targets.get(&id) else {
             continue;
@@ -58,8 +61,39 @@ pub(super) fn of(bytes: &[u8]) -> Result<BTreeMap<String, Hidden>, Diagnostic> {
             Some(from_root) => from_root.to_owned(),
             None => format!("xl/{target}"),
         };
-        let hidden = sheet(&mut archive, &path).ok_or_else(bad)?;
-        found.insert(name, hidden);
+        places.push((name, path));
+    }
+    Ok(places)
+}
+
+/// Whether the workbook of a file is the part that office programs make it.
+pub(super) fn is_in_its_place(bytes: &[u8]) -> bool {
+    let mut is_there = true;
+    let archive = ZipArchive::new(Cursor::new(bytes)).ok();
+    let looked = archive.and_then(|mut archive| {
+        each(&mut archive, "_rels/.rels", |element| {
+            let is_workbook = attribute(element, "Type")
+                .is_some_and(|kind| kind.ends_with("/relationships/officeDocument"));
+            let target = attribute(element, "Target");
+            let usual = matches!(
+                target.as_deref(),
+                Some("xl/workbook.xml" | "/xl/workbook.xml")
+            );
+            is_there &= usual || !is_workbook;
+        })
+    });
+    looked.is_some() && is_there
+}
+
+/// What is hidden on sheets, by their names.
+pub(super) fn of(bytes: &[u8], places: &Places) -> Result<BTreeMap<String, Hidden>, Diagnostic> {
+    let bad = || damaged(Kind::Xlsx);
+    let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(|_| bad())?;
+    let mut found = BTreeMap::new();
+    for (name, path) in places {
+        let part = archive.by_name(path).map_err(|_| bad())?;
+        let hidden = sheet(BufReader::new(part.take(u64::MAX))).ok_or_else(bad)?;
+        found.insert(name.clone(), hidden);
     }
     Ok(found)
 }
@@ -93,29 +127,27 @@ fn sheets(archive: &mut Archive<'_>) -> Option<Vec<(String, String)>> {
     Some(found)
 }
 
-fn sheet(archive: &mut Archive<'_>, path: &str) -> Option<Hidden> {
+/// What is hidden on the sheet of a part.
+pub(super) fn sheet(part: impl BufRead) -> Option<Hidden> {
     let mut hidden = Hidden::default();
     let mut next_row = 0;
-    each(archive, path, |element| {
-        match element.local_name().as_ref() {
-            "col" if is_set(element, "hidden") => {
-                let number =
-                    |name| attribute(element, name).and_then(|text| text.parse::<u32>().ok());
-                if let (Some(first), Some(last)) = (number("min"), number("max")) {
-                    hidden.hide_columns(first.saturating_sub(1), last.saturating_sub(1));
-                }
+    each_of(part, |element| match element.local_name().as_ref() {
+        "col" if is_set(element, "hidden") => {
+            let number = |name| attribute(element, name).and_then(|text| text.parse::<u32>().ok());
+            if let (Some(first), Some(last)) = (number("min"), number("max")) {
+                hidden.hide_columns(first.saturating_sub(1), last.saturating_sub(1));
             }
-            "row" => {
-                let written = attribute(element, "r").and_then(|text| text.parse::<u32>().ok());
-                let row = written.map_or(next_row, |row| row.saturating_sub(1));
-                if is_set(element, "hidden") {
-                    hidden.rows.insert(row);
-                }
-                next_row = row.saturating_add(1);
-            }
-            "mergeCell" => hidden.merges = true,
-            _ => {}
         }
+        "row" => {
+            let written = attribute(element, "r").and_then(|text| text.parse::<u32>().ok());
+            let row = written.map_or(next_row, |row| row.saturating_sub(1));
+            if is_set(element, "hidden") {
+                hidden.rows.insert(row);
+            }
+            next_row = row.saturating_add(1);
+        }
+        "mergeCell" => hidden.merges = true,
+        _ => {}
     })?;
     Some(hidden)
 }
@@ -134,13 +166,13 @@ pub(super) fn attribute(element: &BytesStart<'_>, name: &str) -> Option<String> 
 }
 
 /// Looks at every element of a part.
-fn each(
-    archive: &mut Archive<'_>,
-    path: &str,
-    mut look: impl FnMut(&BytesStart<'_>),
-) -> Option<()> {
+fn each(archive: &mut Archive<'_>, path: &str, look: impl FnMut(&BytesStart<'_>)) -> Option<()> {
     let part = archive.by_name(path).ok()?;
-    let mut reader = quick_xml::Reader::from_reader(BufReader::new(part.take(u64::MAX)));
+    each_of(BufReader::new(part.take(u64::MAX)), look)
+}
+
+fn each_of(part: impl BufRead, mut look: impl FnMut(&BytesStart<'_>)) -> Option<()> {
+    let mut reader = quick_xml::Reader::from_reader(part);
     let mut buffer = Vec::new();
     loop {
         buffer.clear();

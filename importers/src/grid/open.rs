@@ -1,6 +1,7 @@
 //! Which kind of file it is, by its first bytes and not by its name.
 
 use super::bounds::{MAX_BYTES, over, unreadable};
+use super::container::Parts;
 use super::{Book, Kind, container, old_formats, text, workbook};
 use parge_base::{Code, Diagnostic};
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -21,10 +22,10 @@ pub fn open(name: &str, bytes: &[u8]) -> Result<Book, Diagnostic> {
     if bytes.is_empty() {
         return Err(unreadable("the file is empty", "export the sheet anew"));
     }
-    let kind = kind(bytes)?;
+    let (kind, parts) = kind(bytes)?;
     check_ending(name, kind, bytes)?;
     let read = || match kind {
-        Kind::Xlsx => workbook::xlsx(bytes),
+        Kind::Xlsx => workbook::xlsx(bytes, &parts),
         Kind::Xlsb => workbook::xlsb(bytes),
         Kind::Ods => old_formats::ods(bytes),
         Kind::Xls => old_formats::xls(bytes),
@@ -44,14 +45,15 @@ pub(super) fn damaged(kind: Kind) -> Diagnostic {
     )
 }
 
-fn kind(bytes: &[u8]) -> Result<Kind, Diagnostic> {
+/// The kind of a file, and what was unpacked to tell it.
+fn kind(bytes: &[u8]) -> Result<(Kind, Parts), Diagnostic> {
     if bytes.starts_with(ZIP) {
-        return container::kind(bytes);
+        return container::look_into(bytes);
     }
     if bytes.starts_with(COMPOUND) {
-        return old_formats::check(bytes).map(|()| Kind::Xls);
+        return old_formats::check(bytes).map(|()| (Kind::Xls, Parts::new()));
     }
-    Ok(Kind::Text)
+    Ok((Kind::Text, Parts::new()))
 }
 
 fn check_ending(name: &str, kind: Kind, bytes: &[u8]) -> Result<(), Diagnostic> {

@@ -17,7 +17,9 @@ fn columns_have_letters() {
 }
 
 mod bad_files;
-mod noise;
+pub(super) mod noise;
+
+pub(super) use bad_files::zipped;
 
 fn read(name: &str, bytes: &[u8]) -> Vec<String> {
     let book = open(name, bytes).unwrap();

@@ -1,9 +1,12 @@
 //! Workbooks whose cells are read one by one: xlsx and xlsb.
 
 use super::bounds::{MAX_FORMULA, MAX_SHEETS, Used, bound_merged, over};
+use super::container::Parts;
+use super::hidden::Places;
 use super::laid::Laid;
 use super::open::damaged;
-use super::{Cell, Content, Kind, Merged, Row, Sheet, hidden, xlsb};
+use super::plain::{Look, Plain, Rows};
+use super::{Cell, Content, Kind, Merged, Row, Sheet, hidden, plain, xlsb};
 use calamine::{
     CellErrorType, DataRef, ExcelDateTime, Reader, SheetType, SheetVisible, Xlsb, Xlsx,
     XlsxFormulaMetadata,
@@ -14,18 +17,32 @@ use std::io::Cursor;
 
 type Cells = BTreeMap<(u32, u32), Cell>;
 
-/// The sheets of an xlsx file.
-pub(super) fn xlsx(bytes: &[u8]) -> Result<Vec<Sheet>, Diagnostic> {
-    let mut book: Xlsx<_> = Xlsx::new(Cursor::new(bytes)).map_err(|_| damaged(Kind::Xlsx))?;
-    // Both go through all of the parts, and neither needs the other.
-    let (hidden, sheets) = rayon::join(|| hidden::of(bytes), || values(&mut book));
-    let (hidden, mut sheets) = (hidden?, sheets?);
+/// The sheets of an xlsx file; `parts` are those with its cells.
+pub(super) fn xlsx(bytes: &[u8], parts: &Parts) -> Result<Vec<Sheet>, Diagnostic> {
+    let (book, (places, refers)) = rayon::join(
+        || Xlsx::new(Cursor::new(bytes)).map_err(|_| damaged(Kind::Xlsx)),
+        || (hidden::places(bytes), plain::refers_to(bytes, parts)),
+    );
+    let (mut book, mut places): (Xlsx<_>, Places) = (book?, places?);
+    let names = names(book.sheets_metadata())?;
+    let mut plain = match refers {
+        Some(refers) => plain::sheets(&mut book, refers, &places, parts),
+        None => Plain::default(),
+    };
+    places.retain(|(name, _)| !plain.hidden.contains_key(name));
+    // Both go through all of the other sheets, and neither needs the other.
+    let (hidden, sheets) = rayon::join(
+        || hidden::of(bytes, &places),
+        || values(&mut book, names, &mut plain.rows),
+    );
+    let (mut hidden, mut sheets) = (hidden?, sheets?);
+    hidden.append(&mut plain.hidden);
     for sheet in &mut sheets {
         let seen = hidden.get(&sheet.name);
         if let Some(seen) = seen {
             sheet.hidden_columns = seen.columns();
             for row in &mut sheet.rows {
-                row.hidden = seen.rows.contains(&row.number);
+                row.hidden |= seen.rows.contains(&row.number);
             }
         }
         if seen.is_none_or(|seen| seen.merges) {
@@ -35,13 +52,28 @@ pub(super) fn xlsx(bytes: &[u8]) -> Result<Vec<Sheet>, Diagnostic> {
     Ok(sheets)
 }
 
-/// The sheets with their cells and what their formats say.
-fn values(book: &mut Xlsx<Cursor<&[u8]>>) -> Result<Vec<Sheet>, Diagnostic> {
+/// The sheets with their cells and what their formats say, those that were read plainly as they are.
+fn values(
+    book: &mut Xlsx<Cursor<&[u8]>>,
+    names: Vec<(String, bool)>,
+    plain: &mut BTreeMap<String, Rows>,
+) -> Result<Vec<Sheet>, Diagnostic> {
     let mut used = Used::default();
     let mut sheets = Vec::new();
-    for (name, hidden) in names(book.sheets_metadata())? {
-        let mut rows = cells(book, &name, &mut used)?;
-        looks(book, &name, &mut rows).ok_or_else(|| damaged(Kind::Xlsx))?;
+    for (name, hidden) in names {
+        let read = plain.remove(&name);
+        let read = read.and_then(|read| Some((used.and(&read.used)?, read.rows)));
+        let rows = match read {
+            Some((both, rows)) => {
+                used = both;
+                rows
+            }
+            None => {
+                let mut rows = cells(book, &name, &mut used)?;
+                looks(book, &name, &mut rows).ok_or_else(|| damaged(Kind::Xlsx))?;
+                rows
+            }
+        };
         sheets.push(Sheet {
             name,
             hidden,
@@ -83,26 +115,8 @@ fn merged(book: &mut Xlsx<Cursor<&[u8]>>, name: &str) -> Result<Vec<Merged>, Dia
 /// What the formats of cells say: struck through, and the format of numbers.
 fn looks(book: &mut Xlsx<Cursor<&[u8]>>, name: &str, rows: &mut [Row]) -> Option<()> {
     let mut reader = book.worksheet_cells_reader(name).ok()?;
-    let styles: Vec<(bool, Option<String>)> = reader
-        .styles()
-        .iter()
-        .map(|style| {
-            let struck = style
-                .font
-                .as_ref()
-                .is_some_and(|font| font.has_strikethrough());
-            let format = style
-                .number_format
-                .as_ref()
-                .map(|format| format.format_code.clone());
-            (
-                struck,
-                format.filter(|code| !code.is_empty() && code != "General"),
-            )
-        })
-        .collect();
-    let says = |style: &(bool, Option<String>)| style.0 || style.1.is_some();
-    if !styles.iter().any(says) {
+    let styles: Vec<Look> = reader.styles().iter().map(Look::of).collect();
+    if !styles.iter().any(Look::says) {
         // Whatever style a cell has, it says nothing: the cells need not be gone through again.
         return Some(());
     }
@@ -112,11 +126,11 @@ fn looks(book: &mut Xlsx<Cursor<&[u8]>>, name: &str, rows: &mut [Row]) -> Option
             place = rows.partition_point(|at| at.number < row);
         }
         let row = rows.get_mut(place).filter(|at| at.number == row);
-        if let (Some(cell), Some((struck, format))) =
+        if let (Some(cell), Some(look)) =
             (row.and_then(|row| row.cell_mut(column)), styles.get(style))
         {
-            cell.struck = *struck;
-            cell.format.clone_from(format);
+            cell.struck = look.struck;
+            cell.format.clone_from(&look.format);
         }
     }
     Some(())
@@ -222,7 +236,7 @@ fn formula(read: XlsxFormulaMetadata) -> String {
     }
 }
 
-fn cut(formula: &str) -> String {
+pub(super) fn cut(formula: &str) -> String {
     formula.chars().take(MAX_FORMULA).collect()
 }
 

@@ -30,7 +30,7 @@ pub struct AreasOfAll {
 
 /// So many faces at least are measured by themselves, on one core: what stands around them is looked
 /// at each time.
-const FACES_OF_PART: usize = 1_000;
+const FACES_OF_PART: usize = 250;
 
 /// Measures the faces of a plan with one finish and one substrate of a pack in place of its own.
 /// What is told are faults of the sizes. `end` is where the plan ends.
@@ -58,6 +58,8 @@ pub fn measure_alone(
     if can_be_parted(&plan) {
         let parts = parts(plan, &stand_in);
         if let Some((faces, said)) = measured_in_parts(&parts, packs, end) {
+            // There are many of them, and each takes some freeing.
+            parts.into_par_iter().for_each(drop);
             return (Some(of_all(faces)), said);
         }
         plan = joined(parts);

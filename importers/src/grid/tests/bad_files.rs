@@ -1,12 +1,12 @@
 //! Files that were cut off, made to do harm, or are something else.
 
-use super::super::container::kind_within;
+use super::super::container::look_into_within;
 use super::*;
 use std::io::{Cursor, Write};
 use zip::write::{SimpleFileOptions, ZipWriter};
 
 /// A zip archive of parts.
-fn zipped(parts: &[(&str, &[u8])]) -> Vec<u8> {
+pub(in crate::grid) fn zipped(parts: &[(&str, &[u8])]) -> Vec<u8> {
     let mut archive = ZipWriter::new(Cursor::new(Vec::new()));
     for (name, bytes) in parts {
         archive
@@ -92,7 +92,7 @@ fn what_unpacks_without_end_is_refused_at_a_bound() {
     let zeros = vec![b' '; 3 << 20];
     let bomb = zipped(&[("xl/workbook.xml", &zeros)]);
     assert!(bomb.len() < 1 << 20);
-    let error = kind_within(&bomb, 1 << 20).unwrap_err();
+    let error = look_into_within(&bomb, 1 << 20).unwrap_err();
     assert!(
         error.message.contains("more than can be unpacked"),
         "{error:?}"
