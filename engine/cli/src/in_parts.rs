@@ -12,11 +12,12 @@ use parge_calc::parts::{Faces, Given, Parts, Survey, survey, taken_off};
 use parge_calc::stages::priced;
 use std::path::Path;
 
-/// Shorter plans are held as a whole: that is quicker, and they need little room.
-const FROM_BYTES: usize = 1 << 19;
+/// Shorter plans, of some twenty thousand faces, are held as a whole: that is quicker, since nothing is
+/// gone through twice.
+const FROM_BYTES: usize = 1 << 20;
 
-/// About so much text is one part, a thousand faces.
-const PART_BYTES: usize = 1 << 16;
+/// About so much text is one part, some three hundred faces.
+const PART_BYTES: usize = 1 << 14;
 
 /// An estimate with the way to its faces.
 pub(crate) struct InParts {

@@ -56,8 +56,10 @@ pub(super) fn put_on_dates(
     links: &[Link],
     weather: &WeatherAnswers,
 ) -> Result<Dated, Box<Diagnostic>> {
-    let problem = problem(job, site, steps, links);
     let found = days_of(job, site, weather).and_then(|days| {
+        // Of a job beyond all measure this is known before anything is laid out for it.
+        days.hold(steps.iter().map(|step| u128::from(minutes(step))).sum(), site.crew)?;
+        let problem = problem(job, site, steps, links);
         let count = u32::try_from(steps.len()).unwrap_or(u32::MAX);
         let search = Search {
             rounds: (EFFORT / count.max(1)).min(MOST_ROUNDS),
@@ -72,18 +74,14 @@ pub(super) fn put_on_dates(
 }
 
 fn problem(job: &Job, site: &Site, steps: &[Step], links: &[Link]) -> Problem {
-    let activities = steps.iter().map(|step| {
-        let seconds = step.work().map_or(0.0, |work| work.value);
-        let work = minutes_up(seconds / HOUR);
-        Activity {
-            label: label(job, step),
-            work,
-            least_people: 1,
-            most_people: site.crew,
-            bags: coats(step),
-            in_one_day: false,
-            holds: Vec::new(),
-        }
+    let activities = steps.iter().map(|step| Activity {
+        label: label(job, step),
+        work: minutes(step),
+        least_people: 1,
+        most_people: site.crew,
+        bags: coats(step),
+        in_one_day: false,
+        holds: Vec::new(),
     });
     let waits = links.iter().map(|link| Wait {
         before: link.before,
@@ -97,6 +95,12 @@ fn problem(job: &Job, site: &Site, steps: &[Step], links: &[Link]) -> Problem {
         activities: activities.collect(),
         waits: waits.collect(),
     }
+}
+
+/// The work of a step in person-minutes.
+fn minutes(step: &Step) -> u64 {
+    let seconds = step.work().map_or(0.0, |work| work.value);
+    minutes_up(seconds / HOUR)
 }
 
 fn label(job: &Job, step: &Step) -> String {

@@ -42,6 +42,7 @@ pub(super) fn links(
             links.extend(before.into_iter().map(|last| plain(last, *first)));
         }
     }
+    links.shrink_to_fit();
     Ok(links)
 }
 

@@ -111,6 +111,21 @@ impl Days {
         self.days.iter()
     }
 
+    /// Whether a crew that works on every day has the time for so many person-minutes; an error says
+    /// what is missing.
+    ///
+    /// # Errors
+    ///
+    /// More work than that.
+    pub fn hold(&self, work: u128, crew: u32) -> Result<(), ScheduleError> {
+        let minutes = self.days.iter().map(|day| u128::from(day.minutes()));
+        let there = minutes.sum::<u128>() * u128::from(crew);
+        match work <= there {
+            true => Ok(()),
+            false => Err(ScheduleError::TooMuchWork { work, there }),
+        }
+    }
+
     /// How many mixes have a limit or could have one.
     pub fn mixes(&self) -> usize {
         self.mixes

@@ -36,6 +36,13 @@ pub enum ScheduleError {
     BagsOverEveryDay(String),
     /// The last day is reached before an activity is done.
     BeyondHorizon(String),
+    /// The whole crew, at work on every day to the last, does not do all of it.
+    TooMuchWork {
+        /// What there is to do, in person-minutes.
+        work: u128,
+        /// What the crew can do, in person-minutes.
+        there: u128,
+    },
 }
 
 impl fmt::Display for ScheduleError {
@@ -81,6 +88,12 @@ impl fmt::Display for ScheduleError {
             Self::BeyondHorizon(label) => {
                 write!(f, "`{label}` is not done by the last day of the calendar")
             }
+            Self::TooMuchWork { work, there } => write!(
+                f,
+                "there is work for {} h of one person, and the whole crew has {} h to the last day of the calendar",
+                work.div_ceil(60),
+                there / 60
+            ),
         }
     }
 }

@@ -130,3 +130,23 @@ fn nothing_to_do_is_a_plan() {
     let plan = plan.unwrap();
     assert!(plan.placed.is_empty() && plan.days.is_empty());
 }
+
+#[test]
+fn more_work_than_the_whole_crew_does_to_the_last_day() {
+    let rules = CalendarRules {
+        start: date(2026, 5, 11),
+        weekdays: [Weekday::Monday].into(),
+        off: [].into(),
+        begin: 0,
+    };
+    let days = Days::lay_out(&rules, 0, |_| 60, |_, _| None).unwrap();
+    let mondays = days.iter().count() as u128;
+    assert_eq!(days.hold(mondays * 120, 2), Ok(()));
+    let more = days.hold(mondays * 120 + 1, 2).unwrap_err();
+    let said = format!(
+        "there is work for {} h of one person, and the whole crew has {} h to the last day of the calendar",
+        mondays * 2 + 1,
+        mondays * 2
+    );
+    assert_eq!(more.to_string(), said);
+}
