@@ -21,7 +21,8 @@ use crate::job::{Edge, Figure, Job};
 use crate::measure::{Measured, measure};
 use crate::resolve::resolve_with;
 use crate::slips::slips;
-use crate::takeoff::{Known, KnownRuns, Part, Passed, Rules, Takeoff, Wall, edges, finished};
+use crate::takeoff::classes::Classes;
+use crate::takeoff::{Known, Part, Passed, Rules, Takeoff, Wall, edges, finished};
 use in_order::in_order;
 use parge_base::forecast::Forecast;
 use parge_base::{Diagnostic, Sources, Span, Tape, diagnostic};
@@ -47,7 +48,8 @@ pub struct Given<'g> {
 /// The parts of a job whose rules have run.
 #[derive(Debug)]
 pub struct Parts {
-    classes: KnownRuns,
+    /// Of each part the number of the run that held for each of its faces.
+    held: Vec<Vec<u32>>,
 }
 
 /// The parts of a job, to be gone through.
@@ -66,7 +68,7 @@ pub struct Faces<'g> {
 pub fn taken_off(of: Given<'_>) -> Option<(Takeoff, Parts, Vec<Diagnostic>)> {
     with_stack(|| {
         let mut going = Going::begin(of)?;
-        let ready = |number| Ready::of(of, number, true);
+        let ready = |number| Ready::of(of, number);
         let take = |ready: Option<Ready>| ready.and_then(|ready| going.take(ready)).ok_or(());
         in_order(of.survey.parts(), ready, take).ok()?;
         going.end()
@@ -83,10 +85,11 @@ impl Faces<'_> {
         mut take: impl FnMut(T) -> Result<(), E>,
     ) -> Option<Result<(), E>> {
         let of = self.of;
-        let known = Known::of(of.packs.rules, &self.takeoff.runs, &self.parts.classes);
+        let known = Known::of(of.packs.rules, &self.takeoff.runs);
         let again = |number| {
-            let ready = Ready::of(of, number, false)?;
-            let part = ready.part.taken_off_again(&known, of.packs.rules)?;
+            let held = self.parts.held.get(number)?;
+            let read = Read::of(of, number)?;
+            let part = read.part.taken_off_again(&known, held, of.packs.rules)?;
             Some(make(&part))
         };
         let take = |made: Option<T>| match made {
@@ -100,8 +103,8 @@ impl Faces<'_> {
     }
 }
 
-/// A part before its rules run.
-struct Ready {
+/// A part that is read and measured.
+struct Read {
     part: Part,
     /// The number of its first structure in the job.
     first: usize,
@@ -110,34 +113,53 @@ struct Ready {
     said: Vec<Diagnostic>,
 }
 
-impl Ready {
+impl Read {
     /// Reads, resolves and measures a part; `None` where it has a mistake or does not stand alone.
-    fn of(of: Given<'_>, number: usize, with_slips: bool) -> Option<Self> {
-        let (plan, first) = of.survey.part(number, of.sources)?;
-        with_stack(|| Self::of_plan(of, &plan, first, with_slips))
+    fn of(of: Given<'_>, number: usize) -> Option<Self> {
+        Self::with(of, number, |_| Vec::new())
     }
 
-    fn of_plan(of: Given<'_>, plan: &Plan, first: usize, with_slips: bool) -> Option<Self> {
-        let (job, mut said) = resolve_with(plan, of.packs, of.forecast, of.end);
-        let mut job = job.filter(|job| job.tied.is_empty())?;
-        let edges = std::mem::take(&mut job.edges);
-        let (measured, mut more) = measure(job, of.packs);
-        said.append(&mut more);
-        let tape = match edges.is_empty() {
-            true => Tape::new(),
-            false => measured.job.tape.clone(),
-        };
-        if with_slips {
-            said.append(&mut slips(&measured, of.sources));
-        }
-        let (part, mut more) = Part::of(measured, of.packs.rules);
-        said.append(&mut more);
-        (!diagnostic::any_error(&said)).then_some(Self {
-            part,
-            first,
-            edges: (edges, tape),
-            said,
+    /// The same with what else is to be said of what was measured.
+    fn with(
+        of: Given<'_>,
+        number: usize,
+        also: impl Fn(&Measured) -> Vec<Diagnostic> + Sync,
+    ) -> Option<Self> {
+        let (plan, first) = of.survey.part(number, of.sources)?;
+        with_stack(|| {
+            let (job, mut said) = resolve_with(&plan, of.packs, of.forecast, of.end);
+            let mut job = job.filter(|job| job.tied.is_empty())?;
+            let edges = std::mem::take(&mut job.edges);
+            let (measured, mut more) = measure(job, of.packs);
+            said.append(&mut more);
+            said.append(&mut also(&measured));
+            let tape = match edges.is_empty() {
+                true => Tape::new(),
+                false => measured.job.tape.clone(),
+            };
+            let (part, mut more) = Part::of(measured, of.packs.rules);
+            said.append(&mut more);
+            (!diagnostic::any_error(&said)).then_some(Self {
+                part,
+                first,
+                edges: (edges, tape),
+                said,
+            })
         })
+    }
+}
+
+/// A part before its rules run.
+struct Ready {
+    read: Read,
+    classes: Classes,
+}
+
+impl Ready {
+    fn of(of: Given<'_>, number: usize) -> Option<Self> {
+        let read = Read::with(of, number, |measured| slips(measured, of.sources))?;
+        let classes = read.part.classes();
+        Some(Self { read, classes })
     }
 }
 
@@ -148,6 +170,7 @@ struct Going<'g> {
     rules: Rules<'g>,
     phases: Phases<'g>,
     passed: Passed,
+    held: Vec<Vec<u32>>,
     said: Said,
 }
 
@@ -160,19 +183,22 @@ impl<'g> Going<'g> {
             rules: Rules::new(pack),
             phases: Phases::of(pack.tables()),
             passed: Passed::default(),
+            held: Vec::new(),
             said: Said::new(of.survey, said),
         })
     }
 
     fn take(&mut self, ready: Ready) -> Option<()> {
-        let Ready {
+        let Read {
             part,
             first,
             edges: (edges, tape),
             said,
-        } = ready;
+        } = ready.read;
         self.said.add(said)?;
-        let part = part.taken_off(&mut self.rules);
+        let part = part.taken_off(ready.classes, &mut self.rules);
+        let held = part.faces.iter().map(|taken| u32::try_from(taken.run));
+        self.held.push(held.collect::<Result<_, _>>().ok()?);
         let wrong = self.passed.add(&part, first, &self.phases);
         for edge in edges {
             let edge = onto(&mut self.job.tape, edge, first, &tape);
@@ -183,7 +209,6 @@ impl<'g> Going<'g> {
 
     fn end(mut self) -> Option<(Takeoff, Parts, Vec<Diagnostic>)> {
         let edges = edges(&self.job, &mut self.rules);
-        let classes = std::mem::take(&mut self.rules.classes);
         let measured = Measured {
             job: self.job,
             faces: Vec::new(),
@@ -194,9 +219,10 @@ impl<'g> Going<'g> {
             edges,
         };
         let (takeoff, said) = finished(measured, wall, self.passed, self.rules);
+        let parts = Parts { held: self.held };
         let mut all = self.said.all();
         all.extend(said);
-        (!diagnostic::any_error(&all)).then_some((takeoff, Parts { classes }, all))
+        (!diagnostic::any_error(&all)).then_some((takeoff, parts, all))
     }
 }
 

@@ -5,8 +5,9 @@
 //! comparison of sizes turns out differently, the rule runs afresh and founds another class.
 
 mod cautions;
-mod classes;
+pub(crate) mod classes;
 mod kit;
+mod known;
 mod part;
 mod passed;
 mod rules;
@@ -14,12 +15,12 @@ pub(crate) mod subjects;
 mod totals;
 
 pub use cautions::{Audience, Caution};
-pub(crate) use classes::KnownRuns;
 pub use kit::Tool;
+pub(crate) use known::Known;
 pub(crate) use part::Part;
 pub use passed::Passed;
 use rules::Place;
-pub(crate) use rules::{Known, Rules};
+pub(crate) use rules::Rules;
 pub(crate) use totals::Totals;
 
 use crate::contract::{EDGE_HOOKS, FACE_HOOKS, JOB_HOOKS};

@@ -16,8 +16,10 @@ use std::path::Path;
 /// gone through twice.
 const FROM_BYTES: usize = 1 << 20;
 
-/// About so much text is one part, some three hundred faces.
-const PART_BYTES: usize = 1 << 14;
+/// About so much text is gone through at once, on all cores together: some six hundred faces. A part
+/// has no less than a smaller share, however many cores there are.
+const AT_ONCE_BYTES: usize = 1 << 15;
+const LEAST_BYTES: usize = 1 << 12;
 
 /// An estimate with the way to its faces.
 pub(crate) struct InParts {
@@ -33,7 +35,8 @@ impl InParts {
     /// until then is said again by whoever takes the plan as a whole.
     pub(crate) fn of(path: &Path, world: &World<'_>) -> Option<(Session, Self)> {
         let mut session = Session::default();
-        let made = session.in_parts(path, world, FROM_BYTES, PART_BYTES)?;
+        let part = (AT_ONCE_BYTES / rayon::current_num_threads()).max(LEAST_BYTES);
+        let made = session.in_parts(path, world, FROM_BYTES, part)?;
         Some((session, made))
     }
 

@@ -58,7 +58,10 @@ pub(super) fn put_on_dates(
 ) -> Result<Dated, Box<Diagnostic>> {
     let found = days_of(job, site, weather).and_then(|days| {
         // Of a job beyond all measure this is known before anything is laid out for it.
-        days.hold(steps.iter().map(|step| u128::from(minutes(step))).sum(), site.crew)?;
+        days.hold(
+            steps.iter().map(|step| u128::from(minutes(step))).sum(),
+            site.crew,
+        )?;
         let problem = problem(job, site, steps, links);
         let count = u32::try_from(steps.len()).unwrap_or(u32::MAX);
         let search = Search {

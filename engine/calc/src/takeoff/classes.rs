@@ -11,7 +11,7 @@ pub(super) const MAX_RUNS: usize = 64;
 
 /// The runs that hold for some subjects of a class, in the order in which they were founded, by
 /// their numbers.
-pub(crate) type KnownRuns = HashMap<ClassKey<'static>, Vec<usize>>;
+pub(super) type KnownRuns = HashMap<ClassKey<'static>, Vec<usize>>;
 
 /// The subjects of one kind, by their classes.
 ///
@@ -19,7 +19,7 @@ pub(crate) type KnownRuns = HashMap<ClassKey<'static>, Vec<usize>>;
 /// [`Self::answer`] has nothing yet. So runs come in the order of the subjects that found them,
 /// and each subject is given the first run that holds for it, as if each were tried by itself.
 #[derive(Debug, Default)]
-pub(super) struct Classes {
+pub(crate) struct Classes {
     classes: Vec<Class>,
     /// For each subject its class, and its row there.
     members: Vec<Member>,

@@ -52,7 +52,7 @@ pub(crate) struct Rules<'p> {
     pub(crate) pack: &'p Pack,
     pub(crate) runs: Vec<Run>,
     /// Those that others of a class may be given.
-    pub(crate) classes: KnownRuns,
+    classes: KnownRuns,
     pub(super) diagnostics: Vec<Diagnostic>,
     /// What is to be said, by the caution's key.
     pub(super) heard: BTreeMap<Arc<str>, Heard>,
@@ -347,7 +347,7 @@ impl<'p> Rules<'p> {
 }
 
 /// What a run says of so many of a subject, and whether any of its lines has become too large.
-fn taken_of(
+pub(super) fn taken_of(
     run: &Run,
     number: usize,
     mixes: &BTreeSet<&str>,
@@ -396,44 +396,8 @@ fn taken_of(
     (taken, too_large)
 }
 
-/// Rules that were run for all that there is, to be asked the same again.
-pub(crate) struct Known<'r> {
-    runs: &'r [Run],
-    classes: &'r KnownRuns,
-    mixes: BTreeSet<&'r str>,
-}
-
-impl<'r> Known<'r> {
-    /// What was known when the rules had run.
-    pub(crate) fn of(pack: &'r Pack, runs: &'r [Run], classes: &'r KnownRuns) -> Self {
-        let mixes = mixes(pack);
-        Self {
-            runs,
-            classes,
-            mixes,
-        }
-    }
-
-    /// What the subjects take, with how many there are of each. `None` where one of them is not what
-    /// the rules ran for.
-    pub(super) fn take_all(
-        &self,
-        mut classes: Classes,
-        counts: impl Iterator<Item = f64>,
-    ) -> Option<Vec<Taken>> {
-        classes.recall(self.classes, self.runs);
-        let all = counts.enumerate().map(|(at, count)| {
-            let answer = classes.answer(at)?;
-            let value = |_: &Run, node| classes.value(answer, node);
-            let run = self.runs.get(answer.run)?;
-            Some(taken_of(run, answer.run, &self.mixes, value, count).0)
-        });
-        all.collect()
-    }
-}
-
 /// The mixes of a pack.
-fn mixes(pack: &Pack) -> BTreeSet<&str> {
+pub(super) fn mixes(pack: &Pack) -> BTreeSet<&str> {
     let mixes = pack.tables().keys(MIXES, &[]).unwrap_or_default();
     mixes.into_iter().collect()
 }

@@ -26,6 +26,8 @@ pub(crate) struct Totals {
     pub(super) hours: Quantity,
     pub(super) phases: Names,
     pub(super) items: Names,
+    /// The lines of runs whose phases and whose items are among them.
+    lines: [Seen; 2],
     /// Of all finishes that are put on.
     pub(super) techniques: Names,
     /// What the work is put on.
@@ -43,6 +45,7 @@ impl Default for Totals {
             hours: Quantity::zero(Dim::TIME),
             phases: Names::default(),
             items: Names::default(),
+            lines: Default::default(),
             techniques: Names::default(),
             substrates: Names::default(),
         }
@@ -106,16 +109,50 @@ impl Totals {
         &mut self,
         taken: impl IntoIterator<Item = &'t Taken>,
     ) -> Result<(), QuantityError> {
+        let [of_hours, of_needs] = &mut self.lines;
         for taken in taken {
-            for line in taken.hours.iter().filter(|line| line.time.value > 0.0) {
-                self.hours = self.hours.plus(line.time)?;
-                self.phases.add(&line.phase);
+            for (number, line) in taken.hours.iter().enumerate() {
+                if line.time.value > 0.0 {
+                    self.hours = self.hours.plus(line.time)?;
+                    if of_hours.is_new(taken.run, number) {
+                        self.phases.add(&line.phase);
+                    }
+                }
             }
-            for line in taken.needs.iter().filter(|line| line.amount.value > 0.0) {
-                self.items.add(general_item(&line.item));
+            for (number, line) in taken.needs.iter().enumerate() {
+                if line.amount.value > 0.0 && of_needs.is_new(taken.run, number) {
+                    self.items.add(general_item(&line.item));
+                }
             }
         }
         Ok(())
+    }
+}
+
+/// Lines of runs that were met: a line says the same word for every face.
+#[derive(Debug, Clone, Default)]
+struct Seen(Vec<Vec<bool>>);
+
+impl Seen {
+    /// Whether a line of a run is met for the first time.
+    fn is_new(&mut self, run: usize, line: usize) -> bool {
+        // A face that the rules could not run for has the number of no run.
+        if run == usize::MAX {
+            return true;
+        }
+        if self.0.len() <= run {
+            self.0.resize(run + 1, Vec::new());
+        }
+        let Some(lines) = self.0.get_mut(run) else {
+            return true;
+        };
+        if lines.len() <= line {
+            lines.resize(line + 1, false);
+        }
+        let met = lines
+            .get_mut(line)
+            .is_some_and(|met| std::mem::replace(met, true));
+        !met
     }
 }
 
