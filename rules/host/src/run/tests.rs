@@ -84,6 +84,10 @@ fn compare(pack: &Pack, faces: &[Subject]) -> Result<usize, String> {
                     "over columns:\n{got}\nalone:\n{one}\nrun:\n{wanted}"
                 ));
             }
+            let again = run.again(&faces[row]).ok_or("played, but not made again")?;
+            if format!("{again:?}") != format!("{direct:?}") {
+                return Err(format!("made again:\n{again:#?}\nrun:\n{direct:#?}"));
+            }
         }
     }
     Ok(played)

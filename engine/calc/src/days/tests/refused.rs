@@ -17,7 +17,7 @@ fn what_cannot_be_planned_leaves_the_estimate() {
         (
             RULES,
             format!("{START}  hours 1min  workdays mon"),
-            "not done by the last day",
+            "there is work for 76 h of one person, and the whole crew has 8 h",
         ),
         (&nobody, START.to_owned(), "nobody to work"),
         (&no_time, format!("{START}  hours 8h"), "no time to work"),
