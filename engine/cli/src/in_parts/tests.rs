@@ -5,10 +5,10 @@ use parge_sheets::{write_json, write_json_in_parts};
 use std::fs;
 use std::path::PathBuf;
 
-/// The JSON of a plan held as a whole, and in parts of so many bytes where it falls into parts.
-fn both(plan: &Path, bytes: usize) -> (Option<String>, Option<String>) {
+/// Runs something in a world without a terminal.
+fn in_a_world<T>(run: impl FnOnce(&World<'_>) -> T) -> T {
     let (mut out, mut err) = (Vec::new(), Vec::new());
-    let world = World {
+    run(&World {
         out: &mut out,
         err: &mut err,
         input: None,
@@ -16,9 +16,13 @@ fn both(plan: &Path, bytes: usize) -> (Option<String>, Option<String>) {
         width: 100,
         colour: false,
         watched: false,
-    };
+    })
+}
+
+/// The JSON of a plan held as a whole, and in parts of so many bytes where it falls into parts.
+fn both(plan: &Path, bytes: usize) -> (Option<String>, Option<String>) {
     let mut session = Session::default();
-    let loaded = session.load(plan, &world);
+    let loaded = in_a_world(|world| session.load(plan, world));
     let whole = loaded.and_then(|loaded| session.estimated(&loaded));
     let whole = whole.map(|made| {
         diagnostic::tidy(&mut session.diagnostics);
@@ -28,7 +32,8 @@ fn both(plan: &Path, bytes: usize) -> (Option<String>, Option<String>) {
         String::from_utf8(text).unwrap()
     });
     let mut session = Session::default();
-    let parts = session.in_parts(plan, &world, 0, bytes).map(|made| {
+    let parts = in_a_world(|world| session.in_parts(plan, world, 0, bytes));
+    let parts = parts.map(|made| {
         diagnostic::tidy(&mut session.diagnostics);
         let mut text = Vec::new();
         let Estimated {
@@ -102,15 +107,5 @@ fn a_short_plan_and_one_with_a_mistake_are_held_as_a_whole() {
     let text = fs::read_to_string(&example).unwrap();
     fs::write(&plan, text.replacen("face ", "fase ", 1)).unwrap();
     assert_eq!(both(&plan, 300), (None, None));
-    let (mut out, mut err) = (Vec::new(), Vec::new());
-    let world = World {
-        out: &mut out,
-        err: &mut err,
-        input: None,
-        folder: PathBuf::new(),
-        width: 100,
-        colour: false,
-        watched: false,
-    };
-    assert!(InParts::of(&example, &world).is_none());
+    assert!(in_a_world(|world| InParts::of(&example, world).is_none()));
 }
