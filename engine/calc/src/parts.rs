@@ -4,7 +4,7 @@
 //! A structure knows nothing of its neighbours, unless an expression says so. So a long plan is read,
 //! measured and taken off some structures at a time. What the job rests on as a whole is added up on
 //! the way ([`Passed`]), and whoever wants to see the faces goes through the parts once more
-//! ([`Parts::each`]). The figures are those of the whole plan taken at once, to the bit.
+//! ([`Faces::each`]). The figures are those of the whole plan taken at once, to the bit.
 //!
 //! Where the plan has a mistake, an alternate or an expression that ties a structure to another, there
 //! is no way by parts: `None`, and the plan is to be taken as a whole, which tells every mistake.
@@ -26,7 +26,6 @@ use crate::takeoff::{Known, Part, Passed, Rules, Takeoff, Wall, edges, finished}
 use in_order::in_order;
 use parge_base::forecast::Forecast;
 use parge_base::{Diagnostic, Sources, Span, Tape, diagnostic};
-use parge_grammar::ast::{Plan, Statement};
 use parge_rules::with_stack;
 use said::Said;
 
@@ -108,8 +107,6 @@ struct Read {
     part: Part,
     /// The number of its first structure in the job.
     first: usize,
-    /// Its linear work, with the tape that has its figures.
-    edges: (Vec<Edge>, Tape),
     said: Vec<Diagnostic>,
 }
 
@@ -128,23 +125,13 @@ impl Read {
         let (plan, first) = of.survey.part(number, of.sources)?;
         with_stack(|| {
             let (job, mut said) = resolve_with(&plan, of.packs, of.forecast, of.end);
-            let mut job = job.filter(|job| job.tied.is_empty())?;
-            let edges = std::mem::take(&mut job.edges);
+            let job = job.filter(|job| job.tied.is_empty())?;
             let (measured, mut more) = measure(job, of.packs);
             said.append(&mut more);
             said.append(&mut also(&measured));
-            let tape = match edges.is_empty() {
-                true => Tape::new(),
-                false => measured.job.tape.clone(),
-            };
             let (part, mut more) = Part::of(measured, of.packs.rules);
             said.append(&mut more);
-            (!diagnostic::any_error(&said)).then_some(Self {
-                part,
-                first,
-                edges: (edges, tape),
-                said,
-            })
+            (!diagnostic::any_error(&said)).then_some(Self { part, first, said })
         })
     }
 }
@@ -189,21 +176,18 @@ impl<'g> Going<'g> {
     }
 
     fn take(&mut self, ready: Ready) -> Option<()> {
-        let Read {
-            part,
-            first,
-            edges: (edges, tape),
-            said,
-        } = ready.read;
+        let Read { part, first, said } = ready.read;
         self.said.add(said)?;
         let part = part.taken_off(ready.classes, &mut self.rules);
         let held = part.faces.iter().map(|taken| u32::try_from(taken.run));
         self.held.push(held.collect::<Result<_, _>>().ok()?);
         let wrong = self.passed.add(&part, first, &self.phases);
-        for edge in edges {
-            let edge = onto(&mut self.job.tape, edge, first, &tape);
-            self.job.edges.push(edge);
-        }
+        // Linear work is taken off at the end, behind all faces: sums go in that order.
+        let own = part.measured.job;
+        let edges = own.edges.into_iter();
+        let tape = &mut self.job.tape;
+        let edges = edges.map(|edge| onto(tape, edge, first, &own.tape));
+        self.job.edges.extend(edges);
         (!diagnostic::any_error(&wrong)).then_some(())
     }
 
@@ -243,12 +227,6 @@ fn onto(tape: &mut Tape, edge: Edge, first: usize, from: &Tape) -> Edge {
         stated_count: None,
         ..edge
     }
-}
-
-/// How many structures a part of a plan has.
-fn structures(plan: &Plan) -> usize {
-    let is_one = |statement: &&Statement| matches!(statement, Statement::Structure(_));
-    plan.statements.iter().filter(is_one).count()
 }
 
 #[cfg(test)]

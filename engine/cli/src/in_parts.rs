@@ -10,11 +10,12 @@ use parge_calc::actuals::fingerprint_with;
 use parge_calc::contract::Packs;
 use parge_calc::parts::{Faces, Given, Parts, Survey, survey, taken_off};
 use parge_calc::stages::priced;
+use std::fs;
 use std::path::Path;
 
 /// Shorter plans, of some twenty thousand faces, are held as a whole: that is quicker, since nothing is
 /// gone through twice.
-const FROM_BYTES: usize = 1 << 20;
+const FROM_BYTES: u64 = 1 << 20;
 
 /// About so much text is gone through at once, on all cores together: some six hundred faces. A part
 /// has no less than a smaller share, however many cores there are.
@@ -34,9 +35,13 @@ impl InParts {
     /// Estimates a long plan. `None` where it is short, or there is no way by parts; what was said
     /// until then is said again by whoever takes the plan as a whole.
     pub(crate) fn of(path: &Path, world: &World<'_>) -> Option<(Session, Self)> {
+        let size = fs::metadata(world.folder.join(path)).ok()?.len();
+        if size < FROM_BYTES {
+            return None;
+        }
         let mut session = Session::default();
         let part = (AT_ONCE_BYTES / rayon::current_num_threads()).max(LEAST_BYTES);
-        let made = session.in_parts(path, world, FROM_BYTES, part)?;
+        let made = session.in_parts(path, world, part)?;
         Some((session, made))
     }
 
@@ -51,14 +56,8 @@ impl InParts {
 }
 
 impl Session {
-    fn in_parts(
-        &mut self,
-        path: &Path,
-        world: &World<'_>,
-        from: usize,
-        bytes: usize,
-    ) -> Option<InParts> {
-        let (survey, loaded) = self.surveyed(path, world, from, bytes)?;
+    fn in_parts(&mut self, path: &Path, world: &World<'_>, bytes: usize) -> Option<InParts> {
+        let (survey, loaded) = self.surveyed(path, world, bytes)?;
         let forecast = self.forecast(&loaded);
         if diagnostic::any_error(&self.diagnostics) {
             return None;
@@ -90,18 +89,13 @@ impl Session {
         &mut self,
         path: &Path,
         world: &World<'_>,
-        from: usize,
         bytes: usize,
     ) -> Option<(Survey, Loaded)> {
         let (origin, name) = Origin::of_file(&world.folder.join(path));
         let shown = path.display().to_string();
         let file = origin.read_text(&name, &shown, &mut self.sources).ok()?;
-        let text = self.sources.text(file);
-        if text.len() < from {
-            return None;
-        }
         // Included files come into the sources while the text is gone through.
-        let text = text.to_owned();
+        let text = self.sources.text(file).to_owned();
         let mut includes = Includes::new(&origin, &name, &mut self.sources, &mut self.diagnostics);
         let survey = survey(file, &text, bytes, |plan| includes.join(plan))?;
         let mut included = includes.files;

@@ -1,6 +1,5 @@
 //! What a plan says, but for its faces, and where the parts of it stand that have them.
 
-use super::structures;
 use crate::actuals::PlanPrint;
 use parge_base::{FileId, Sources};
 use parge_grammar::ast::{Body, BodySetting, Damaged, Plan, Statement, Structure, Template};
@@ -154,6 +153,12 @@ fn cut(file: FileId, text: &str, bytes: usize) -> Option<Vec<Range<usize>>> {
         last.end = text.len();
     }
     (!parts.is_empty()).then_some(parts)
+}
+
+/// How many structures a part of a plan has.
+fn structures(plan: &Plan) -> usize {
+    let is_one = |statement: &&Statement| matches!(statement, Statement::Structure(_));
+    plan.statements.iter().filter(is_one).count()
 }
 
 /// Whether a setting of a structure speaks of others.

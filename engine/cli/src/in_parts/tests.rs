@@ -32,7 +32,7 @@ fn both(plan: &Path, bytes: usize) -> (Option<String>, Option<String>) {
         String::from_utf8(text).unwrap()
     });
     let mut session = Session::default();
-    let parts = in_a_world(|world| session.in_parts(plan, world, 0, bytes));
+    let parts = in_a_world(|world| session.in_parts(plan, world, bytes));
     let parts = parts.map(|made| {
         diagnostic::tidy(&mut session.diagnostics);
         let mut text = Vec::new();
