@@ -22,7 +22,7 @@ pub use open::open;
 pub use shown::Shown;
 
 use std::collections::BTreeSet;
-use std::fmt;
+use std::fmt::{self, Write};
 
 /// A file with its sheets.
 #[derive(Debug, Clone, PartialEq)]
@@ -204,20 +204,29 @@ impl Book {
     /// A cell as offices name it: `Rooms!B7`.
     pub fn cell_name(&self, at: At) -> String {
         let sheet = self.sheets.get(at.sheet).map_or("", |sheet| &sheet.name);
-        format!("{sheet}!{}{}", letters(at.column), at.row + 1)
+        // Every face of a plan names its cell.
+        let mut name = String::with_capacity(sheet.len() + 12);
+        name += sheet;
+        name.push('!');
+        push_letters(&mut name, at.column);
+        let _ = write!(name, "{}", at.row + 1);
+        name
     }
 }
 
 /// The letters of a column: 0 is `A`, 27 is `AB`.
 pub fn letters(column: u32) -> String {
-    let mut left = column + 1;
-    let mut word = Vec::new();
-    while left > 0 {
-        let digit = (left - 1) % 26;
-        word.push(char::from(b'A' + digit as u8));
-        left = (left - 1) / 26;
+    let mut word = String::new();
+    push_letters(&mut word, column);
+    word
+}
+
+/// The same behind a text.
+fn push_letters(text: &mut String, column: u32) {
+    if column >= 26 {
+        push_letters(text, column / 26 - 1);
     }
-    word.iter().rev().collect()
+    text.push(char::from(b'A' + (column % 26) as u8));
 }
 
 /// The column of letters: `A` is 0.

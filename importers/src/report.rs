@@ -16,6 +16,7 @@ use rayon::prelude::*;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 use serde::Serialize;
+use std::mem::discriminant;
 
 /// The whole report, in the form in which it is written as JSON.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -307,18 +308,24 @@ fn in_order(import: &Import, sums: &[SumLine]) -> bool {
 }
 
 fn verdicts(import: &Import) -> Vec<(String, usize)> {
-    const ALL: [&str; 7] = [
-        "face", "opening", "offer", "heading", "total", "note", "rejected",
+    let kinds = [
+        Verdict::Face(0),
+        Verdict::Opening(0, 0),
+        Verdict::Offer(0),
+        Verdict::Heading(String::new()),
+        Verdict::Total(None),
+        Verdict::Note,
+        Verdict::Rejected(String::new()),
     ];
-    let mut counts = ALL.map(|word| (word, 0));
+    let mut counts = kinds.map(|kind| (discriminant(&kind), kind.word(), 0));
     for row in &import.rows {
-        let word = row.verdict.word();
-        if let Some((_, count)) = counts.iter_mut().find(|(known, _)| *known == word) {
+        let own = discriminant(&row.verdict);
+        if let Some((.., count)) = counts.iter_mut().find(|(kind, ..)| *kind == own) {
             *count += 1;
         }
     }
     counts
-        .map(|(word, count)| (word.to_owned(), count))
+        .map(|(_, word, count)| (word.to_owned(), count))
         .to_vec()
 }
 

@@ -4,11 +4,14 @@ mod fill_in;
 mod names;
 mod plan_sums;
 mod sheet_sums;
+mod sums;
 mod text;
 
 pub use fill_in::to_fill_in;
-pub use plan_sums::{MeasuredPlan, Sum, read_again, reconcile};
-pub use text::{PlanWords, plan_text};
+pub use plan_sums::{MeasuredPlan, Sum, read_again, read_in_parts, reconcile, sums_of_plan};
+pub use sheet_sums::{SheetSums, sums_of_sheet};
+pub use sums::Sums;
+pub use text::{PlanText, PlanWords, plan_text};
 
 #[cfg(test)]
 mod tests;

@@ -2,9 +2,23 @@
 
 /// A name in quotes, without what a plan refuses there: characters that nobody sees.
 pub(super) fn quoted(name: &str) -> String {
-    if is_plain(name) {
-        return format!("\"{name}\"");
+    let mut text = String::with_capacity(name.len() + 2);
+    push_quoted(&mut text, name);
+    text
+}
+
+/// The same behind a text.
+pub(super) fn push_quoted(text: &mut String, name: &str) {
+    text.push('"');
+    match is_plain(name) {
+        true => text.push_str(name),
+        false => text.push_str(&seen(name)),
     }
+    text.push('"');
+}
+
+/// A name as it can stand in quotes.
+fn seen(name: &str) -> String {
     let seen = name.chars().filter(|ch| !is_unseen(*ch));
     let words: Vec<String> = seen
         .collect::<String>()
@@ -13,17 +27,20 @@ pub(super) fn quoted(name: &str) -> String {
         .collect();
     let text = words.join(" ").replace('\\', "\\\\").replace('"', "\\\"");
     match text.is_empty() {
-        true => "\"(no name)\"".to_owned(),
-        false => format!("\"{text}\""),
+        true => "(no name)".to_owned(),
+        false => text,
     }
 }
 
 /// Whether nothing of a name has to be changed: letters that everybody sees, and a blank between words.
 fn is_plain(name: &str) -> bool {
-    let bytes = name.as_bytes();
-    let as_it_is = |byte: &u8| matches!(byte, b' '..=b'~') && !matches!(byte, b'"' | b'\\');
-    let has_blanks = name.starts_with(' ') || name.ends_with(' ') || name.contains("  ");
-    !name.is_empty() && bytes.iter().all(as_it_is) && !has_blanks
+    let mut before = b' ';
+    let as_it_is = name.bytes().all(|byte| {
+        let is_second_blank = byte == b' ' && before == b' ';
+        before = byte;
+        matches!(byte, b' '..=b'~') && !matches!(byte, b'"' | b'\\') && !is_second_blank
+    });
+    as_it_is && before != b' '
 }
 
 /// Words that follow a size or begin a member: as names they stand in quotes.

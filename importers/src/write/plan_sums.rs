@@ -3,14 +3,15 @@
 //! side sees the faces from which the plan is written, so that nothing in between can lose, double or
 //! change a figure.
 
-use super::sheet_sums::{of_rejected, of_sheet};
-use crate::faces::Import;
-use crate::profile::Answers;
-use parge_base::{Dim, FileId};
+use super::sheet_sums::SheetSums;
+use super::sums::{Sums, What};
+use super::text::PlanText;
+use parge_base::{Dim, FileId, Sources};
 use parge_grammar::ast::{
     BinaryOp, Expr, ExprKind, FaceDetail, Form, OpeningDetail, Plan, Statement,
 };
-use std::collections::BTreeMap;
+use rayon::prelude::*;
+use std::ops::Range;
 
 /// How far two sums may differ for the order in which they were added, as a share of them.
 const NOISE: f64 = 1e-9;
@@ -33,13 +34,14 @@ pub struct Sum {
 impl Sum {
     /// What the program measures of the same, once the plan is resolved.
     pub(crate) fn measured(&self, of: &MeasuredPlan) -> Option<f64> {
-        match self.what {
-            FACES => Some(of.faces),
-            COUNTS => Some(of.equal),
-            GROSS => Some(of.gross),
-            DEDUCTED => Some(of.deducted),
-            _ => None,
-        }
+        let of = [
+            (What::Faces, of.faces),
+            (What::Equal, of.equal),
+            (What::Gross, of.gross),
+            (What::Deducted, of.deducted),
+        ];
+        let own = of.into_iter().find(|(what, _)| what.words() == self.what);
+        own.map(|(_, value)| value)
     }
 
     /// Whether both say the same.
@@ -61,30 +63,6 @@ pub struct MeasuredPlan {
     pub deducted: f64,
 }
 
-/// Sums by what is summed, in base units.
-pub(super) type Sums = BTreeMap<&'static str, f64>;
-
-pub(super) const FACES: &str = "faces";
-pub(super) const COUNTS: &str = "equal faces";
-pub(super) const LEVELS: &str = "level sizes of faces";
-pub(super) const UPRIGHTS: &str = "upright sizes of faces";
-pub(super) const GROSS: &str = "area of all faces";
-pub(super) const OPENINGS: &str = "openings";
-pub(super) const DEDUCTED: &str = "area of all openings";
-pub(super) const REVEALS: &str = "depths of reveals";
-
-/// Every sum, in the order in which they are told.
-const WHAT: [(&str, Dim); 8] = [
-    (FACES, Dim::NONE),
-    (COUNTS, Dim::NONE),
-    (LEVELS, Dim::LENGTH),
-    (UPRIGHTS, Dim::LENGTH),
-    (GROSS, Dim::AREA),
-    (OPENINGS, Dim::NONE),
-    (DEDUCTED, Dim::AREA),
-    (REVEALS, Dim::LENGTH),
-];
-
 /// Reads the text of a plan again. An error is words for what cannot be read, which is a fault of
 /// this program.
 pub fn read_again(file: FileId, text: &str) -> Result<Plan, String> {
@@ -95,27 +73,40 @@ pub fn read_again(file: FileId, text: &str) -> Result<Plan, String> {
     }
 }
 
-/// Puts the sums of a plan that was read again beside those of the sheet, whose rows are read under
-/// `answers`. An error is words for what in the plan cannot be summed, which is a fault of this
-/// program.
-pub fn reconcile(import: &Import, answers: &Answers, plan: &Plan) -> Result<Vec<Sum>, String> {
-    let of_rows = || (of_sheet(&import.rows, answers), of_rejected(&import.rows));
-    let (plan, (sheet, rejected)) = rayon::join(|| of_plan(plan), of_rows);
-    let plan = plan?;
-    let at = |sums: &Sums, what: &str| sums.get(what).copied().unwrap_or(0.0);
-    let sums = WHAT.into_iter().map(|(what, dim)| Sum {
-        what,
-        dim,
-        sheet: at(&sheet, what),
-        plan: at(&plan, what),
-        rejected: at(&rejected, what),
-    });
-    Ok(sums.collect())
+/// Reads the parts of a plan again, each by itself and on all cores, and gives what `look` makes of
+/// each in their order: of no part more is held than its reader needs. `None` where a part cannot be
+/// read, or `look` makes nothing of it.
+pub fn read_in_parts<T: Send>(
+    file: FileId,
+    plan: &PlanText,
+    look: impl Fn(&Plan) -> Option<T> + Sync,
+) -> Option<Vec<T>> {
+    if plan.text.len() > Sources::MAX_BYTES {
+        return None;
+    }
+    let parts = plan.parts.par_iter();
+    let read =
+        |part: &Range<usize>| look(&parge_grammar::parse_part(file, &plan.text, part.clone())?);
+    parts.map(read).collect()
 }
 
-fn of_plan(plan: &Plan) -> Result<Sums, String> {
-    let mut sums = Sums::new();
-    let mut add = |what: &'static str, value: f64| *sums.entry(what).or_default() += value;
+/// Puts the sums of a plan that was read again beside those of the sheet.
+pub fn reconcile(sheet: &SheetSums, plan: &Sums) -> Vec<Sum> {
+    let sums = What::ALL.into_iter().map(|what| Sum {
+        what: what.words(),
+        dim: what.dim(),
+        sheet: sheet.taken.of(what),
+        plan: plan.of(what),
+        rejected: sheet.rejected.of(what),
+    });
+    sums.collect()
+}
+
+/// The sums of a plan, or of a part of one. An error is words for what in it cannot be summed, which is a
+/// fault of this program.
+pub fn sums_of_plan(plan: &Plan) -> Result<Sums, String> {
+    let mut sums = Sums::default();
+    let mut add = |what: What, value: f64| sums.add(what, value);
     for statement in &plan.statements {
         let Statement::Structure(structure) = statement else {
             continue;
@@ -127,17 +118,17 @@ fn of_plan(plan: &Plan) -> Result<Sums, String> {
             });
             let count = count.transpose()?.unwrap_or(1.0);
             let area = area(&face.shape.node)?;
-            add(FACES, 1.0);
-            add(COUNTS, count);
+            add(What::Faces, 1.0);
+            add(What::Equal, count);
             if let Form::Rect {
                 width,
                 height: Some(height),
             } = &face.shape.node
             {
-                add(LEVELS, value(width)?);
-                add(UPRIGHTS, value(height)?);
+                add(What::Levels, value(width)?);
+                add(What::Uprights, value(height)?);
             }
-            add(GROSS, area * count);
+            add(What::Gross, area * count);
             for opening in &face.openings {
                 let of_one = opening
                     .details
@@ -154,9 +145,12 @@ fn of_plan(plan: &Plan) -> Result<Sums, String> {
                         OpeningDetail::Reveal(depth, _) => Some(value(depth)),
                         _ => None,
                     });
-                add(REVEALS, depth.transpose()?.unwrap_or(0.0));
-                add(OPENINGS, 1.0);
-                add(DEDUCTED, self::area(&opening.shape.node)? * of_one * count);
+                add(What::Reveals, depth.transpose()?.unwrap_or(0.0));
+                add(What::Openings, 1.0);
+                add(
+                    What::Deducted,
+                    self::area(&opening.shape.node)? * of_one * count,
+                );
             }
         }
     }

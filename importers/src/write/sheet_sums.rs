@@ -2,10 +2,10 @@
 //! columns are. This reads a row a second time, apart from the reader that makes faces of it, as the
 //! second entry of a book: what one of both gets wrong, their sums show.
 
-use super::plan_sums::{COUNTS, DEDUCTED, FACES, GROSS, LEVELS, OPENINGS, REVEALS, Sums, UPRIGHTS};
+use super::sums::{Sums, What};
 use crate::cells::given_length;
 use crate::columns::Role;
-use crate::faces::{RowRead, Verdict};
+use crate::faces::{Import, RowRead, Verdict};
 use crate::profile::{Answers, Are};
 use std::collections::BTreeMap;
 
@@ -74,12 +74,28 @@ impl Row<'_> {
     }
 }
 
-/// The sums over all rows that are faces or openings.
-pub(super) fn of_sheet(rows: &[RowRead], answers: &Answers) -> Sums {
+/// The sums of a sheet.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SheetSums {
+    /// Over the rows that are faces or openings.
+    pub(super) taken: Sums,
+    /// Over rows that are not taken over.
+    pub(super) rejected: Sums,
+}
+
+/// The sums of a sheet whose rows are read under `answers`.
+pub fn sums_of_sheet(import: &Import, answers: &Answers) -> SheetSums {
+    SheetSums {
+        taken: of_taken(&import.rows, answers),
+        rejected: of_rejected(&import.rows),
+    }
+}
+
+fn of_taken(rows: &[RowRead], answers: &Answers) -> Sums {
     let height = answers.height.as_deref();
     let height = height.and_then(|text| given_length(text).ok());
     let height = height.map(|height| height.size());
-    let mut sums = Sums::new();
+    let mut sums = Sums::default();
     // How many equal ones there are of each face, for the rows of openings below it.
     let mut equal: BTreeMap<usize, f64> = BTreeMap::new();
     for read in rows {
@@ -110,22 +126,18 @@ pub(super) fn of_sheet(rows: &[RowRead], answers: &Answers) -> Sums {
     sums
 }
 
-fn add(sums: &mut Sums, what: &'static str, value: f64) {
-    *sums.entry(what).or_default() += value;
-}
-
 fn face(sums: &mut Sums, row: &Row<'_>, count: f64, height: Option<f64>, answers: &Answers) {
-    add(sums, FACES, 1.0);
-    add(sums, COUNTS, count);
+    sums.add(What::Faces, 1.0);
+    sums.add(What::Equal, count);
     match row.stated(height) {
         Some(Stated::Sizes(level, upright)) => {
-            add(sums, LEVELS, level);
-            add(sums, UPRIGHTS, upright);
-            add(sums, GROSS, level * upright * count);
+            sums.add(What::Levels, level);
+            sums.add(What::Uprights, upright);
+            sums.add(What::Gross, level * upright * count);
         }
         Some(Stated::Area(area)) => {
             let is_of_one = answers.areas_are == Some(Are::Each);
-            add(sums, GROSS, if is_of_one { area * count } else { area });
+            sums.add(What::Gross, if is_of_one { area * count } else { area });
         }
         None => {}
     }
@@ -134,25 +146,25 @@ fn face(sums: &mut Sums, row: &Row<'_>, count: f64, height: Option<f64>, answers
 /// The openings of one row, whose area is that of one face or of all.
 fn opening(sums: &mut Sums, row: &Row<'_>, area: f64, count: f64, answers: &Answers) {
     let is_of_all = answers.openings_are == Some(Are::All);
-    add(sums, OPENINGS, 1.0);
-    add(sums, DEDUCTED, if is_of_all { area } else { area * count });
-    add(sums, REVEALS, row.first(Role::Reveal).unwrap_or(0.0));
+    sums.add(What::Openings, 1.0);
+    sums.add(What::Deducted, if is_of_all { area } else { area * count });
+    sums.add(What::Reveals, row.first(Role::Reveal).unwrap_or(0.0));
 }
 
 /// What stands in rows that are not taken over, as far as it could be read.
-pub(super) fn of_rejected(rows: &[RowRead]) -> Sums {
-    let mut sums = Sums::new();
+fn of_rejected(rows: &[RowRead]) -> Sums {
+    let mut sums = Sums::default();
     let rejected = rows
         .iter()
         .filter(|row| matches!(row.verdict, Verdict::Rejected(_)));
     for (role, value) in rejected.flat_map(|row| &row.figures) {
         let what = match role {
-            Role::Length | Role::Width => LEVELS,
-            Role::Height => UPRIGHTS,
-            Role::Area => GROSS,
+            Role::Length | Role::Width => What::Levels,
+            Role::Height => What::Uprights,
+            Role::Area => What::Gross,
             _ => continue,
         };
-        add(&mut sums, what, value.abs());
+        sums.add(what, value.abs());
     }
     sums
 }

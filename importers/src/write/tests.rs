@@ -28,12 +28,20 @@ fn written(csv: &str, answers: &[(&str, &str)]) -> (String, Vec<Sum>) {
 }
 
 fn held(book: &Book, import: &Import, profile: &Profile) -> (String, Vec<Sum>) {
-    let text = plan_text(book, import, profile, &words()).unwrap();
+    let plan = plan_text(book, import, profile, &words()).unwrap();
+    let text = plan.text.clone();
     let file = Sources::new().add("plan", "");
     // What is written at once is what the program's own layout makes of it.
     assert_eq!(parge_grammar::fmt::format(file, &text).unwrap(), text);
-    let plan = read_again(file, &text).unwrap();
-    let sums = reconcile(import, &profile.answers, &plan).unwrap();
+    let whole = sums_of_plan(&read_again(file, &text).unwrap()).unwrap();
+    let parts = read_in_parts(file, &plan, |part| sums_of_plan(part).ok()).unwrap();
+    assert_eq!(parts.len(), plan.parts.len());
+    let parts = parts.iter().fold(Sums::default(), Sums::and);
+    let sheet = sums_of_sheet(import, &profile.answers);
+    let sums = reconcile(&sheet, &whole);
+    for (whole, parts) in sums.iter().zip(reconcile(&sheet, &parts)) {
+        assert!((whole.plan - parts.plan).abs() <= whole.plan.abs() * 1e-12);
+    }
     (text, sums)
 }
 
@@ -203,4 +211,42 @@ proptest! {
         let (_, sums) = written(&csv, &answers);
         prop_assert!(sums.iter().all(Sum::agrees), "{:?}", sums);
     }
+}
+
+/// A long plan is read again in several parts, which make up its text and its sums.
+#[test]
+fn a_long_plan_is_read_again_in_parts() {
+    let mut csv = "Room,Wall,L (ft),H (ft),Nos\n".to_owned();
+    for face in 0..1_700 {
+        let (length, height) = (face % 17 + 4, face % 5 + 3);
+        csv += &format!("Room {},w {face},{length}.7,{height}.3,2\n", face / 40);
+    }
+    let (text, sums) = written(&csv, &[]);
+    assert!(sums.iter().all(Sum::agrees), "{sums:?}");
+    assert_eq!(text.matches("\n  face ").count(), 1_700);
+    let plan = long_plan(&csv);
+    assert!(plan.parts.len() > 3, "{:?}", plan.parts);
+    let mut end = 0;
+    for part in &plan.parts {
+        assert_eq!(part.start, end);
+        end = part.end;
+    }
+    assert_eq!(end, plan.text.len());
+}
+
+fn long_plan(csv: &str) -> PlanText {
+    let book = open("rooms.csv", csv.as_bytes()).unwrap();
+    let profile = Profile::default();
+    plan_text(&book, &import(&book, &profile), &profile, &words()).unwrap()
+}
+
+/// What a part does not say whole is not read, so that nobody sums up a part of a plan.
+#[test]
+fn a_part_with_a_fault_is_not_read() {
+    let mut plan = long_plan("Wall,L (ft),H (ft)\nNorth,12,8\nEast,9,8\n");
+    let file = Sources::new().add("plan", "");
+    let read = |plan: &PlanText| read_in_parts(file, plan, |part| sums_of_plan(part).ok());
+    assert!(read(&plan).is_some());
+    plan.text = plan.text.replace("9ft", "9fx");
+    assert_eq!(read(&plan), None);
 }

@@ -1,7 +1,7 @@
 //! The text of a plan.
 
 use super::fill_in::to_fill_in;
-use super::names::{comment, quoted, word};
+use super::names::{comment, push_quoted, quoted, word};
 use crate::cells::Figure;
 use crate::faces::{FaceRead, Import, OpeningRead, OpeningSizes, Side, Sizes, Verdict};
 use crate::grid::{At, Book};
@@ -10,6 +10,8 @@ use crate::report::is_metric;
 use parge_base::{Diagnostic, Sources};
 use rayon::prelude::*;
 use std::collections::HashMap;
+use std::fmt::Write;
+use std::ops::Range;
 
 /// What the plan says that is in no sheet.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -27,6 +29,27 @@ pub struct PlanWords {
 /// A line that is wider is broken where it holds operators.
 const WIDEST: usize = 100;
 
+/// The text of a plan.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct PlanText {
+    /// The whole text.
+    pub text: String,
+    /// The parts that can be read by themselves: the first with the job, the others with structures.
+    /// They make up the whole text.
+    pub parts: Vec<Range<usize>>,
+}
+
+impl PlanText {
+    fn push(&mut self, part: &str) {
+        let start = self.text.len();
+        self.text += part;
+        self.parts.push(start..self.text.len());
+    }
+}
+
+/// So many faces at least stand in a part, but for the last.
+const FACES_OF_PART: usize = 500;
+
 /// The text of a plan with all faces, laid out as the program lays plans out. An error is a fault
 /// of this program: what it writes can be read.
 pub fn plan_text(
@@ -34,28 +57,69 @@ pub fn plan_text(
     import: &Import,
     profile: &Profile,
     words: &PlanWords,
-) -> Result<String, Vec<Diagnostic>> {
-    let mut text = laid_out(&head(book, import, profile, words))?;
+) -> Result<PlanText, Vec<Diagnostic>> {
     let structures = structures(import);
-    // Each by itself, on all cores, and in their order.
-    let written = structures.par_iter().map(|(name, faces)| {
-        let mut text = String::new();
-        match one_structure(&mut text, book, profile, (name, faces)) {
-            Layout::Done => Ok(text),
-            Layout::Open => laid_out(&format!("{VERSION}{text}")).map(|laid| {
-                laid.strip_prefix(VERSION)
-                    .map(str::to_owned)
-                    .unwrap_or(laid)
-            }),
-        }
-    });
-    let written: Vec<Result<String, Vec<Diagnostic>>> = written.collect();
-    for structure in written {
+    // Each part by itself, on all cores, and in their order.
+    let written = parts(&structures).into_par_iter();
+    let written = written.map(|structures| one_part(book, profile, structures));
+    let written: Vec<String> = written.collect::<Result<_, Vec<Diagnostic>>>()?;
+    let head = laid_out(&head(book, import, profile, words))?;
+    let mut plan = PlanText::default();
+    let length = written.iter().map(String::len).sum::<usize>();
+    plan.text.reserve_exact(head.len() + length);
+    plan.push(&head);
+    for part in &written {
+        plan.push(part);
+    }
+    Ok(plan)
+}
+
+/// A structure with its faces.
+type StructureFaces<'i> = (&'i str, Vec<&'i FaceRead>);
+
+/// The structures of each part.
+fn parts<'s, 'i>(structures: &'s [StructureFaces<'i>]) -> Vec<&'s [StructureFaces<'i>]> {
+    let mut parts = Vec::new();
+    let mut rest = structures;
+    while !rest.is_empty() {
+        let mut faces = 0;
+        let is_within = |(_, own): &&StructureFaces<'_>| {
+            let has_room = faces < FACES_OF_PART;
+            faces += own.len();
+            has_room
+        };
+        let count = rest.iter().take_while(is_within).count();
+        let (part, behind) = rest.split_at(count);
+        parts.push(part);
+        rest = behind;
+    }
+    parts
+}
+
+fn one_part(
+    book: &Book,
+    profile: &Profile,
+    structures: &[StructureFaces<'_>],
+) -> Result<String, Vec<Diagnostic>> {
+    let faces: usize = structures.iter().map(|(_, faces)| faces.len()).sum();
+    let mut text = String::with_capacity(faces * USUAL_LINE);
+    for (name, faces) in structures {
         text.push('\n');
-        text += &structure?;
+        let start = text.len();
+        if one_structure(&mut text, book, profile, (name, faces)) == Layout::Open {
+            let laid = laid_out(&format!(
+                "{VERSION}{}",
+                text.get(start..).unwrap_or_default()
+            ))?;
+            text.truncate(start);
+            text += laid.strip_prefix(VERSION).unwrap_or(&laid);
+        }
     }
     Ok(text)
 }
+
+/// About as long as most lines of faces are.
+const USUAL_LINE: usize = 80;
 
 /// The line that every plan begins with.
 const VERSION: &str = "parge 1\n\n";
@@ -145,8 +209,8 @@ fn job(import: &Import, words: &PlanWords) -> String {
 
 /// The structures with their faces, in the order of their first face, however their letters are
 /// capitalized.
-fn structures(import: &Import) -> Vec<(&str, Vec<&FaceRead>)> {
-    let mut found: Vec<(&str, Vec<&FaceRead>)> = Vec::new();
+fn structures(import: &Import) -> Vec<StructureFaces<'_>> {
+    let mut found: Vec<StructureFaces<'_>> = Vec::new();
     let mut known: HashMap<String, usize> = HashMap::new();
     let mut last: Option<(&str, usize)> = None;
     for face in &import.faces {
@@ -175,7 +239,7 @@ fn one_structure(
     (name, faces): (&str, &[&FaceRead]),
 ) -> Layout {
     *text += "structure ";
-    *text += &quoted(name);
+    push_quoted(text, name);
     if let Some(on) = &profile.job.on {
         *text += " on ";
         *text += &word(on);
@@ -197,7 +261,7 @@ fn one_structure(
 fn one_face(text: &mut String, book: &Book, face: &FaceRead) -> Layout {
     let start = text.len();
     *text += "  face ";
-    *text += &quoted(&face.name);
+    push_quoted(text, &face.name);
     text.push(' ');
     match &face.sizes {
         Sizes::Rect(level, upright) => rect(text, level, upright),
@@ -234,7 +298,7 @@ fn one_face(text: &mut String, book: &Book, face: &FaceRead) -> Layout {
 fn one_opening(text: &mut String, book: &Book, face: &FaceRead, opening: &OpeningRead) -> Layout {
     let start = text.len();
     *text += "    opening ";
-    *text += &quoted(&opening.name);
+    push_quoted(text, &opening.name);
     text.push(' ');
     match &opening.sizes {
         OpeningSizes::Rect(level, upright) => rect(text, level, upright),
@@ -265,13 +329,13 @@ fn rect(text: &mut String, level: &Figure, upright: &Figure) {
 fn count(text: &mut String, count: u32) {
     if count > 1 {
         *text += " count ";
-        *text += &count.to_string();
+        let _ = write!(text, "{count}");
     }
 }
 
 fn from(text: &mut String, book: &Book, at: At) {
     *text += " from ";
-    *text += &quoted(&book.cell_name(at));
+    push_quoted(text, &book.cell_name(at));
 }
 
 /// The part of one of so many equal ones.

@@ -1,14 +1,18 @@
 //! Measuring: gross, deducted, reveal and net area of every face, and the lengths of its edges.
 
 mod alone;
+mod areas;
 pub mod geometry;
 mod more_shapes;
 mod ops;
+mod plain;
 mod polygon;
 mod reveal;
 pub(crate) mod rule;
 
-pub use alone::{AreasOfAll, measure_alone};
+pub use alone::measure_alone;
+pub use areas::AreasOfAll;
+pub use plain::{PlainAreas, areas_of_parts, plain_areas};
 
 use crate::contract::Packs;
 use crate::job::{Face, Job, Opening, Shape};

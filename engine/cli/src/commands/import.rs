@@ -1,8 +1,8 @@
 //! `parge import`: a client's sheet becomes a plan, with a report that can be signed.
 
+mod again;
 mod ask;
 mod copy;
-mod measured;
 mod prices;
 mod said;
 mod told;
@@ -14,14 +14,14 @@ use crate::outputs::{self, Output};
 use crate::session::Session;
 use crate::table::visible;
 use crate::{Exit, World};
-use parge_base::{Code, Diagnostic, Span};
-use parge_grammar::ast::Plan;
+use again::Fault;
+use parge_base::{Code, Diagnostic};
 use parge_importers::faces::{Guess, Import, import};
 use parge_importers::grid::{self, Book, Shown};
 use parge_importers::profile::{Profile, scripted};
 use parge_importers::report::{self, Report, Rows, UpdateLines};
 use parge_importers::update::Merge;
-use parge_importers::write::{PlanWords, Sum, plan_text, read_again, reconcile};
+use parge_importers::write::{PlanText, PlanWords, plan_text, reconcile, sums_of_sheet};
 use std::io;
 use std::path::{Path, PathBuf};
 
@@ -122,8 +122,8 @@ fn make(
             return Ok(None);
         }
     }
-    let text = match plan_text(&book, &import, &profile, &words(&profile, &args.sheet)) {
-        Ok(text) => text,
+    let plan = match plan_text(&book, &import, &profile, &words(&profile, &args.sheet)) {
+        Ok(plan) => plan,
         Err(wrong) => {
             let why = wrong.first().map_or("", |first| &first.message);
             session.diagnostics.push(not_reconciled(why));
@@ -139,12 +139,12 @@ fn make(
         true => Rows::NotTaken,
         false => Rows::All,
     };
-    let report = check(&book, &import, &profile, (&text, rows), session);
+    let report = check(&book, &import, &profile, (&plan, rows), session);
     Ok(report.map(|report| Made {
         book,
         import,
         profile,
-        text,
+        text: plan.text,
         report,
     }))
 }
@@ -201,27 +201,24 @@ fn check(
     book: &Book,
     import: &Import,
     profile: &Profile,
-    (text, rows): (&str, Rows),
+    (plan, rows): (&PlanText, Rows),
     session: &mut Session,
 ) -> Option<Report> {
-    let file = session.sources.add("the imported plan", text);
-    let again = || -> Result<(Plan, Vec<Sum>), String> {
-        let plan = read_again(file, text)?;
-        let sums = reconcile(import, &profile.answers, &plan)?;
-        Ok((plan, sums))
-    };
-    // Loading a pack takes as long as reading a plan of some hundred faces.
-    let (again, pack) = rayon::join(again, || measured::pack(session));
-    let (plan, sums) = match again {
+    let (sheet, again) = rayon::join(
+        || sums_of_sheet(import, &profile.answers),
+        || again::in_parts(plan),
+    );
+    let again = match again.map_or_else(|| again::whole(plan, session), Ok) {
         Ok(again) => again,
-        Err(why) => {
+        Err(Fault::Unreadable(why)) => {
             session.diagnostics.push(not_reconciled(&why));
             return None;
         }
+        Err(Fault::Told) => return None,
     };
-    let end = Span::new(file, text.len(), text.len());
-    let measured = measured::sums(plan, end, &pack?, session)?;
-    let report = report::report((book, import), &sums, Some(&measured), profile, rows);
+    let sums = reconcile(&sheet, &again.sums);
+    let measured = Some(&again.measured);
+    let report = report::report((book, import), &sums, measured, profile, rows);
     if let Some(wrong) = report.sums.iter().find(|sum| !sum.agrees) {
         let why = format!(
             "{}: {} in the sheet, {} in the plan",
