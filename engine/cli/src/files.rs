@@ -2,6 +2,7 @@
 
 use crate::unfinished::Unfinished;
 use parge_base::{Code, Diagnostic, FileId, Sources, Span};
+use rayon::prelude::*;
 use std::fs::{self, File};
 use std::io::{self, Read, Write as _};
 use std::path::Path;
@@ -154,36 +155,40 @@ pub(crate) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Diagnostic> {
     write_all_whole(&[(path, bytes)])
 }
 
-/// Writes several files so that none takes its place before all of them are whole.
+/// Writes several files so that none takes its place before all of them are whole: beside each other,
+/// since most of the time the disk is waited for.
 pub(crate) fn write_all_whole(files: &[(&Path, &[u8])]) -> Result<(), Diagnostic> {
-    let writes = files.iter().map(|(path, bytes)| {
-        let write = |file: &mut File| Ok(file.write_all(bytes)?);
-        (*path, write)
+    let write = |bytes: &[u8], file: &mut File| Ok(file.write_all(bytes)?);
+    let whole = files.par_iter().map(|(path, bytes)| {
+        let file = whole_beside(path, &|file| write(bytes, file))?;
+        Ok((*path, file))
     });
-    let writes: Vec<_> = writes.collect();
-    let writes = writes
-        .iter()
-        .map(|(path, write)| (*path, write as &Write<'_>));
-    write_each_whole(writes)
+    // Whichever is done first, the first of the list that failed is told.
+    let whole: Vec<Result<(&Path, Unfinished), Diagnostic>> = whole.collect();
+    take_places(whole.into_iter().collect::<Result<_, _>>()?)
 }
 
 /// The same for files that write themselves, one after another.
 pub(crate) fn write_each_whole<'f>(
     files: impl Iterator<Item = (&'f Path, &'f Write<'f>)>,
 ) -> Result<(), Diagnostic> {
-    let mut whole = Vec::new();
-    for (path, write) in files {
-        let file = beside(path, write).map_err(|why| match why {
-            Unwritten::Io(error) => cannot_write(path, &error),
-            Unwritten::Said(diagnostic) => diagnostic,
-        })?;
-        whole.push((path, file));
-    }
+    let whole = files.map(|(path, write)| Ok((path, whole_beside(path, write)?)));
+    take_places(whole.collect::<Result<_, _>>()?)
+}
+
+fn take_places(whole: Vec<(&Path, Unfinished)>) -> Result<(), Diagnostic> {
     for (path, file) in whole {
         file.take_place(path)
             .map_err(|error| cannot_write(path, &error))?;
     }
     Ok(())
+}
+
+fn whole_beside(path: &Path, write: &Write<'_>) -> Result<Unfinished, Diagnostic> {
+    beside(path, write).map_err(|why| match why {
+        Unwritten::Io(error) => cannot_write(path, &error),
+        Unwritten::Said(diagnostic) => diagnostic,
+    })
 }
 
 fn beside(path: &Path, write: &Write<'_>) -> Result<Unfinished, Unwritten> {

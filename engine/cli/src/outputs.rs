@@ -4,7 +4,6 @@ use crate::files::{self, read_bytes};
 use parge_base::{Code, Diagnostic};
 use parge_sheets::is_untouched_file;
 use std::fs::File;
-use std::io::Write;
 use std::path::{Path, PathBuf};
 
 /// A file to be written.
@@ -34,14 +33,14 @@ pub(crate) fn write(
     is_untouched: impl Fn(&[u8]) -> bool,
     force: bool,
 ) -> Result<(), Diagnostic> {
-    let outputs = outputs.iter().map(|Output { path, bytes }| Written {
-        path: path.clone(),
-        write: Box::new(|file: &mut File| Ok(file.write_all(bytes)?)),
-    });
-    let outputs: Vec<Written<'_>> = outputs.collect();
     // A file that cannot be read is not known to be the program's own.
     let own = |path: &Path| read_bytes(path, MAX_OUTPUT).is_ok_and(|bytes| is_untouched(&bytes));
-    write_each(&outputs, read, own, force)
+    let paths: Vec<&Path> = outputs.iter().map(|output| &*output.path).collect();
+    may_be_written(&paths, read, own, force)?;
+    let files = outputs
+        .iter()
+        .map(|Output { path, bytes }| (&**path, &**bytes));
+    files::write_all_whole(&files.collect::<Vec<_>>())
 }
 
 /// The same for files that write themselves; `is_untouched` looks at what is there by its path.
@@ -51,21 +50,37 @@ pub(crate) fn write_each(
     is_untouched: impl Fn(&Path) -> bool,
     force: bool,
 ) -> Result<(), Diagnostic> {
-    for (at, Written { path, .. }) in outputs.iter().enumerate() {
+    let paths: Vec<&Path> = outputs.iter().map(|output| &*output.path).collect();
+    may_be_written(&paths, read, is_untouched, force)?;
+    files::write_each_whole(
+        outputs
+            .iter()
+            .map(|Written { path, write }| (path.as_path(), &**write)),
+    )
+}
+
+/// Whether nothing stands against writing files at these paths.
+fn may_be_written(
+    paths: &[&Path],
+    read: &[PathBuf],
+    is_untouched: impl Fn(&Path) -> bool,
+    force: bool,
+) -> Result<(), Diagnostic> {
+    for (at, path) in paths.iter().enumerate() {
         let same = |other: &Path| same_file(path, other);
         let refuse = |why: &str| {
             let message = format!("{} {why}", path.display());
             let help = "give the output another name";
             Err(Diagnostic::new(Code::CannotWrite, message, help))
         };
-        if outputs.iter().take(at).any(|other| same(&other.path)) {
+        if paths.iter().take(at).any(|other| same(other)) {
             return refuse("cannot be two outputs at once");
         }
         if read.iter().any(|read| same(read)) {
             return refuse("is what the figures are read from");
         }
     }
-    for Written { path, .. } in outputs {
+    for path in paths {
         if !force && path.exists() && !is_untouched(path) {
             let message = format!(
                 "{} is there already, and was not left as this program wrote it",
@@ -75,11 +90,7 @@ pub(crate) fn write_each(
             return Err(Diagnostic::new(Code::AlreadyThere, message, help));
         }
     }
-    files::write_each_whole(
-        outputs
-            .iter()
-            .map(|Written { path, write }| (path.as_path(), &**write)),
-    )
+    Ok(())
 }
 
 /// Whether a file is an output of this program that nobody has changed: a workbook, or an

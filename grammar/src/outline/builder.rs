@@ -86,9 +86,7 @@ impl<'a> Builder<'a> {
             pending: Pending::default(),
             parens: 0,
             paired: true,
-            all_seen: outlined
-                .iter()
-                .all(|byte| matches!(byte, b' '..=b'~' | b'\n' | b'\r' | b'\t')),
+            all_seen: all_seen(outlined),
             skip: Skip::default(),
             stray_end: None,
             found: Vec::new(),
@@ -412,6 +410,13 @@ impl<'a> Builder<'a> {
     fn span(&self, range: &Range<usize>) -> Span {
         Span::new(self.file, range.start, range.end)
     }
+}
+
+/// Whether every byte is a letter that is seen, or a plain blank; many bytes at a time.
+fn all_seen(text: &[u8]) -> bool {
+    let is_seen = |byte: &u8| matches!(byte, b' '..=b'~' | b'\n' | b'\r' | b'\t');
+    let mut chunks = text.chunks(256);
+    chunks.all(|chunk| chunk.iter().fold(true, |seen, byte| seen & is_seen(byte)))
 }
 
 fn first_word<'t>(text: &'t str, item: &Item) -> &'t str {

@@ -46,6 +46,18 @@ pub(super) enum Kind {
     Text,
 }
 
+/// The bytes that end a run, but for a `"` that is an inch mark. Most bytes of a plan are looked at here.
+const ENDS_RUN: [bool; 256] = {
+    let mut ends = [false; 256];
+    let mut at = 0;
+    let marks = b" \t#\n\r{}()\"";
+    while at < marks.len() {
+        ends[marks[at] as usize] = true;
+        at += 1;
+    }
+    ends
+};
+
 /// A mark and its bytes.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Mark {
@@ -130,17 +142,14 @@ impl<'t> Marks<'t> {
 
     /// Reads a run of bytes without meaning of their own.
     fn run(&mut self) -> Kind {
-        let rest = self.bytes.get(self.at..).unwrap_or(&[]);
-        let mut before = self.at.checked_sub(1).and_then(|at| self.bytes.get(at));
-        let end = rest.iter().position(|byte| match byte {
-            b' ' | b'\t' | b'#' | b'\n' | b'\r' | b'{' | b'}' | b'(' | b')' => true,
-            b'"' if !before.is_some_and(u8::is_ascii_digit) => true,
-            _ => {
-                before = Some(byte);
-                false
+        self.at += 1;
+        while let Some(byte) = self.peek() {
+            let ends = ENDS_RUN.get(usize::from(byte)).copied().unwrap_or_default();
+            if ends && (byte != b'"' || !self.is_inch_mark()) {
+                break;
             }
-        });
-        self.at += end.unwrap_or(rest.len());
+            self.at += 1;
+        }
         Kind::Text
     }
 

@@ -134,8 +134,11 @@ impl<'r, 'a> Quick<'r, 'a> {
     /// A text in quotes that says something and holds no escape.
     fn quoted(&mut self) -> Option<Name> {
         let start = self.at;
-        let (text, _) = self.rest().strip_prefix('"')?.split_once('"')?;
-        if text.contains(['\\', '\n', '\r']) || text.trim().is_empty() {
+        let inside = self.rest().strip_prefix('"')?;
+        let is_mark = |byte: u8| matches!(byte, b'"' | b'\\' | b'\n' | b'\r');
+        let end = inside.bytes().position(is_mark)?;
+        let (text, behind) = inside.split_at_checked(end)?;
+        if !behind.starts_with('"') || text.trim().is_empty() {
             return None;
         }
         self.take(text.len() + 2);

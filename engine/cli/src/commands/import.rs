@@ -49,7 +49,7 @@ pub(crate) fn run(args: &ImportArgs, world: &mut World<'_>) -> io::Result<Exit> 
         kept: merged.kept.clone(),
         deleted: merged.deleted.clone(),
     });
-    let outputs = outputs(args, &made, merged.as_ref(), world);
+    let outputs = outputs(args, &mut made, merged, world);
     let written = outputs.and_then(|outputs| {
         let read = [world.folder.join(&args.sheet)];
         let is_untouched = |bytes: &[u8]| parge_sheets::is_untouched(bytes);
@@ -163,8 +163,12 @@ fn answered(
     session: &mut Session,
     world: &mut World<'_>,
 ) -> io::Result<Option<Answered>> {
-    let profile = told::profile(args, session, world);
-    let book = read(&args.sheet, world).map_err(|error| session.diagnostics.push(error));
+    let (sheet, folder) = (&args.sheet, &world.folder);
+    let (profile, book) = rayon::join(
+        || told::profile(args, session, folder),
+        || read(sheet, folder),
+    );
+    let book = book.map_err(|error| session.diagnostics.push(error));
     let (Some(mut profile), Ok(book)) = (profile, book) else {
         return Ok(None);
     };
@@ -238,10 +242,10 @@ fn not_reconciled(why: &str) -> Diagnostic {
 }
 
 /// The file as sheets of cells.
-fn read(path: &Path, world: &World<'_>) -> Result<Book, Diagnostic> {
+fn read(path: &Path, folder: &Path) -> Result<Book, Diagnostic> {
     let name = path.display().to_string();
     let limit = grid::MAX_BYTES as u64;
-    let bytes = read_bytes(&world.folder.join(path), limit).map_err(|error| match error {
+    let bytes = read_bytes(&folder.join(path), limit).map_err(|error| match error {
         ReadError::TooLarge => {
             let message = format!("{name} is larger than {} MB", limit >> 20);
             let help = "copy the table of measurements into a new workbook, and import that";
@@ -292,8 +296,8 @@ fn of_program(profile: &Profile) -> Option<Guess> {
 /// All files that are to be written.
 fn outputs(
     args: &ImportArgs,
-    made: &Made,
-    merged: Option<&Merge>,
+    made: &mut Made,
+    merged: Option<Merge>,
     world: &World<'_>,
 ) -> Result<Vec<Output>, Diagnostic> {
     let mut outputs = Vec::new();
@@ -303,15 +307,16 @@ fn outputs(
     }
     if let Some(path) = &args.output {
         let path = ending(path, "parge", world)?;
-        let text = merged.map_or(&made.text, |merged| &merged.text);
+        let first = std::mem::take(&mut made.text);
+        let text = merged.map_or_else(|| first.clone(), |merged| merged.text);
         // The first import is what a revised sheet is held against.
         outputs.push(Output {
             path: update::base_of(&path),
-            bytes: made.text.clone().into_bytes(),
+            bytes: first.into_bytes(),
         });
         outputs.push(Output {
             path,
-            bytes: text.clone().into_bytes(),
+            bytes: text.into_bytes(),
         });
     }
     outputs.extend(beside(args, made, world)?);

@@ -1,6 +1,5 @@
 //! What an import is told: a profile, and the answers of flags; and what it has learnt.
 
-use crate::World;
 use crate::args::ImportArgs;
 use crate::files::read_text;
 use crate::session::Session;
@@ -12,14 +11,10 @@ use parge_importers::profile::{self, Profile, SHIPPED};
 use std::path::Path;
 
 /// The profile with the answers of flags on top; `None` after what is wrong was told.
-pub(super) fn profile(
-    args: &ImportArgs,
-    session: &mut Session,
-    world: &World<'_>,
-) -> Option<Profile> {
+pub(super) fn profile(args: &ImportArgs, session: &mut Session, folder: &Path) -> Option<Profile> {
     let found = match &args.profile {
         None => Ok(Profile::default()),
-        Some(path) => named(path, session, world),
+        Some(path) => named(path, session, folder),
     };
     let mut profile = found
         .map_err(|error| session.diagnostics.push(error))
@@ -52,9 +47,9 @@ pub(super) fn profile(
 }
 
 /// A profile by its path, or one of the program by its name.
-fn named(path: &Path, session: &mut Session, world: &World<'_>) -> Result<Profile, Diagnostic> {
+fn named(path: &Path, session: &mut Session, folder: &Path) -> Result<Profile, Diagnostic> {
     let name = path.display().to_string();
-    let full = world.folder.join(path);
+    let full = folder.join(path);
     let shipped = SHIPPED.iter().find(|(known, _)| *known == name);
     let file = match shipped.filter(|_| !full.exists()) {
         Some((name, text)) => session.sources.add(format!("profile {name}"), *text),
