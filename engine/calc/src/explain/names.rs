@@ -101,6 +101,34 @@ pub(crate) fn words(name: &str) -> String {
 
 /// The names that scripts give to the figures of a run.
 pub(crate) fn of_rule(run: &Run, sources: &Sources) -> HashMap<NodeId, String> {
+    RuleNames::new(sources).of(run)
+}
+
+/// The names that scripts give to the figures of runs. Runs of one pack stand on the same lines, each of
+/// which is looked at once.
+pub(crate) struct RuleNames<'a>(Places<'a>);
+
+impl<'a> RuleNames<'a> {
+    pub(crate) fn new(sources: &'a Sources) -> Self {
+        Self(Places {
+            sources,
+            known: HashMap::new(),
+        })
+    }
+
+    /// Those of one run.
+    pub(crate) fn of(&mut self, run: &Run) -> HashMap<NodeId, String> {
+        let uses = uses(run);
+        let named = operations(&run.tape).filter_map(|(node, place)| {
+            let uses = uses.get(&node).map_or(&[][..], Vec::as_slice);
+            Some((node, self.0.name(place, uses)?))
+        });
+        named.collect()
+    }
+}
+
+/// Where the figures of a run are used.
+fn uses(run: &Run) -> HashMap<NodeId, Vec<Span>> {
     let mut uses: HashMap<NodeId, Vec<Span>> = HashMap::new();
     let mut used = |node: NodeId, place: Option<Span>| {
         uses.entry(node).or_default().extend(place);
@@ -125,15 +153,7 @@ pub(crate) fn of_rule(run: &Run, sources: &Sources) -> HashMap<NodeId, String> {
     for line in &run.charges {
         used(line.value, line.place);
     }
-    let mut places = Places {
-        sources,
-        known: HashMap::new(),
-    };
-    let named = operations(&run.tape).filter_map(|(node, place)| {
-        let uses = uses.get(&node).map_or(&[][..], Vec::as_slice);
-        Some((node, places.name(place, uses)?))
-    });
-    named.collect()
+    uses
 }
 
 fn operations(tape: &Tape) -> impl Iterator<Item = (NodeId, Span)> {

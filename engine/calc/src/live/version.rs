@@ -11,7 +11,7 @@ use super::plan::Plan;
 use super::rule::{Given, Laid, Lay, Workings};
 use super::{Class, Content, Goes, Live, Planned, Rows, Term, Version, Working};
 use crate::days::Source;
-use crate::explain::names;
+use crate::explain::names::{self, RuleNames};
 use crate::origins::job_origin;
 use crate::price::Estimate;
 use crate::takeoff::Taken;
@@ -56,7 +56,7 @@ pub(super) fn lay_out<'a>(estimate: &'a Estimate, sources: &Sources) -> Live<'a>
         let mut laying = Laying {
             live: &mut live,
             estimate,
-            sources,
+            names: RuleNames::new(sources),
             number,
             job_inputs: HashMap::new(),
             answers: HashMap::new(),
@@ -195,7 +195,7 @@ pub(super) fn bid_value(estimate: &Estimate, figure: BidFigure) -> f64 {
 struct Laying<'l, 'a> {
     live: &'l mut Live<'a>,
     estimate: &'a Estimate,
-    sources: &'l Sources,
+    names: RuleNames<'l>,
     number: usize,
     /// What the rules for the job were given that is reckoned from all faces.
     job_inputs: HashMap<&'static str, Expr>,

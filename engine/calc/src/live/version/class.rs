@@ -53,7 +53,7 @@ impl<'a> Laying<'_, 'a> {
             Rows::Edges(_) => Vec::new(),
         };
         let (first, guards) = (self.live.workings.len(), guards(&tape));
-        let mut names = names::of_rule(run, self.sources);
+        let mut names = self.names.of(run);
         for line in &lines {
             names.entry(line.node).or_insert_with(|| line.words());
         }

@@ -43,7 +43,7 @@ impl<'a> Laying<'_, 'a> {
                 });
         let slots: Vec<Given> = slots.collect();
         let first = self.live.workings.len();
-        let words = names::of_rule(single.run, self.sources);
+        let words = self.names.of(single.run);
         let lay = Lay {
             tape: &tape,
             system: self.live.system,
