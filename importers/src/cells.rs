@@ -13,11 +13,13 @@ pub use number::{Decimal, Evidence, evidence};
 pub use unit::{LengthUnit, UnitWord, in_format, unit_in_words, whole_unit};
 
 use crate::grid::{At, Cell, Content};
+use compact_str::{CompactString, format_compact};
 use date::fraction_of;
 use number::Number;
-use parge_base::{Dim, Quantity};
-use pieces::{Piece, pieces};
+use parge_base::Dim;
+use pieces::{Piece, Pieces, pieces};
 use rust_decimal::Decimal as Exact;
+use smallvec::{SmallVec, smallvec};
 
 /// Lengths over this are no sizes of a face, in metres.
 const LONGEST: f64 = 10_000.0;
@@ -42,6 +44,16 @@ pub enum UnitFrom {
 }
 
 impl UnitFrom {
+    /// All of them, in their order.
+    pub(crate) const ALL: [Self; 6] = [
+        Self::Cell,
+        Self::Format,
+        Self::Header,
+        Self::Row,
+        Self::Note,
+        Self::Profile,
+    ];
+
     /// In words.
     pub fn words(self) -> &'static str {
         match self {
@@ -55,14 +67,20 @@ impl UnitFrom {
     }
 }
 
-/// A length or an area that stands in a cell.
+/// What a cell of sizes holds: one of them mostly, and two at most.
+pub type Figures = SmallVec<[Figure; 2]>;
+
+/// A length or an area that stands in a cell. A sheet has hundreds of thousands, so it is kept small
+/// and in one piece.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Figure {
-    quantity: Quantity,
-    written: String,
+    size: f64,
+    is_area: bool,
+    written: CompactString,
     negative: bool,
-    decimals: u32,
-    step: f64,
+    decimals: u16,
+    /// The unit of the last number that is written.
+    unit: LengthUnit,
     at: At,
     unit_from: UnitFrom,
     was_text: bool,
@@ -71,12 +89,15 @@ pub struct Figure {
 impl Figure {
     /// Its size, without a sign, in base units.
     pub fn size(&self) -> f64 {
-        self.quantity.value
+        self.size
     }
 
     /// Length or area.
     pub fn dim(&self) -> Dim {
-        self.quantity.dim
+        match self.is_area {
+            true => Dim::AREA,
+            false => Dim::LENGTH,
+        }
     }
 
     /// As a plan writes it.
@@ -107,7 +128,11 @@ impl Figure {
     /// Half of the last digit that is written, in base units: how far the figure may be off for
     /// having been rounded.
     pub fn half_digit(&self) -> f64 {
-        self.step * 0.5
+        let step = match self.is_area {
+            true => self.unit.factor(Dim::AREA).unwrap_or(1.0),
+            false => self.unit.metres(),
+        };
+        0.1_f64.powi(i32::from(self.decimals)) * step * 0.5
     }
 
     /// The number that is written, for a figure of one unit.
@@ -125,7 +150,7 @@ impl Figure {
 
     /// Digits behind the point.
     pub fn decimals(&self) -> u32 {
-        self.decimals
+        u32::from(self.decimals)
     }
 }
 
@@ -180,22 +205,13 @@ pub struct Manner {
 }
 
 /// Reads a cell of one length, or of two with a cross between: `102 x 30`.
-pub fn lengths(cell: &Cell, at: At, manner: &Manner) -> Result<Vec<Figure>, Why> {
+pub fn lengths(cell: &Cell, at: At, manner: &Manner) -> Result<Figures, Why> {
     let text = match plain(cell, manner)? {
-        Plain::Number(number) => {
-            let unit = in_format(cell.format.as_deref()).and_then(|word| word.length());
-            let unit = unit.map(|unit| (unit, UnitFrom::Format)).or(manner.length);
-            return Ok(vec![one_length(
-                &[Piece { number, unit: None }],
-                unit,
-                at,
-                false,
-            )?]);
-        }
+        Plain::Number(number) => return Ok(smallvec![of_number(cell, number, at, manner)?]),
         Plain::Text(text) => text,
     };
     let (sides, negative) = sides(&text)?;
-    let read: Vec<Vec<Piece>> = sides
+    let read: SmallVec<[Pieces; 2]> = sides
         .iter()
         .map(|side| pieces(side, manner.decimal).map_err(Why::Unclear))
         .collect::<Result<_, _>>()?;
@@ -215,6 +231,35 @@ pub fn lengths(cell: &Cell, at: At, manner: &Manner) -> Result<Vec<Figure>, Why>
         Ok(Figure { negative, ..figure })
     });
     figures.collect()
+}
+
+/// Reads a cell of one length; none where it holds two.
+pub fn length(cell: &Cell, at: At, manner: &Manner) -> Result<Option<Figure>, Why> {
+    if let Content::Number(number) = cell.content {
+        return of_number(cell, Number::of(number), at, manner).map(Some);
+    }
+    let mut read = lengths(cell, at, manner)?;
+    Ok(read.pop().filter(|_| read.is_empty()))
+}
+
+/// The length that a number is in the unit of its cell or of its column.
+fn of_number(cell: &Cell, number: Number, at: At, manner: &Manner) -> Result<Figure, Why> {
+    let unit = in_format(cell.format.as_deref()).and_then(|word| word.length());
+    let unit = unit.map(|unit| (unit, UnitFrom::Format)).or(manner.length);
+    let (unit, unit_from) = unit.ok_or(Why::NoUnit)?;
+    let size = number.value() * unit.factor(Dim::LENGTH)?;
+    in_bounds(size, LONGEST, "a length")?;
+    Ok(Figure {
+        size,
+        is_area: false,
+        negative: number.negative,
+        decimals: number.decimals(),
+        written: number.written_with(unit.word()),
+        unit,
+        at,
+        unit_from,
+        was_text: false,
+    })
 }
 
 /// A length that somebody states for cells that have none, as `8ft 6in`.
@@ -239,22 +284,15 @@ pub(crate) fn given_length_at(text: &str, at: At) -> Result<Figure, Why> {
 }
 
 /// Feet and inches from two cells beside each other.
-pub(crate) fn feet_and_inches(feet: Option<Figure>, inches: Option<Figure>) -> Option<Figure> {
-    let (feet, inches) = match (feet, inches) {
-        (Some(feet), Some(inches)) => (feet, inches),
-        (one, other) => return one.or(other),
-    };
-    Some(Figure {
-        quantity: Quantity {
-            value: feet.size() + inches.size(),
-            dim: Dim::LENGTH,
-        },
-        written: format!("{} {}", feet.written, inches.written),
-        step: inches.step,
+pub(crate) fn feet_and_inches(feet: &Figure, inches: &Figure) -> Figure {
+    Figure {
+        size: feet.size() + inches.size(),
+        written: format_compact!("{} {}", feet.written, inches.written),
+        unit: inches.unit,
         decimals: inches.decimals,
         was_text: feet.was_text || inches.was_text,
-        ..feet
-    })
+        ..*feet
+    }
 }
 
 /// Reads a cell of an area.
@@ -295,14 +333,12 @@ pub fn area(cell: &Cell, at: At, manner: &Manner) -> Result<Figure, Why> {
     let value = number.value() * factor;
     in_bounds(value, LARGEST, "an area")?;
     Ok(Figure {
-        quantity: Quantity {
-            value,
-            dim: Dim::AREA,
-        },
-        written: format!("{}{}2", number.written(), unit.word()),
+        size: value,
+        is_area: true,
+        written: format_compact!("{}{}2", number.written(), unit.word()),
         negative: negative || number.negative,
         decimals: number.decimals(),
-        step: 0.1_f64.powi(number.decimals() as i32) * factor,
+        unit,
         at,
         unit_from,
         was_text,
@@ -311,6 +347,9 @@ pub fn area(cell: &Cell, at: At, manner: &Manner) -> Result<Figure, Why> {
 
 /// Reads a cell of a count: `4`, `4 nos`, `x 4`.
 pub fn count(cell: &Cell, at: At, manner: &Manner) -> Result<Count, Why> {
+    if let Content::Number(number) = cell.content {
+        return counted(number.abs(), number < 0.0, at, false);
+    }
     let (number, negative, was_text) = match plain(cell, manner)? {
         Plain::Number(number) => (number, false, false),
         Plain::Text(text) => {
@@ -329,7 +368,11 @@ pub fn count(cell: &Cell, at: At, manner: &Manner) -> Result<Count, Why> {
             }
         }
     };
-    let value = number.value();
+    counted(number.value(), negative || number.negative, at, was_text)
+}
+
+/// A number as a count.
+fn counted(value: f64, negative: bool, at: At, was_text: bool) -> Result<Count, Why> {
     if value.fract() != 0.0 || value > f64::from(u16::MAX) {
         return Err(Why::unclear(format!(
             "a count of {value} is no whole number of faces"
@@ -340,7 +383,7 @@ pub fn count(cell: &Cell, at: At, manner: &Manner) -> Result<Count, Why> {
     }
     Ok(Count {
         number: value as u32,
-        negative: negative || number.negative,
+        negative,
         at,
         was_text,
     })
@@ -426,7 +469,7 @@ fn one_length(
     at: At,
     was_text: bool,
 ) -> Result<Figure, Why> {
-    let mut parts: Vec<(&Number, LengthUnit)> = Vec::new();
+    let mut parts: SmallVec<[(&Number, LengthUnit); 3]> = SmallVec::new();
     let mut unit_from = UnitFrom::Cell;
     for piece in pieces {
         let own = match (piece.unit, parts.last()) {
@@ -452,7 +495,7 @@ fn one_length(
     }
     let negative = parts.first().is_some_and(|(number, _)| number.negative);
     let mut value = 0.0;
-    let mut written = String::new();
+    let mut written = CompactString::default();
     for (number, unit) in &parts {
         value += number.value() * unit.factor(Dim::LENGTH)?;
         // `8' 0"` and `0' 6"` are written without their zero.
@@ -460,22 +503,21 @@ fn one_length(
             if !written.is_empty() {
                 written.push(' ');
             }
-            written += number.written();
-            written += unit.word();
+            written.push_str(number.written());
+            written.push_str(unit.word());
         }
     }
     in_bounds(value, LONGEST, "a length")?;
-    let decimals = parts.last().map_or(0, |(number, _)| number.decimals());
-    let step = parts.last().map_or(1.0, |(_, unit)| unit.metres());
+    let (last, unit) = parts
+        .pop()
+        .ok_or_else(|| Why::unclear("the cell is empty"))?;
     Ok(Figure {
-        quantity: Quantity {
-            value,
-            dim: Dim::LENGTH,
-        },
+        size: value,
+        is_area: false,
         written,
         negative,
-        decimals,
-        step: 0.1_f64.powi(decimals as i32) * step,
+        decimals: last.decimals(),
+        unit,
         at,
         unit_from,
         was_text,

@@ -10,7 +10,7 @@ pub use header::{Head, header_words};
 pub(crate) use recognise::pair_feet_and_inches;
 pub use recognise::{Column, Content, Recognised, recognise};
 pub use role::{Role, Subject};
-pub use words::{RowWord, Words};
+pub use words::{RowWord, RowWords, Words};
 
 /// What a text may be the header of, whatever stands under it. Headers are short: a sentence that
 /// has a known word in it is none.

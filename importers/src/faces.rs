@@ -12,17 +12,21 @@ mod keep;
 mod left_out;
 mod openings;
 mod reader;
+mod roles;
 mod row;
 mod running;
+mod seen;
 mod setup;
 mod shown;
 mod sizes;
 mod stated;
 mod totals;
+mod unique;
 mod units;
 
 pub use import::import;
 pub(crate) use import::{doubt, tables};
+pub(crate) use roles::Roles;
 pub(crate) use row::{Cells, Trouble};
 pub(crate) use setup::Setup;
 pub(crate) use shown::rounded;
@@ -32,7 +36,8 @@ use crate::columns::{Column, Role};
 use crate::grid::At;
 use crate::price_list::OfferRead;
 use crate::profile::Are;
-use std::ops::RangeInclusive;
+use compact_str::CompactString;
+use smallvec::SmallVec;
 
 /// All that was made of a file.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -66,6 +71,9 @@ pub struct TableRead {
     pub columns: Vec<Column>,
 }
 
+/// The figures of a row with the roles of their columns: mostly few.
+pub type RowFigures = SmallVec<[(Role, f64); 3]>;
+
 /// What became of a row.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RowRead {
@@ -73,14 +81,12 @@ pub struct RowRead {
     pub sheet: usize,
     /// The row from 0.
     pub row: u32,
-    /// The columns of its table.
-    pub columns: RangeInclusive<u32>,
-    /// The number of its table in [`Import::tables`]; none above all tables.
-    pub table: Option<usize>,
+    /// The first column of its table.
+    pub from_column: u32,
     /// What became of it.
     pub verdict: Verdict,
     /// The figures of its cells, with the sizes they have in base units; counts are plain numbers.
-    pub figures: Vec<(Role, f64)>,
+    pub figures: RowFigures,
     /// How often the block is there that it stands in.
     pub times: u32,
 }
@@ -123,9 +129,9 @@ impl Verdict {
 #[derive(Debug, Clone, PartialEq)]
 pub struct FaceRead {
     /// What it belongs to.
-    pub structure: String,
+    pub structure: CompactString,
     /// Its name, which no other face of the structure has.
-    pub name: String,
+    pub name: CompactString,
     /// Its sizes.
     pub sizes: Sizes,
     /// How many equal ones there are.

@@ -35,7 +35,7 @@ pub fn price_list(book: &Book, profile: &Profile) -> Import {
         ..profile.clone()
     };
     let mut out = tables(book, &profile, Subject::Prices, &|setup, columns, out| {
-        rows::read(setup, &columns, out);
+        rows::read(setup, columns, out);
     });
     // What was answered decides on prices, so that it is signed with them.
     let given = profile.answers.given().into_iter();

@@ -248,7 +248,7 @@ fn together(
     let rows = rows.map(|row| RowLine {
         sheet: sheet(row.sheet),
         row: row.row + 1,
-        from_column: (*row.columns.start() > 0).then(|| letters(*row.columns.start())),
+        from_column: (row.from_column > 0).then(|| letters(row.from_column)),
         verdict: row.verdict.word(),
         detail: detail(book, import, &row.verdict),
     });

@@ -1,5 +1,7 @@
 //! Numbers as offices write them.
 
+use compact_str::{CompactString, ToCompactString, format_compact};
+
 /// What stands before the decimals.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Decimal {
@@ -28,9 +30,10 @@ impl Decimal {
 /// A number without its sign, with the digits that were written.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Number {
-    written: String,
+    /// Short, so that it needs no place of its own on the heap.
+    written: CompactString,
     value: f64,
-    decimals: u32,
+    decimals: u16,
     /// Whether it is below zero.
     pub(super) negative: bool,
 }
@@ -39,12 +42,9 @@ impl Number {
     /// A number of a cell. Its shortest form that gives the same number again is what it says.
     pub(super) fn of(value: f64) -> Self {
         let size = value.abs();
-        let written = size.to_string();
-        let decimals = written
-            .split_once('.')
-            .map_or(0, |(_, behind)| behind.len());
+        let written = shortest(size);
         Self {
-            decimals: decimals as u32,
+            decimals: behind_point(&written),
             written,
             value: size,
             negative: value < 0.0,
@@ -54,7 +54,7 @@ impl Number {
     /// A part of one.
     pub(super) fn fraction(top: u8, bottom: u8) -> Self {
         Self {
-            written: format!("{top}/{bottom}"),
+            written: format_compact!("{top}/{bottom}"),
             value: f64::from(top) / f64::from(bottom),
             decimals: 3,
             negative: false,
@@ -66,13 +66,20 @@ impl Number {
         &self.written
     }
 
+    /// The same with a unit behind it.
+    pub(super) fn written_with(self, unit: &str) -> CompactString {
+        let mut written = self.written;
+        written.push_str(unit);
+        written
+    }
+
     /// The number.
     pub(super) fn value(&self) -> f64 {
         self.value
     }
 
     /// Digits behind the point; of a fraction, those that show it to an eighth.
-    pub(super) fn decimals(&self) -> u32 {
+    pub(super) fn decimals(&self) -> u16 {
         self.decimals
     }
 
@@ -97,15 +104,51 @@ impl Number {
         let value: f64 = digits
             .parse()
             .map_err(|_| format!("`{text}` is no number"))?;
-        let decimals = digits.split_once('.').map_or(0, |(_, behind)| behind.len());
         let number = Self {
+            decimals: behind_point(&digits),
             written: digits,
             value,
-            decimals: decimals as u32,
             negative: false,
         };
         Ok((number, length))
     }
+}
+
+/// How many digits stand behind the point.
+fn behind_point(digits: &str) -> u16 {
+    let point = digits.bytes().position(|byte| byte == b'.');
+    let behind = point.map_or(0, |point| digits.len() - point - 1);
+    u16::try_from(behind).unwrap_or(u16::MAX)
+}
+
+/// The shortest digits that give a number again, without a power of ten.
+///
+/// Sizes of walls have few digits. Of such a one so many ten-thousandths are a whole number below
+/// 2^53, and those over 10,000 are the number again; since no other decimal of up to 15 digits
+/// gives it, they are its shortest form, which is cheaper to write than to search.
+fn shortest(size: f64) -> CompactString {
+    const PARTS: f64 = 10_000.0;
+    const MOST: f64 = 1e10;
+    let parts = size * PARTS;
+    let is_short = size < MOST && parts as u64 as f64 == parts && parts / PARTS == size;
+    if !is_short {
+        return format_compact!("{size}");
+    }
+    let (mut parts, mut decimals) = (parts as u64, 4);
+    while decimals > 0 && parts.is_multiple_of(10) {
+        parts /= 10;
+        decimals -= 1;
+    }
+    let digits = parts.to_compact_string();
+    let point = digits.len().saturating_sub(decimals);
+    let (whole, behind) = digits.split_at_checked(point).unwrap_or((&digits, ""));
+    let mut written = CompactString::from(if whole.is_empty() { "0" } else { whole });
+    if decimals > 0 {
+        written.push('.');
+        (behind.len()..decimals).for_each(|_| written.push('0'));
+        written.push_str(behind);
+    }
+    written
 }
 
 fn whole(digits: &str) -> Result<u32, String> {
@@ -131,8 +174,8 @@ fn mixed(before: u32, top: u32, bottom: u32, length: usize) -> Result<(Number, u
         ));
     }
     let written = match before {
-        0 => format!("{top}/{bottom}"),
-        _ => format!("{before} {top}/{bottom}"),
+        0 => format_compact!("{top}/{bottom}"),
+        _ => format_compact!("{before} {top}/{bottom}"),
     };
     let number = Number {
         written,
@@ -144,12 +187,12 @@ fn mixed(before: u32, top: u32, bottom: u32, length: usize) -> Result<(Number, u
 }
 
 /// Digits with their groups taken out and a point before the decimals, and how many bytes they take.
-fn digits(text: &str, decimal: Decimal) -> Result<(String, usize), String> {
+fn digits(text: &str, decimal: Decimal) -> Result<(CompactString, usize), String> {
     let bytes = text.as_bytes();
     let is_digit = |at: usize| bytes.get(at).is_some_and(u8::is_ascii_digit);
     let run = |from: usize| (from..).take_while(|at| is_digit(*at)).count();
-    let (mut digits, mut at) = (String::new(), run(0));
-    digits += text.get(..at).unwrap_or("");
+    let (mut digits, mut at) = (CompactString::default(), run(0));
+    digits.push_str(text.get(..at).unwrap_or(""));
     let is_group = |ch: u8| char::from(ch) == decimal.group() || ch == b' ';
     // Groups of three, as long as they are just that.
     while (1..=3).contains(&at) || digits.len() > 3 {
@@ -159,7 +202,7 @@ fn digits(text: &str, decimal: Decimal) -> Result<(String, usize), String> {
         if run(at + 1) != 3 || bytes.get(at + 4) == Some(&b'/') {
             break;
         }
-        digits += text.get(at + 1..at + 4).unwrap_or("");
+        digits.push_str(text.get(at + 1..at + 4).unwrap_or(""));
         at += 4;
     }
     if bytes
@@ -172,7 +215,7 @@ fn digits(text: &str, decimal: Decimal) -> Result<(String, usize), String> {
             digits.push('0');
         }
         digits.push('.');
-        digits += text.get(at + 1..at + 1 + length).unwrap_or("");
+        digits.push_str(text.get(at + 1..at + 1 + length).unwrap_or(""));
         at += 1 + length;
     }
     let mark_again = bytes.get(at).is_some_and(|ch| matches!(ch, b'.' | b',')) && is_digit(at + 1);
@@ -197,7 +240,7 @@ pub struct Evidence {
 
 impl Evidence {
     /// What either of both says.
-    fn with(self, other: Self) -> Self {
+    pub(crate) fn with(self, other: Self) -> Self {
         Self {
             point: self.point || other.point,
             comma: self.comma || other.comma,
@@ -260,3 +303,6 @@ fn of_one(number: &str) -> Evidence {
         _ => Evidence::default(),
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -2,6 +2,10 @@
 
 use super::number::{Decimal, Number};
 use super::unit::{UnitWord, unit_word};
+use smallvec::SmallVec;
+
+/// The pieces of one text: one mostly, and three at most.
+pub(super) type Pieces = SmallVec<[Piece; 2]>;
 
 /// A number with the unit behind it, if there is one.
 #[derive(Debug, Clone, PartialEq)]
@@ -87,8 +91,8 @@ pub(super) fn across(text: &str) -> Vec<String> {
 }
 
 /// Cuts a text into its pieces; all of it has to be pieces.
-pub(super) fn pieces(text: &str, decimal: Decimal) -> Result<Vec<Piece>, String> {
-    let mut pieces: Vec<Piece> = Vec::new();
+pub(super) fn pieces(text: &str, decimal: Decimal) -> Result<Pieces, String> {
+    let mut pieces = Pieces::new();
     let mut rest = text.trim();
     while !rest.is_empty() {
         if let Some(last) = pieces.last() {

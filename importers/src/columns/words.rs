@@ -4,7 +4,7 @@
 use super::header::{normal, starts_with_words};
 use super::{Role, Subject};
 use serde::Deserialize;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 const ENGLISH: &str = include_str!("../../words/en.toml");
 
@@ -39,6 +39,30 @@ impl RowWord {
     ];
 }
 
+/// What the first words of a row say of it: nothing, or one thing or several.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct RowWords(u8);
+
+impl RowWords {
+    /// Whether they say nothing.
+    pub fn is_empty(self) -> bool {
+        self.0 == 0
+    }
+
+    /// Whether they say this.
+    pub fn has(self, word: RowWord) -> bool {
+        self.0 & Self::of(word).0 != 0
+    }
+
+    fn of(word: RowWord) -> Self {
+        Self(1 << word as u8)
+    }
+
+    fn and(self, other: Self) -> Self {
+        Self(self.0 | other.0)
+    }
+}
+
 /// Words with what they mean.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Words {
@@ -46,6 +70,8 @@ pub struct Words {
     /// Those of the columns of price lists.
     prices: Vec<(String, Role)>,
     rows: Vec<(String, RowWord)>,
+    /// The first two letters of those of rows: what begins with others need not be compared.
+    beginnings: BTreeSet<[u8; 2]>,
 }
 
 #[derive(Deserialize)]
@@ -61,6 +87,7 @@ impl Default for Words {
             columns: Vec::new(),
             prices: Vec::new(),
             rows: Vec::new(),
+            beginnings: BTreeSet::new(),
         };
         // The list is part of the program; that it can be read is tested.
         if let Ok(wire) = toml::from_str::<Wire>(ENGLISH) {
@@ -122,8 +149,10 @@ impl Words {
             .iter()
             .find(|(word, _)| *word == key)
             .ok_or(())?;
-        self.rows
-            .extend(list.iter().map(|word| (normal(word), *kind)));
+        for word in list.iter().map(|word| normal(word)) {
+            self.beginnings.insert(first_two(&word));
+            self.rows.push((word, *kind));
+        }
         Ok(())
     }
 
@@ -149,15 +178,44 @@ impl Words {
         longest.cloned().collect()
     }
 
-    /// What the first words of a row say, each kind with the word.
-    pub fn of_row(&self, text: &str) -> Vec<(RowWord, String)> {
+    /// What the first words of a row say.
+    pub fn of_row(&self, text: &str) -> RowWords {
+        let may_be = beginning(text).is_none_or(|letters| {
+            let [first, _] = letters;
+            let begins = |letters: &[u8; 2]| self.beginnings.contains(letters);
+            begins(&letters) || begins(&[first, 0]) || begins(&[0, 0])
+        });
+        if !may_be {
+            return RowWords::default();
+        }
         let text = normal(text);
-        let found = self
-            .rows
-            .iter()
-            .filter(|(word, _)| starts_with_words(&text, word));
-        found.map(|(word, kind)| (*kind, word.clone())).collect()
+        let said = self.rows.iter();
+        let said = said.filter(|(word, _)| starts_with_words(&text, word));
+        said.fold(RowWords::default(), |all, (_, kind)| {
+            all.and(RowWords::of(*kind))
+        })
     }
+}
+
+/// The first two bytes of a normal text; 0 where it is shorter.
+fn first_two(text: &str) -> [u8; 2] {
+    let mut bytes = text.bytes();
+    [bytes.next().unwrap_or(0), bytes.next().unwrap_or(0)]
+}
+
+/// The first two bytes that a text has once it is normal, where they can be told before it is.
+fn beginning(text: &str) -> Option<[u8; 2]> {
+    let bytes = text.as_bytes();
+    let letter = |at: usize| {
+        let plain = bytes.get(at).filter(|byte| byte.is_ascii_alphanumeric());
+        plain.map(u8::to_ascii_lowercase)
+    };
+    let second = match bytes.get(1) {
+        None => 0,
+        Some(b' ') if letter(2).is_some() => b' ',
+        Some(_) => letter(1)?,
+    };
+    Some([letter(0)?, second])
 }
 
 /// Whether a word stands by itself in a text with a blank at either end.
@@ -172,3 +230,6 @@ fn stands_in(padded: &str, word: &str) -> bool {
 fn known(list: &[String], role: Role) -> impl Iterator<Item = (String, Role)> {
     list.iter().map(move |word| (normal(word), role))
 }
+
+#[cfg(test)]
+mod tests;

@@ -1,41 +1,30 @@
 //! What can be read of a row by itself, before those above it have their verdicts: so it is read on
 //! all cores. It is read the same way when it was not read ahead.
 
-use super::Remark;
 use super::decide::Kind;
+use super::face_row::Names;
 use super::row::{Cells, Trouble};
 use super::sizes::Stated;
-use crate::columns::Role;
 
 /// What was read of a row before its turn; nothing, where nobody read it.
 #[derive(Default)]
 pub(super) struct Ahead {
     kind: Option<Result<Kind, Trouble>>,
-    stated: Option<Noted>,
-}
-
-/// What a row says of its size, with all that was noted while it was read.
-struct Noted {
-    stated: Result<(Stated, Option<u32>), Trouble>,
-    figures: Vec<(Role, f64)>,
-    as_text: Vec<(Role, f64)>,
-    remarks: Vec<Remark>,
+    stated: Option<Result<(Stated, Option<u32>), Trouble>>,
+    names: Option<Names>,
 }
 
 impl Cells<'_> {
     /// Reads what depends on no other row.
-    pub(super) fn read_ahead(mut self) -> Ahead {
+    pub(super) fn read_ahead(&mut self) {
         let kind = self.kind();
         let is_face = matches!(kind, Ok(Kind::Face));
-        let stated = is_face.then(|| Noted {
-            stated: self.stated(),
-            figures: self.figures,
-            as_text: self.as_text,
-            remarks: self.remarks,
-        });
-        Ahead {
-            kind: Some(kind),
-            stated,
+        self.ahead.kind = Some(kind);
+        // What may be left out, or be a total, is read in another way.
+        let is_open = self.is_marked() || self.may_restate();
+        if is_face && !is_open {
+            self.ahead.names = Some(self.names());
+            self.ahead.stated = Some(self.stated());
         }
     }
 
@@ -44,14 +33,13 @@ impl Cells<'_> {
         self.ahead.kind.take().unwrap_or_else(|| self.kind())
     }
 
+    /// What the row calls its face, and what that is made of.
+    pub(super) fn known_names(&mut self) -> Names {
+        self.ahead.names.take().unwrap_or_else(|| self.names())
+    }
+
     /// What the row says of its size, and its count where it states one.
     pub(super) fn known_stated(&mut self) -> Result<(Stated, Option<u32>), Trouble> {
-        let Some(mut noted) = self.ahead.stated.take() else {
-            return self.stated();
-        };
-        self.figures.append(&mut noted.figures);
-        self.as_text.append(&mut noted.as_text);
-        self.remarks.append(&mut noted.remarks);
-        noted.stated
+        self.ahead.stated.take().unwrap_or_else(|| self.stated())
     }
 }

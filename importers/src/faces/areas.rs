@@ -4,38 +4,47 @@ use super::Verdict;
 use super::reader::TableReader;
 use crate::columns::Role;
 
-/// Figures with their columns.
-type Figures = Vec<(Role, f64)>;
+/// The columns of areas: with what openings take, and without.
+const AREAS: [Role; 2] = [Role::Area, Role::NetArea];
 
 /// How far an area of a row may be off what its sizes make, and still be the same.
 const SAME: f64 = 1e-6;
 
 impl TableReader<'_> {
-    /// The figures of a row as they stand in the sums of the sheet: an area is there as often as the
-    /// block that it stands in. Behind them the areas that its sizes make, where none is stated.
-    pub(super) fn with_area(
-        &self,
-        figures: &[(Role, f64)],
-        verdict: &Verdict,
-    ) -> (Figures, Figures) {
-        let mut figures = figures.to_vec();
-        let Some((area, net)) = self.made(verdict) else {
-            return (figures, Vec::new());
+    /// Adds the figures of a row to the sums of the sheet: an area is there as often as the block that
+    /// it stands in. Behind them go the areas that its sizes make, where none is stated.
+    pub(super) fn add_up(&mut self, figures: &[(Role, f64)], verdict: &Verdict) {
+        let is_stated = |role: Role| figures.iter().any(|(stated, _)| *stated == role);
+        let is_summed = |role: &Role| self.roles.has(*role) || is_stated(*role);
+        let made = match AREAS.iter().any(is_summed) {
+            true => self.made(verdict),
+            false => None,
         };
-        let times = f64::from(self.under.times.max(1));
-        let is_face = matches!(verdict, Verdict::Face(_));
-        for (_, value) in figures.iter_mut().filter(|(role, _)| is_area(*role)) {
-            // A face may state the area of all blocks already.
-            if !is_face || (*value - area).abs() > area * SAME {
-                *value *= times;
+        let times = self.under.times;
+        for (role, value) in figures {
+            let value = match made {
+                Some((area, _)) if is_area(*role) => self.of_block(*value, area, verdict),
+                _ => *value,
+            };
+            self.running.add((*role, value), true, verdict, times);
+        }
+        let Some((area, net)) = made else {
+            return;
+        };
+        for (role, value) in AREAS.into_iter().zip([area, net]) {
+            if self.roles.has(role) && !is_stated(role) {
+                self.running.add((role, value), false, verdict, times);
             }
         }
-        let stated: Vec<Role> = figures.iter().map(|(role, _)| *role).collect();
-        let has_column = |role: Role| self.columns.iter().any(|column| column.role == role);
-        let missing = [(Role::Area, area), (Role::NetArea, net)]
-            .into_iter()
-            .filter(|(role, _)| has_column(*role) && !stated.contains(role));
-        (figures, missing.collect())
+    }
+
+    /// A stated area of all blocks; a face may state that already.
+    fn of_block(&self, stated: f64, area: f64, verdict: &Verdict) -> f64 {
+        let is_face = matches!(verdict, Verdict::Face(_));
+        match !is_face || (stated - area).abs() > area * SAME {
+            true => stated * f64::from(self.under.times.max(1)),
+            false => stated,
+        }
     }
 
     /// The areas that the sizes of all equal faces or openings of a row make, in square metres: with
@@ -61,5 +70,5 @@ impl TableReader<'_> {
 
 /// Whether a column is of areas.
 pub(super) fn is_area(role: Role) -> bool {
-    matches!(role, Role::Area | Role::NetArea)
+    AREAS.contains(&role)
 }

@@ -6,18 +6,15 @@ use super::reader::{TableReader, Under};
 use super::row::{Cells, Trouble};
 use super::{Guess, Verdict};
 use crate::columns::Role;
+use compact_str::{CompactString, format_compact};
 
 /// The longest heading, in characters.
 const LONGEST_HEADING: usize = 80;
 
 impl TableReader<'_> {
     /// Words alone name what follows, if anything does.
-    pub(super) fn heading(
-        &mut self,
-        cells: &Cells<'_>,
-        place: usize,
-        text: String,
-    ) -> Result<Verdict, Trouble> {
+    pub(super) fn heading(&mut self, cells: &Cells<'_>, place: usize) -> Result<Verdict, Trouble> {
+        let text = cells.first_text().unwrap_or_default();
         let texts = cells.cells().filter(|cell| cell.text().is_some()).count();
         let has_note = cells.stated_cell(Role::Note).is_some();
         if texts > 1 && has_note {
@@ -30,10 +27,10 @@ impl TableReader<'_> {
         if !self.leads_to_figures(place) || text.chars().count() > LONGEST_HEADING {
             return Ok(Verdict::Note);
         }
-        let (name, times) = repeats(cells, &text)?;
-        self.took_heading(cells, place, &text, (&name, times));
+        let (name, times) = repeats(cells, text)?;
+        self.took_heading(cells, place, text, (&name, times));
         self.under = Under {
-            heading: Some(name.clone()),
+            heading: Some(name.as_str().into()),
             times,
             ..Under::default()
         };
@@ -75,7 +72,7 @@ impl TableReader<'_> {
         };
         let above = place.checked_sub(1).and_then(row);
         above.zip(row(place)).is_some_and(|(above, own)| {
-            let cells = Cells::new(self.setup, &self.columns, above);
+            let cells = Cells::new(self.setup, self.roles, above);
             above.number + 1 == own.number && matches!(cells.kind(), Ok(Kind::Face | Kind::Opening))
         })
     }
@@ -85,10 +82,10 @@ impl TableReader<'_> {
         let table = self.setup.table;
         let following = table.rows.iter().skip(place + 1);
         let rows = following.filter_map(|at| self.setup.sheet.rows.get(*at));
-        let mut rows = rows.map(|row| Cells::new(self.setup, &self.columns, row));
+        let mut rows = rows.map(|row| Cells::new(self.setup, self.roles, row));
         let next: Vec<bool> = rows
             .by_ref()
-            .filter(|cells| cells.cells().next().is_some())
+            .filter(|cells| !cells.is_empty())
             .take(2)
             .map(|cells| cells.has_measure() && !matches!(cells.kind(), Ok(Kind::Total)))
             .collect();
@@ -96,33 +93,33 @@ impl TableReader<'_> {
     }
 
     /// The structure that a row belongs to, from the headings above it and its own column.
-    pub(super) fn structure(&mut self, cells: &Cells<'_>) -> String {
+    pub(super) fn structure(&mut self, cells: &Cells<'_>) -> CompactString {
         const SAME: [&str; 5] = ["\"", "''", "do", "ditto", "-\"-"];
-        let own = cells.text(Role::Structure);
-        let is_same = |text: &String| SAME.iter().any(|word| word.eq_ignore_ascii_case(text));
-        let own = own.filter(|text| !is_same(text));
-        if own.is_some() && own != self.under.structure {
-            self.under.structure.clone_from(&own);
+        let is_same = |text: &str| SAME.iter().any(|word| word.eq_ignore_ascii_case(text));
+        let own = cells.shown(Role::Structure).filter(|text| !is_same(text));
+        let known = self.under.structure.as_deref();
+        if let Some(own) = own.filter(|own| known != Some(own.as_ref())) {
+            self.under.structure = Some(own.into());
             self.under.face = None;
         }
-        let parts = [&self.under.heading, &self.under.structure];
-        let parts: Vec<&str> = parts.into_iter().flatten().map(String::as_str).collect();
-        match parts.as_slice() {
-            [] => {
-                let guess = Guess {
-                    what: format!(
-                        "faces without a heading belong to `{}`",
-                        self.setup.sheet.name
-                    ),
-                    reason: "it is the name of their sheet".to_owned(),
-                };
-                if !self.out.guesses.contains(&guess) {
-                    self.out.guesses.push(guess);
-                }
-                self.setup.sheet.name.clone()
-            }
-            parts => parts.join(", "),
+        match (&self.under.heading, &self.under.structure) {
+            (Some(heading), Some(structure)) => format_compact!("{heading}, {structure}"),
+            (Some(one), None) | (None, Some(one)) => one.clone(),
+            (None, None) => self.structure_of_sheet(),
         }
+    }
+
+    /// Where nothing names a structure, the sheet does, which is told once.
+    fn structure_of_sheet(&mut self) -> CompactString {
+        let sheet = &self.setup.sheet.name;
+        let guess = Guess {
+            what: format!("faces without a heading belong to `{sheet}`"),
+            reason: "it is the name of their sheet".to_owned(),
+        };
+        if !self.out.guesses.contains(&guess) {
+            self.out.guesses.push(guess);
+        }
+        sheet.into()
     }
 }
 

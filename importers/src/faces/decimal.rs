@@ -8,6 +8,7 @@ use crate::cells::{Decimal, Evidence, LengthUnit, UnitWord, evidence};
 use crate::columns::{Column, Role, Subject};
 use crate::grid::{At, Cell};
 use crate::profile::Profile;
+use rayon::prelude::*;
 
 /// All that the figures of a sheet show, and where it is open first.
 #[derive(Debug, Default)]
@@ -32,7 +33,7 @@ pub(super) fn of_sheet(setups: &[Setup<'_>], profile: &Profile, out: &mut Import
         // Questions about the columns are noted when they are read for good.
         let columns = setup::columns(setup, &mut Import::default()).unwrap_or_default();
         for column in columns.iter().filter(|column| is_of_figures(column.role)) {
-            look(setup, column, &mut shown);
+            shown = shown.and(look(setup, column));
         }
     }
     decide(&shown, setups, out)
@@ -42,13 +43,36 @@ fn is_of_figures(role: Role) -> bool {
     role.is_measure() || matches!(role, Role::Pack | Role::PackUnit)
 }
 
-/// Looks through the texts of a column.
-fn look(setup: &Setup<'_>, column: &Column, shown: &mut Shown) {
+impl Shown {
+    /// With what figures below show.
+    fn and(self, below: Self) -> Self {
+        Self {
+            all: self.all.with(below.all),
+            by_unit: self.by_unit || below.by_unit,
+            open_at: self.open_at.or(below.open_at),
+            comma_at: self.comma_at.or(below.comma_at),
+        }
+    }
+}
+
+/// So many rows are looked through by one core at a time.
+const BLOCK: usize = 4_096;
+
+/// Looks through the texts of a column, on all cores.
+fn look(setup: &Setup<'_>, column: &Column) -> Shown {
     if !setup.has_text(column.column) {
-        return;
+        return Shown::default();
     }
     let is_imperial = unit_of(setup, column).is_some_and(LengthUnit::is_imperial);
-    let rows = setup.table.rows.iter();
+    let blocks = setup.table.rows.par_chunks(BLOCK);
+    blocks
+        .map(|rows| look_through(setup, rows, column, is_imperial))
+        .reduce(Shown::default, Shown::and)
+}
+
+fn look_through(setup: &Setup<'_>, rows: &[usize], column: &Column, is_imperial: bool) -> Shown {
+    let mut shown = Shown::default();
+    let rows = rows.iter();
     for row in rows.filter_map(|at| setup.sheet.rows.get(*at)) {
         let Some((cell, text)) = row.cell(column.column).and_then(with_text) else {
             continue;
@@ -73,6 +97,7 @@ fn look(setup: &Setup<'_>, column: &Column, shown: &mut Shown) {
             shown.comma_at.get_or_insert(at);
         }
     }
+    shown
 }
 
 fn with_text(cell: &Cell) -> Option<(&Cell, &str)> {

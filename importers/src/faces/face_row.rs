@@ -8,8 +8,34 @@ use super::sizes::Stated;
 use super::{FaceRead, Guess, Import, Side, Sizes, Verdict};
 use crate::cells::{Figure, given_length_at};
 use crate::columns::Role;
-use crate::grid::{At, Cell};
+use crate::grid::At;
 use crate::profile::Are;
+use compact_str::{CompactString, format_compact};
+
+/// What a row calls its face, and what it says that it is made of.
+pub(super) struct Names {
+    face: CompactString,
+    finish: Option<String>,
+    substrate: Option<String>,
+}
+
+impl Cells<'_> {
+    /// Whether the row has no name, and states an area or a count alone.
+    pub(super) fn may_restate(&self) -> bool {
+        self.first_text().is_none() && !self.seen.size
+    }
+
+    /// Reads them.
+    pub(super) fn names(&self) -> Names {
+        let own = self.shown(Role::Face).or_else(|| self.shown(Role::Kind));
+        let face = own.map(CompactString::from);
+        Names {
+            face: face.unwrap_or_else(|| format_compact!("row {}", self.row.number + 1)),
+            finish: self.text(Role::Finish),
+            substrate: self.shown(Role::Substrate).map(|text| text.to_lowercase()),
+        }
+    }
+}
 
 impl TableReader<'_> {
     /// A row with the figures of a face.
@@ -26,14 +52,14 @@ impl TableReader<'_> {
         let sizes = sizes(cells, stated, count)?;
         self.out.derived(&sizes);
         let stated = areas_beside(cells, &sizes)?;
-        let name = cells.text(Role::Face).or_else(|| cells.text(Role::Kind));
+        let names = cells.known_names();
         let mut face = FaceRead {
             structure,
-            name: name.unwrap_or_else(|| format!("row {}", cells.row.number + 1)),
+            name: names.face,
             count,
             times: self.under.times,
-            finish: cells.text(Role::Finish),
-            substrate: cells.text(Role::Substrate).map(|text| text.to_lowercase()),
+            finish: names.finish,
+            substrate: names.substrate,
             openings: Vec::new(),
             at: cells.at(),
             is_net: is_net(cells, &sizes),
@@ -56,16 +82,7 @@ impl TableReader<'_> {
 
     /// A nameless row that states nothing but the sum of those above it is a total.
     fn restated(&mut self, cells: &mut Cells<'_>) -> Option<Verdict> {
-        let named = cells.first_text().is_some();
-        let other = |cell: &Cell| {
-            let role = cells.role(cell.column);
-            role.is_some_and(|role| role.is_measure())
-                && !matches!(
-                    role,
-                    Some(Role::Area | Role::NetArea | Role::Count | Role::Deduction)
-                )
-        };
-        if named || cells.cells().any(other) {
+        if !cells.may_restate() {
             return None;
         }
         let area = cells.area(Role::Area).ok()??;

@@ -1,26 +1,26 @@
 //! The whole way of a file to faces.
 
 use super::reader::TableReader;
+use super::roles::Roles;
 use super::setup::{self, Setup};
-use super::{Import, Question, Remark, RowRead, Verdict, Weight, decimal};
+use super::{Import, Question, Remark, RowFigures, RowRead, Verdict, Weight, decimal};
 use crate::cells::Decimal;
 use crate::columns::{Column, Subject, units_of_note};
 use crate::grid::{At, Book, Sheet};
 use crate::profile::{KEYS, Profile, Take};
 use crate::table::{Found, find};
-use rayon::prelude::*;
-use std::collections::{BTreeSet, HashMap};
+use std::collections::BTreeSet;
 use std::sync::OnceLock;
 
 /// Reads a file with what is known of it. Where [`Import::questions`] is not empty, what else came
 /// of it is not to be used: it says what would come out under one of several answers.
 pub fn import(book: &Book, profile: &Profile) -> Import {
     let mut out = tables(book, profile, Subject::Faces, &|setup, columns, out| {
-        TableReader::new(setup, columns, out).read();
+        TableReader::new(setup, &Roles::of(columns), out).read();
     });
     super::stated::check(book, &mut out);
     super::units::tell(book, profile, &mut out);
-    unique(&mut out);
+    super::unique::unique(&mut out);
     out
 }
 
@@ -29,7 +29,7 @@ pub(crate) fn tables(
     book: &Book,
     profile: &Profile,
     of: Subject,
-    read: &dyn Fn(&Setup<'_>, Vec<Column>, &mut Import),
+    read: &dyn Fn(&Setup<'_>, &[Column], &mut Import),
 ) -> Import {
     let mut out = Import::default();
     for (number, sheet) in book.sheets.iter().enumerate() {
@@ -57,12 +57,12 @@ pub(crate) fn tables(
         for setup in setups {
             let setup = Setup { decimal, ..setup };
             if let Some(columns) = setup::columns(&setup, &mut out) {
-                read(&setup, columns, &mut out);
+                read(&setup, &columns, &mut out);
             }
         }
     }
     out.rows
-        .sort_by_key(|row| (row.sheet, row.row, *row.columns.start()));
+        .sort_by_key(|row| (row.sheet, row.row, row.from_column));
     unseen(book, &mut out);
     ask_once(&mut out.questions);
     out
@@ -134,10 +134,9 @@ fn above(number: usize, sheet: &Sheet, found: &Found, out: &mut Import) {
         out.rows.push(RowRead {
             sheet: number,
             row: row.number,
-            columns: 0..=u32::MAX,
-            table: None,
+            from_column: 0,
             verdict,
-            figures: Vec::new(),
+            figures: RowFigures::new(),
             times: 1,
         });
     }
@@ -180,57 +179,6 @@ fn units_of_sheet(
         }
     };
     (one(lengths), one(areas))
-}
-
-/// Gives faces of one name in one structure different names.
-fn unique(out: &mut Import) {
-    let names = out.faces.par_iter().map(|face| face.name.to_lowercase());
-    let names: Vec<String> = names.collect();
-    // The structures by their names, and that of the face before with its number.
-    let mut structures: HashMap<String, usize> = HashMap::new();
-    let mut last: Option<(String, usize)> = None;
-    // How often a name was met, and the number of the face that has it first.
-    let mut seen: HashMap<(usize, String), (usize, usize)> = HashMap::with_capacity(names.len());
-    let mut remarks = Vec::new();
-    for (number, name) in names.into_iter().enumerate() {
-        let (before, own) = out.faces.split_at_mut(number);
-        let Some(face) = own.first_mut() else {
-            continue;
-        };
-        let structure = match last.take().filter(|(name, _)| *name == face.structure) {
-            Some(same) => same,
-            None => {
-                let known = structures.len();
-                let own = structures.entry(face.structure.to_lowercase());
-                (face.structure.clone(), *own.or_insert(known))
-            }
-        };
-        let (times, first) = seen.entry((structure.1, name)).or_insert((0, number));
-        last = Some(structure);
-        *times += 1;
-        if let Some(first) = before.get(*first) {
-            let text = match same_sizes(&first.sizes, &face.sizes) {
-                true => format!("face `{}` stands twice with the same sizes", face.name),
-                false => format!(
-                    "two faces of `{}` are called `{}`",
-                    face.structure, face.name
-                ),
-            };
-            let help = "see whether it was counted twice; the second has a number behind its name";
-            remarks.push(doubt(face.at, text, help));
-            face.name = format!("{} ({times})", face.name);
-        }
-    }
-    out.remarks.append(&mut remarks);
-}
-
-fn same_sizes(a: &super::Sizes, b: &super::Sizes) -> bool {
-    use super::Sizes::{Area, Rect};
-    match (a, b) {
-        (Rect(a, b), Rect(c, d)) => a.size() == c.size() && b.size() == d.size(),
-        (Area { area: a, .. }, Area { area: b, .. }) => a.size() == b.size(),
-        _ => false,
-    }
 }
 
 /// A question with the choices of its key.

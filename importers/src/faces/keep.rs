@@ -2,26 +2,23 @@
 
 use super::import::question;
 use super::row::Trouble;
-use super::{Import, RowRead, Verdict};
-use crate::columns::Role;
+use super::{Import, RowFigures, RowRead, Verdict};
 use crate::table::Table;
 
 impl Import {
-    /// Keeps what became of a row of the table that was noted last, in a block that is there so many
-    /// times.
+    /// Keeps what became of a row of a table, in a block that is there so many times.
     pub(crate) fn keep(
         &mut self,
         table: &Table,
         row: u32,
         verdict: Verdict,
-        figures: Vec<(Role, f64)>,
+        figures: RowFigures,
         times: u32,
     ) {
         self.rows.push(RowRead {
             sheet: table.sheet,
             row,
-            columns: table.columns.clone(),
-            table: self.tables.len().checked_sub(1),
+            from_column: *table.columns.start(),
             verdict,
             figures,
             times,
@@ -32,12 +29,18 @@ impl Import {
     pub(crate) fn keep_headers(&mut self, table: &Table) {
         for row in table.header_rows.iter().chain(&table.repeated) {
             let verdict = Verdict::Heading("the header of the table".to_owned());
-            self.keep(table, *row, verdict, Vec::new(), 1);
+            self.keep(table, *row, verdict, RowFigures::new(), 1);
         }
         if let Some((row, text)) = &table.title {
             let known = |kept: &RowRead| kept.sheet == table.sheet && kept.row == *row;
             if !self.rows.iter().any(known) {
-                self.keep(table, *row, Verdict::Heading(text.clone()), Vec::new(), 1);
+                self.keep(
+                    table,
+                    *row,
+                    Verdict::Heading(text.clone()),
+                    RowFigures::new(),
+                    1,
+                );
             }
         }
     }

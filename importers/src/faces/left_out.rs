@@ -5,16 +5,21 @@ use super::row::{Cells, Trouble};
 use crate::profile::Take;
 
 impl Cells<'_> {
+    /// Whether the row is hidden or struck through.
+    pub(super) fn is_marked(&self) -> bool {
+        self.row.hidden || self.seen.struck
+    }
+
     /// Why a row that is hidden or struck through is left out; none where it counts.
     pub(crate) fn left_out(&mut self) -> Result<Option<String>, Trouble> {
-        if !self.has_measure() {
+        if !self.has_measure() || !self.is_marked() {
             return Ok(None);
         }
         let at = self.at();
         let answers = self.answers();
         let marks = [
             (self.row.hidden, "hidden", "hidden", answers.hidden),
-            (self.is_struck(), "struck", "struck through", answers.struck),
+            (self.seen.struck, "struck", "struck through", answers.struck),
         ];
         for (is_set, key, words, answer) in marks {
             let number = self.row.number + 1;

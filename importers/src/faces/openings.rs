@@ -31,6 +31,9 @@ pub(super) enum LooseSizes {
 impl Cells<'_> {
     /// The opening in the own columns of a face's row, if there is one.
     pub(super) fn own_opening(&mut self) -> Result<Option<Loose>, Trouble> {
+        if !self.has_openings() {
+            return Ok(None);
+        }
         let count = self.count_of(Role::OpeningCount)?;
         let pair = self.pair(Role::OpeningSize)?;
         let width = self.length(Role::OpeningWidth)?;

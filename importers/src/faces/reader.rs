@@ -1,26 +1,30 @@
 //! The rows of one table, one by one: each gets its verdict, and goes into the running sums.
 
-use super::ahead::Ahead;
 use super::decide::Kind;
+use super::roles::Roles;
 use super::row::{Cells, Trouble};
 use super::running::Running;
 use super::setup::Setup;
 use super::{Import, Verdict};
-use crate::columns::{Column, Role};
+use crate::columns::Role;
+use compact_str::CompactString;
 use rayon::prelude::*;
 
 /// So many rows are read before their turn.
-const AHEAD: usize = 1_024;
+const AHEAD: usize = 512;
+
+/// So few rows are not worth another core.
+const FEW: usize = 64;
 
 /// What faces are under at the moment.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Under {
     /// The heading above, without its number.
-    pub(super) heading: Option<String>,
+    pub(super) heading: Option<CompactString>,
     /// How often what stands under it is there.
     pub(super) times: u32,
     /// The structure that a column named last.
-    pub(super) structure: Option<String>,
+    pub(super) structure: Option<CompactString>,
     /// The face above, to which openings belong.
     pub(super) face: Option<usize>,
 }
@@ -28,7 +32,7 @@ pub(super) struct Under {
 /// Reads the rows of a table.
 pub(super) struct TableReader<'a> {
     pub(super) setup: &'a Setup<'a>,
-    pub(super) columns: Vec<Column>,
+    pub(super) roles: &'a Roles<'a>,
     pub(super) out: &'a mut Import,
     pub(super) number: usize,
     pub(super) under: Under,
@@ -36,14 +40,14 @@ pub(super) struct TableReader<'a> {
 }
 
 impl<'a> TableReader<'a> {
-    pub(super) fn new(setup: &'a Setup<'a>, columns: Vec<Column>, out: &'a mut Import) -> Self {
-        let title = setup.table.title.as_ref().map(|(_, text)| text.clone());
+    pub(super) fn new(setup: &'a Setup<'a>, roles: &'a Roles<'a>, out: &'a mut Import) -> Self {
+        let title = setup.table.title.as_ref().map(|(_, text)| text.into());
         // Above the only table stands the title of the sheet; above one of several, its own.
         let heading = title.filter(|_| !setup.is_alone);
         Self {
             number: out.tables.len() - 1,
             setup,
-            columns,
+            roles,
             out,
             under: Under {
                 heading,
@@ -57,41 +61,45 @@ impl<'a> TableReader<'a> {
     /// Gives every row its verdict.
     pub(super) fn read(&mut self) {
         self.out.keep_headers(self.setup.table);
-        let (setup, columns) = (self.setup, self.columns.clone());
-        let row = |number: &usize| setup.sheet.rows.get(*number);
-        let ahead = |block: &[usize]| -> Vec<Ahead> {
-            let rows = block.par_iter().map(row);
-            rows.map(|row| row.map(|row| Cells::new(setup, &columns, row).read_ahead()))
-                .map(Option::unwrap_or_default)
-                .collect()
+        // Room for all at once: what grows bit by bit is copied again and again.
+        self.out.rows.reserve(self.setup.table.rows.len());
+        self.out.faces.reserve(self.setup.table.rows.len());
+        let (setup, roles) = (self.setup, self.roles);
+        let read = |number: &usize| {
+            let row = setup.sheet.rows.get(*number)?;
+            let mut cells = Cells::new(setup, roles, row);
+            cells.read_ahead();
+            Some(cells)
         };
         let mut blocks = setup.table.rows.chunks(AHEAD);
-        let mut next = blocks.next().map(|block| (block, ahead(block)));
+        let mut ahead = |cells: &mut Vec<Option<Cells<'a>>>| {
+            let rows = blocks.next().unwrap_or_default().par_iter();
+            rows.with_min_len(FEW).map(read).collect_into_vec(cells);
+        };
+        let (mut block, mut next) = (Vec::new(), Vec::new());
+        ahead(&mut next);
         let mut place = 0;
-        while let Some((block, read)) = next {
+        while !next.is_empty() {
+            std::mem::swap(&mut block, &mut next);
             // While the rows of a block get their verdicts, one after the other, those of the next
             // are read.
-            (_, next) = rayon::join(
+            rayon::join(
                 || {
-                    for (row, ahead) in block.iter().map(row).zip(read) {
-                        let cells = row.map(|row| Cells::new(setup, &columns, row));
-                        if let Some(mut cells) = cells
-                            && cells.cells().next().is_some()
-                        {
-                            cells.ahead = ahead;
+                    for cells in &mut block {
+                        if let Some(cells) = cells.as_mut().filter(|cells| !cells.is_empty()) {
                             self.row(cells, place);
                         }
                         place += 1;
                     }
                 },
-                || blocks.next().map(|block| (block, ahead(block))),
+                || ahead(&mut next),
             );
         }
     }
 
     /// One row: its verdict, and what it adds to the sums.
-    fn row(&mut self, mut cells: Cells<'_>, place: usize) {
-        let judged = self.judge(&mut cells, place);
+    fn row(&mut self, cells: &mut Cells<'_>, place: usize) {
+        let judged = self.judge(cells, place);
         let verdict = self.out.settled(judged);
         self.out.remarks.append(&mut cells.remarks);
         if matches!(verdict, Verdict::Rejected(_)) {
@@ -103,9 +111,7 @@ impl<'a> TableReader<'a> {
         }
         let figures = std::mem::take(&mut cells.figures);
         self.running.add_text(&cells.as_text);
-        let (stated, made) = self.with_area(&figures, &verdict);
-        self.running
-            .add((&stated, &made), &verdict, self.under.times);
+        self.add_up(&figures, &verdict);
         self.out.keep(
             self.setup.table,
             cells.row.number,
@@ -128,7 +134,7 @@ impl<'a> TableReader<'a> {
         match cells.known_kind()? {
             Kind::Note => Ok(Verdict::Note),
             Kind::Total => Ok(self.total(cells, place)),
-            Kind::Words(text) => self.heading(cells, place, text),
+            Kind::Words => self.heading(cells, place),
             Kind::Opening => self.opening(cells),
             Kind::Face => self.face(cells),
         }

@@ -1,14 +1,17 @@
 //! The cells of one row within its table.
 
-use super::Remark;
 use super::ahead::Ahead;
 use super::import::doubt;
+use super::roles::Roles;
+use super::seen::Seen;
 use super::setup::Setup;
 use super::sizes::is_blank;
+use super::{Remark, RowFigures};
 use crate::cells::{self, Decimal, LengthUnit, Manner, UnitFrom, UnitWord};
-use crate::columns::{Column, Role, Words};
+use crate::columns::{Role, Words};
 use crate::grid::{At, Cell, Content, Row};
 use crate::profile::Answers;
+use std::borrow::Cow;
 
 /// What keeps a row from being read.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,9 +25,13 @@ pub(crate) enum Trouble {
 /// The cells of one row within its table.
 pub(crate) struct Cells<'a> {
     setup: &'a Setup<'a>,
-    columns: &'a [Column],
+    roles: &'a Roles<'a>,
     pub(crate) row: &'a Row,
-    pub(super) figures: Vec<(Role, f64)>,
+    /// What all its cells are.
+    pub(super) seen: Seen<'a>,
+    /// The unit that the row names for its figures.
+    pub(super) unit: Option<UnitWord>,
+    pub(super) figures: RowFigures,
     /// Those of them that are text in a file that has numbers.
     pub(super) as_text: Vec<(Role, f64)>,
     pub(crate) remarks: Vec<Remark>,
@@ -33,16 +40,29 @@ pub(crate) struct Cells<'a> {
 }
 
 impl<'a> Cells<'a> {
-    pub(crate) fn new(setup: &'a Setup<'a>, columns: &'a [Column], row: &'a Row) -> Self {
-        Self {
+    pub(crate) fn new(setup: &'a Setup<'a>, roles: &'a Roles<'a>, row: &'a Row) -> Self {
+        let mut cells = Self {
             setup,
-            columns,
+            roles,
             row,
-            figures: Vec::new(),
+            seen: Seen::default(),
+            unit: None,
+            figures: RowFigures::new(),
             as_text: Vec::new(),
             remarks: Vec::new(),
             ahead: Ahead::default(),
-        }
+        };
+        let mut seen = Seen::default();
+        cells.cells().for_each(|cell| seen.cell(cell, roles));
+        cells.seen = seen;
+        let unit = cells.shown(Role::Unit);
+        cells.unit = unit.and_then(|text| cells::whole_unit(&text));
+        cells
+    }
+
+    /// Whether nothing of the table stands in the row.
+    pub(super) fn is_empty(&self) -> bool {
+        self.seen.first.is_none()
     }
 
     pub(crate) fn cells(&self) -> impl Iterator<Item = &'a Cell> {
@@ -61,9 +81,13 @@ impl<'a> Cells<'a> {
         &self.setup.profile.answers
     }
 
+    /// Whether any column of the table is of openings.
+    pub(super) fn has_openings(&self) -> bool {
+        self.roles.has_openings()
+    }
+
     pub(super) fn role(&self, column: u32) -> Option<Role> {
-        let found = self.columns.iter().find(|known| known.column == column);
-        found.map(|known| known.role)
+        self.roles.role(column)
     }
 
     pub(super) fn place(&self, column: u32) -> At {
@@ -95,7 +119,7 @@ impl<'a> Cells<'a> {
 
     /// The header of the first column of a role.
     pub(crate) fn header(&self, role: Role) -> Option<&'a str> {
-        let column = self.columns.iter().find(|column| column.role == role)?;
+        let column = self.roles.with(role).first()?;
         Some(&column.header)
     }
 
@@ -110,8 +134,7 @@ impl<'a> Cells<'a> {
         role: Role,
     ) -> impl Iterator<Item = (&'a Cell, At, Option<UnitWord>)> + use<'a> {
         let (row, sheet) = (self.row, self.setup.table.sheet);
-        let of_role = self.columns.iter().filter(move |own| own.role == role);
-        of_role.filter_map(move |own| {
+        self.roles.with(role).iter().filter_map(move |own| {
             let at = At {
                 sheet,
                 row: row.number,
@@ -123,44 +146,35 @@ impl<'a> Cells<'a> {
 
     /// The words in the columns of a role, joined.
     pub(crate) fn text(&self, role: Role) -> Option<String> {
-        let mut stated = self.all_of(role).filter(|(cell, ..)| !is_blank(cell));
-        let shown = |cell: &Cell| match cell.text() {
-            Some(text) => text.to_owned(),
-            None => cell.content.to_string(),
-        };
-        let (first, ..) = stated.next()?;
-        Some(stated.fold(shown(first), |text, (cell, ..)| {
-            text + " " + shown(cell).as_str()
-        }))
+        self.shown(role).map(Cow::into_owned)
+    }
+
+    /// The same, not copied where they stand in one cell.
+    pub(super) fn shown(&self, role: Role) -> Option<Cow<'a, str>> {
+        if !self.roles.has(role) {
+            return None;
+        }
+        let stated = self.all_of(role).filter(|(cell, ..)| !is_blank(cell));
+        let shown = stated.map(|(cell, ..)| match cell.text() {
+            Some(text) => Cow::Borrowed(text),
+            None => Cow::Owned(cell.content.to_string()),
+        });
+        shown.reduce(|text, next| text + " " + next)
     }
 
     /// The first words of the row that are no measure.
     pub(crate) fn first_text(&self) -> Option<&'a str> {
-        let words = self
-            .cells()
-            .find(|cell| cell.text().is_some() && self.is_words(cell));
-        words.and_then(|cell| cell.text())
-    }
-
-    fn is_words(&self, cell: &Cell) -> bool {
-        let role = self.role(cell.column);
-        let digits = cell
-            .text()
-            .is_some_and(|text| text.starts_with(|ch: char| ch.is_ascii_digit()));
-        !(role.is_some_and(|role| role.is_measure()) && digits)
+        self.seen.text
     }
 
     pub(super) fn manner(&self, role: Role) -> Manner {
-        let unit = self.columns.iter().find(|column| column.role == role);
+        let unit = self.roles.with(role).first();
         self.manner_of(unit.and_then(|column| column.unit))
     }
 
     pub(super) fn manner_of(&self, header: Option<UnitWord>) -> Manner {
         let answers = self.answers();
         let (note_length, note_area) = self.setup.note_units;
-        let row = self
-            .text(Role::Unit)
-            .and_then(|text| cells::whole_unit(&text));
         let first = |header: Option<LengthUnit>, row, note: Option<LengthUnit>, own: Option<_>| {
             let stands = [
                 header.map(|unit| (unit, UnitFrom::Header)),
@@ -170,7 +184,7 @@ impl<'a> Cells<'a> {
             ];
             stands.into_iter().flatten().next()
         };
-        let of_row = |area: bool| match (row, area) {
+        let of_row = |area: bool| match (self.unit, area) {
             (Some(UnitWord::Length(unit)), false) | (Some(UnitWord::Area(unit)), true) => {
                 Some((unit, UnitFrom::Row))
             }
@@ -215,9 +229,5 @@ impl<'a> Cells<'a> {
             }
         }
         self.remarks.clear();
-    }
-
-    pub(super) fn is_struck(&self) -> bool {
-        self.cells().any(|cell| cell.struck)
     }
 }

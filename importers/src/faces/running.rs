@@ -3,7 +3,7 @@
 use super::Verdict;
 use super::areas::is_area;
 use crate::columns::Role;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 /// Sums of one column over a stretch of rows.
 #[derive(Debug, Clone, Copy, Default)]
@@ -38,13 +38,11 @@ struct Column {
     slack: f64,
 }
 
-/// A figure of a column.
-type Figure = (Role, f64);
-
 /// The sums of a table.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(super) struct Running {
-    columns: BTreeMap<Role, Column>,
+    /// By the numbers of the roles.
+    columns: [Column; Role::ALL.len()],
     /// What totals are called.
     called: BTreeSet<String>,
 }
@@ -111,60 +109,74 @@ impl Sum {
     }
 }
 
+impl Default for Running {
+    fn default() -> Self {
+        Self {
+            columns: [Column::default(); Role::ALL.len()],
+            called: BTreeSet::new(),
+        }
+    }
+}
+
 impl Running {
-    /// Adds the figures of a row, first those that stand in it and then those that its sizes make;
-    /// the block that it stands in is there so many times, and its areas have that already.
+    fn column(&self, role: Role) -> Column {
+        self.columns.get(role as usize).copied().unwrap_or_default()
+    }
+
+    /// Adds a figure of a row, one that stands in its column or that its sizes make; the block that
+    /// the row stands in is there so many times, and an area has that already.
     pub(super) fn add(
         &mut self,
-        (stated, made): (&[Figure], &[Figure]),
+        (role, value): (Role, f64),
+        in_column: bool,
         verdict: &Verdict,
         times: u32,
     ) {
-        let stated = stated.iter().map(|figure| (figure, true));
-        let made = made.iter().map(|figure| (figure, false));
-        for ((role, value), in_column) in stated.chain(made) {
-            let column = self.columns.entry(*role).or_default();
-            let times = if is_area(*role) {
-                f64::from(times.max(1))
-            } else {
-                1.0
-            };
-            for sum in [
-                &mut column.since_total,
-                &mut column.since_heading,
-                &mut column.all,
-            ] {
-                match verdict {
-                    Verdict::Face(_) => {
-                        sum.faces += value;
-                        sum.once += value / times;
-                    }
-                    Verdict::Opening(..) => {
-                        sum.openings += value.abs();
-                        if in_column {
-                            sum.in_column += value.abs();
-                            sum.signed += value;
-                        }
-                        sum.once -= value.abs() / times;
-                    }
-                    Verdict::Rejected(_) => sum.rejected += value,
-                    _ => {}
+        let Some(column) = self.columns.get_mut(role as usize) else {
+            return;
+        };
+        let times = if is_area(role) {
+            f64::from(times.max(1))
+        } else {
+            1.0
+        };
+        for sum in [
+            &mut column.since_total,
+            &mut column.since_heading,
+            &mut column.all,
+        ] {
+            match verdict {
+                Verdict::Face(_) => {
+                    sum.faces += value;
+                    sum.once += value / times;
                 }
+                Verdict::Opening(..) => {
+                    sum.openings += value.abs();
+                    if in_column {
+                        sum.in_column += value.abs();
+                        sum.signed += value;
+                    }
+                    sum.once -= value.abs() / times;
+                }
+                Verdict::Rejected(_) => sum.rejected += value,
+                _ => {}
             }
-            column.slack = column.slack.max(value.abs() * 1e-9);
         }
+        column.slack = column.slack.max(value.abs() * 1e-9);
     }
 
     /// Adds figures that are text in a file that has numbers.
     pub(super) fn add_text(&mut self, figures: &[(Role, f64)]) {
         for (role, value) in figures {
-            self.columns.entry(*role).or_default().as_text += value;
+            if let Some(column) = self.columns.get_mut(*role as usize) {
+                column.as_text += value;
+            }
         }
     }
 
     /// A heading begins a stretch.
     pub(super) fn heading(&mut self) {
-        for column in self.columns.values_mut() {
+        for column in &mut self.columns {
             column.since_heading = Sum::default();
             column.since_total = Sum::default();
         }
@@ -173,7 +185,7 @@ impl Running {
     /// Holds a total against the rows that its words and its place speak of. Where other rows or
     /// another sum of them is what agrees, that is said, and nothing is taken for granted.
     pub(super) fn hold(&self, role: Role, (stated, off): (f64, f64), says: Says) -> Held {
-        let column = self.columns.get(&role).copied().unwrap_or_default();
+        let column = self.column(role);
         let off = off + column.slack + stated.abs() * 1e-9;
         let near = |value: f64| (value - stated).abs() <= off;
         let (sum, of) = self.stretch(&column, says);
@@ -227,20 +239,20 @@ impl Running {
 
     /// Whether a figure is what the rows since the last total add up to.
     pub(super) fn is_sum(&self, role: Role, stated: f64, off: f64) -> bool {
-        self.columns.get(&role).is_some_and(|column| {
-            let sum = column.since_total;
-            let rows = sum.faces != 0.0 && sum.faces != stated.abs() * 2.0;
-            let near = |value: f64| (value - stated).abs() <= off + stated.abs() * 1e-9;
-            rows && (near(sum.faces) || near(sum.faces - sum.openings) || near(column.all.faces))
-        })
+        let column = self.column(role);
+        let sum = column.since_total;
+        let rows = sum.faces != 0.0 && sum.faces != stated.abs() * 2.0;
+        let near = |value: f64| (value - stated).abs() <= off + stated.abs() * 1e-9;
+        rows && (near(sum.faces) || near(sum.faces - sum.openings) || near(column.all.faces))
     }
 
     /// A total ends a stretch.
     pub(super) fn total(&mut self, role: Role, stated: f64) {
-        let column = self.columns.entry(role).or_default();
-        column.since_total = Sum::default();
-        column.totals += stated;
-        column.last_total = stated;
+        if let Some(column) = self.columns.get_mut(role as usize) {
+            column.since_total = Sum::default();
+            column.totals += stated;
+            column.last_total = stated;
+        }
     }
 }
 

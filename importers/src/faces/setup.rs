@@ -8,6 +8,7 @@ use crate::columns::{
 use crate::grid::{At, Book, Cell, Sheet, letters};
 use crate::profile::{Profile, Take};
 use crate::table::Table;
+use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
@@ -110,19 +111,48 @@ fn heads(setup: &Setup<'_>, contents: &BTreeMap<u32, Holds>) -> Vec<Head> {
     heads
 }
 
-/// What stands in each column of a table.
+/// What stands in each column of a table, counted in blocks of rows on all cores.
 fn contents(setup: &Setup<'_>) -> BTreeMap<u32, Holds> {
-    let mut counting: BTreeMap<u32, Counting> = BTreeMap::new();
-    let rows = setup.table.rows.iter();
-    for row in rows.filter_map(|at| setup.sheet.rows.get(*at)) {
-        for cell in &row.cells {
-            counting.entry(cell.column).or_default().cell(cell);
+    let blocks = setup.table.rows.par_chunks(BLOCK);
+    let blocks: Vec<Counted> = blocks.map(|rows| counted(setup, rows)).collect();
+    let mut all = Counted::new();
+    for (column, own) in blocks.into_iter().flatten() {
+        if let Some(counting) = of_column(&mut all, column) {
+            counting.and(own);
         }
     }
-    counting
-        .into_iter()
-        .map(|(column, counted)| (column, counted.holds()))
+    let columns = all.into_iter();
+    columns
+        .map(|(column, counting)| (column, counting.holds()))
         .collect()
+}
+
+/// So many rows are counted by one core at a time.
+const BLOCK: usize = 4_096;
+
+/// What is counted in some columns, in the order of their numbers.
+type Counted = Vec<(u32, Counting)>;
+
+/// What stands in each column of a stretch of rows.
+fn counted(setup: &Setup<'_>, rows: &[usize]) -> Counted {
+    let mut counted = Counted::new();
+    let rows = rows.iter().filter_map(|at| setup.sheet.rows.get(*at));
+    for cell in rows.flat_map(|row| &row.cells) {
+        if let Some(counting) = of_column(&mut counted, cell.column) {
+            counting.cell(cell);
+        }
+    }
+    counted
+}
+
+/// What is counted in one of the columns, which is put between them where it is not there yet.
+fn of_column(counted: &mut Counted, column: u32) -> Option<&mut Counting> {
+    let found = counted.binary_search_by_key(&column, |(own, _)| *own);
+    let at = found.unwrap_or_else(|at| {
+        counted.insert(at, (column, Counting::default()));
+        at
+    });
+    counted.get_mut(at).map(|(_, counting)| counting)
 }
 
 /// What is counted in one column.
@@ -130,6 +160,7 @@ fn contents(setup: &Setup<'_>) -> BTreeMap<u32, Holds> {
 struct Counting {
     content: Content,
     has_text: bool,
+    first: Option<f64>,
     last: Option<f64>,
     /// Some number does not follow the one above it.
     jumps: bool,
@@ -139,7 +170,7 @@ impl Counting {
     fn cell(&mut self, cell: &Cell) {
         let number = match (&cell.content, cell.text()) {
             (crate::grid::Content::Number(number), _) => Some(*number),
-            (_, Some(text)) => text.trim_end_matches('.').parse().ok(),
+            (_, Some(text)) => number_in(text),
             _ => None,
         };
         let begins = |text: &str| {
@@ -152,10 +183,26 @@ impl Counting {
             _ => self.content.figures += 1,
         }
         if let Some(number) = number {
-            let follows = |last: f64| number == last + 1.0 || number == 1.0;
-            self.jumps |= !self.last.is_none_or(follows);
+            self.jumps |= self.jumps_to(number);
+            self.first = self.first.or(Some(number));
             self.last = Some(number);
         }
+    }
+
+    /// Whether a number does not follow the last one.
+    fn jumps_to(&self, number: f64) -> bool {
+        let follows = |last: f64| number == last + 1.0 || number == 1.0;
+        !self.last.is_none_or(follows)
+    }
+
+    /// Adds what stands in the rows below.
+    fn and(&mut self, below: Self) {
+        self.jumps |= below.jumps || below.first.is_some_and(|first| self.jumps_to(first));
+        self.content.figures += below.content.figures;
+        self.content.words += below.content.words;
+        self.has_text |= below.has_text;
+        self.first = self.first.or(below.first);
+        self.last = below.last.or(self.last);
     }
 
     fn holds(self) -> Holds {
@@ -168,6 +215,15 @@ impl Counting {
             has_text: self.has_text,
         }
     }
+}
+
+/// The number that is all of a text, but for a point behind it.
+fn number_in(text: &str) -> Option<f64> {
+    // Most texts are words, and need no second look: of letters a number has those of `inf` and
+    // `nan` in front.
+    let may_be = text.starts_with(|ch: char| !ch.is_alphabetic() || "iInN".contains(ch));
+    let number = may_be.then(|| text.trim_end_matches('.').parse());
+    number.and_then(Result::ok)
 }
 
 fn ask(setup: &Setup<'_>, column: u32, header: &str, choices: &[Role]) -> Question {
@@ -292,3 +348,6 @@ fn settle(
         out.questions.push(question);
     }
 }
+
+#[cfg(test)]
+mod tests;

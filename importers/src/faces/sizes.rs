@@ -1,7 +1,7 @@
 //! The sizes that a row states.
 
 use super::row::{Cells, Trouble};
-use crate::cells::{self, Count, Figure, LengthUnit, Manner, UnitFrom, UnitWord, Why, whole_unit};
+use crate::cells::{self, Count, Figure, LengthUnit, Manner, UnitFrom, UnitWord, Why};
 use crate::columns::Role;
 use crate::grid::{At, Cell, Content};
 
@@ -122,26 +122,29 @@ impl Cells<'_> {
 
     /// A length in the column of a role, with the inches in a column beside it.
     pub(super) fn length(&mut self, role: Role) -> Result<Option<Figure>, Trouble> {
-        let mut parts: Vec<Figure> = Vec::new();
+        let mut figure: Option<Figure> = None;
+        let mut inches: Option<Figure> = None;
         for (cell, at, unit) in self.all_of(role) {
             if is_blank(cell) {
                 continue;
             }
             let manner = self.manner_of(unit);
-            let read = cells::lengths(cell, at, &manner)
+            let read = cells::length(cell, at, &manner)
                 .map_err(|why| self.trouble(why, at, role.word()))?;
             self.was_a_day(cell, at);
-            let mut read = read.into_iter();
-            match (read.next(), read.next()) {
-                (Some(one), None) => parts.push(one),
-                _ => {
-                    let text = format!("{} holds two sizes", self.name(at));
-                    return Err(Trouble::Reject(text));
-                }
+            let Some(one) = read else {
+                let text = format!("{} holds two sizes", self.name(at));
+                return Err(Trouble::Reject(text));
+            };
+            match (&figure, &inches) {
+                (None, _) => figure = Some(one),
+                (_, None) => inches = Some(one),
+                _ => {}
             }
         }
-        let mut parts = parts.into_iter();
-        let figure = cells::feet_and_inches(parts.next(), parts.next());
+        if let (Some(feet), Some(inches)) = (&figure, &inches) {
+            figure = Some(cells::feet_and_inches(feet, inches));
+        }
         if let Some(figure) = &figure {
             self.note_figure(role, figure);
         }
@@ -184,11 +187,10 @@ impl Cells<'_> {
 
     /// A bill states quantity and unit: the quantity is an area or a length where the unit is one.
     pub(super) fn billed(&mut self) -> Result<Option<Stated>, Trouble> {
-        let unit = self.text(Role::Unit).and_then(|text| whole_unit(&text));
         let Some((cell, at)) = self.filled(Role::Count) else {
             return Ok(None);
         };
-        match unit {
+        match self.unit {
             Some(UnitWord::Area(unit)) => {
                 let manner = Manner {
                     area: Some((unit, UnitFrom::Row)),

@@ -7,6 +7,7 @@ use super::{FaceRead, Import, OpeningRead, Remark, Weight};
 use crate::cells::Figure;
 use crate::columns::Role;
 use crate::grid::Book;
+use rayon::prelude::*;
 
 /// What an area beside sizes can be of.
 const MODES: [Mode; 6] = [
@@ -69,17 +70,15 @@ impl Row<'_> {
 /// Says which rows state another area than their sizes make.
 pub(super) fn check(book: &Book, out: &mut Import) {
     let mut remarks = Vec::new();
-    for table in 0..out.tables.len() {
-        let faces: Vec<&FaceRead> = out
-            .faces
-            .iter()
-            .filter(|face| face.table == table && states_area(face))
-            .collect();
+    let stating = out.faces.par_iter().filter(|face| states_area(face));
+    let stating: Vec<&FaceRead> = stating.collect();
+    // Those of a table stand behind each other.
+    for faces in stating.chunk_by(|a, b| a.table == b.table) {
         for role in [Role::Area, Role::NetArea] {
-            remarks.extend(contradictions(book, &rows_of_faces(&faces, role)));
+            remarks.extend(contradictions(book, &rows_of_faces(faces, role)));
         }
         for role in [Role::Area, Role::NetArea, Role::Deduction] {
-            remarks.extend(contradictions(book, &rows_of_openings(&faces, role)));
+            remarks.extend(contradictions(book, &rows_of_openings(faces, role)));
         }
     }
     out.remarks.append(&mut remarks);

@@ -34,7 +34,7 @@ impl TableReader<'_> {
     fn says(&mut self, cells: &Cells<'_>, place: usize) -> Says {
         let text = cells.first_text().unwrap_or_default();
         let words = cells.words().of_row(text);
-        let has = |word: RowWord| words.iter().any(|(kind, _)| *kind == word);
+        let has = |word: RowWord| words.has(word);
         let text = text.to_lowercase();
         let says = |word: &str| {
             let mut words = text.split(|ch: char| !ch.is_alphanumeric());
@@ -45,7 +45,8 @@ impl TableReader<'_> {
             .heading
             .as_ref()
             .or(self.under.structure.as_ref());
-        let names_heading = heading.is_some_and(|heading| text.contains(&heading.to_lowercase()));
+        let names_heading =
+            heading.is_some_and(|heading| text.contains(&heading.as_str().to_lowercase()));
         Says {
             part: has(RowWord::Part),
             whole: has(RowWord::Whole) || has(RowWord::Carried) && !has(RowWord::Part),
@@ -59,13 +60,9 @@ impl TableReader<'_> {
 
     /// The columns that can be totalled. In a bill, what the unit calls an area is one.
     fn totalled(&self, cells: &Cells<'_>) -> Vec<(u32, Role)> {
-        let unit = cells.text(Role::Unit);
-        let unit = unit.and_then(|text| cells::whole_unit(&text));
-        let bills_areas = matches!(unit, Some(UnitWord::Area(_)));
-        let measures = self
-            .columns
-            .iter()
-            .filter(|column| column.role.is_measure());
+        let bills_areas = matches!(cells.unit, Some(UnitWord::Area(_)));
+        let columns = self.roles.columns().iter();
+        let measures = columns.filter(|column| column.role.is_measure());
         measures
             .map(|column| match column.role {
                 Role::Count if bills_areas => (column.column, Role::Area),

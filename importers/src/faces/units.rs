@@ -5,20 +5,16 @@ use super::{FaceRead, Guess, Import, OpeningSizes, Side, Sizes};
 use crate::cells::{Figure, UnitFrom};
 use crate::grid::Book;
 use crate::profile::Profile;
-use std::collections::BTreeMap;
+use rayon::prelude::*;
 
 /// Notes the units that stand elsewhere, and the answers.
 pub(super) fn tell(book: &Book, profile: &Profile, out: &mut Import) {
-    let mut found: BTreeMap<UnitFrom, (usize, &Figure)> = BTreeMap::new();
-    for figure in out.faces.iter().flat_map(figures) {
-        if !matches!(figure.unit_from(), UnitFrom::Cell | UnitFrom::Header) {
-            let (count, _) = found.entry(figure.unit_from()).or_insert((0, figure));
-            *count += 1;
-        }
-    }
-    let units: Vec<Guess> = found
-        .into_iter()
-        .map(|(from, (count, first))| Guess {
+    let blocks = out.faces.par_chunks(BLOCK).map(elsewhere);
+    let found = blocks.reduce(Elsewhere::default, Elsewhere::and);
+    let units = UnitFrom::ALL.into_iter().zip(found.0);
+    let units = units.filter_map(|(from, (count, first))| {
+        let first = first?;
+        Some(Guess {
             what: format!(
                 "{count} figures have their unit from what stands {}",
                 from.words()
@@ -29,7 +25,7 @@ pub(super) fn tell(book: &Book, profile: &Profile, out: &mut Import) {
                 first.written()
             ),
         })
-        .collect();
+    });
     out.guesses.extend(units);
     let given = profile.answers.given().into_iter();
     let given: Vec<String> = given
@@ -41,6 +37,42 @@ pub(super) fn tell(book: &Book, profile: &Profile, out: &mut Import) {
             reason: "it was answered so, or the profile says it".to_owned(),
         });
     }
+}
+
+/// So many faces are gone through by one core at a time.
+const BLOCK: usize = 4_096;
+
+/// How many figures have their unit from each place that is neither their cell nor their header, by
+/// the numbers of the places, with the first of them.
+#[derive(Default)]
+struct Elsewhere<'a>([(usize, Option<&'a Figure>); UnitFrom::ALL.len()]);
+
+impl Elsewhere<'_> {
+    /// With those of the faces below.
+    fn and(mut self, below: Self) -> Self {
+        for ((count, first), (more, next)) in self.0.iter_mut().zip(below.0) {
+            *count += more;
+            *first = first.or(next);
+        }
+        self
+    }
+}
+
+fn elsewhere(faces: &[FaceRead]) -> Elsewhere<'_> {
+    let mut found = Elsewhere::default();
+    let figures = faces.iter().flat_map(figures);
+    for figure in figures.filter(|figure| !is_near(figure.unit_from())) {
+        if let Some((count, first)) = found.0.get_mut(figure.unit_from() as usize) {
+            *count += 1;
+            first.get_or_insert(figure);
+        }
+    }
+    found
+}
+
+/// Whether a unit stands in the cell of its figure, or in its header.
+fn is_near(from: UnitFrom) -> bool {
+    matches!(from, UnitFrom::Cell | UnitFrom::Header)
 }
 
 /// The figures of a face and of its openings.

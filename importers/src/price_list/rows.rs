@@ -3,28 +3,29 @@
 use super::amount::is_currency;
 use super::offer::{offer, price_cell};
 use crate::columns::{Column, Role, RowWord};
-use crate::faces::{Cells, Guess, Import, Setup, Trouble, Verdict, doubt};
+use crate::faces::{Cells, Guess, Import, Roles, RowFigures, Setup, Trouble, Verdict, doubt};
 
 /// Reads the rows of a table.
 pub(super) fn read(setup: &Setup<'_>, columns: &[Column], out: &mut Import) {
     out.keep_headers(setup.table);
     let currency = currency_of_header(setup, columns, out);
+    let roles = Roles::of(columns);
     for (place, number) in setup.table.rows.iter().enumerate() {
         let Some(row) = setup.sheet.rows.get(*number) else {
             continue;
         };
-        let mut cells = Cells::new(setup, columns, row);
+        let mut cells = Cells::new(setup, &roles, row);
         if cells.cells().next().is_none() {
             continue;
         }
         let has_figures = cells.has_measure() || price_cell(&cells).is_some();
         let judged = match has_figures {
             true => judge(&mut cells, currency.as_deref(), out),
-            false => words(&cells, leads_to_prices(setup, columns, place)),
+            false => words(&cells, leads_to_prices(setup, &roles, place)),
         };
         let verdict = out.settled(judged);
         out.remarks.append(&mut cells.remarks);
-        out.keep(setup.table, row.number, verdict, Vec::new(), 1);
+        out.keep(setup.table, row.number, verdict, RowFigures::new(), 1);
     }
 }
 
@@ -63,7 +64,7 @@ fn words(cells: &Cells<'_>, leads: bool) -> Result<Verdict, Trouble> {
     }
     let first = cells.first_text().unwrap_or_default();
     let says = cells.words().of_row(first);
-    let is_note = says.iter().any(|(kind, _)| *kind == RowWord::Note);
+    let is_note = says.has(RowWord::Note);
     let is_alone = cells.cells().count() == 1;
     Ok(match is_alone && leads && !is_note {
         true => Verdict::Heading(first.to_owned()),
@@ -72,11 +73,11 @@ fn words(cells: &Cells<'_>, leads: bool) -> Result<Verdict, Trouble> {
 }
 
 /// Whether prices follow, perhaps behind another heading.
-fn leads_to_prices(setup: &Setup<'_>, columns: &[Column], place: usize) -> bool {
+fn leads_to_prices(setup: &Setup<'_>, roles: &Roles<'_>, place: usize) -> bool {
     let following = setup.table.rows.iter().skip(place + 1);
     let rows = following.filter_map(|at| setup.sheet.rows.get(*at));
     rows.take(2)
-        .any(|row| Cells::new(setup, columns, row).has_measure())
+        .any(|row| Cells::new(setup, roles, row).has_measure())
 }
 
 /// The currency that the header of the prices ends with: `Price (EUR)`.

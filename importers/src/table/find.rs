@@ -26,17 +26,20 @@ pub struct Found {
 pub fn find(number: usize, sheet: &Sheet, words: &Words, told: &dyn Fn(&str) -> bool) -> Found {
     let mut found = Found::default();
     let mut open: Vec<Table> = Vec::new();
+    let mut header: Vec<&Row> = Vec::new();
     let mut at = 0;
     while let Some(row) = sheet.rows.get(at) {
-        if let Some(rows) = open.iter().find_map(|table| repeated(sheet, at, table)) {
+        if !open.is_empty() && is_repeated(sheet, at, &header) {
             // A header after a page break.
+            let rows = sheet.rows.iter().skip(at).take(header.len());
+            let rows: Vec<u32> = rows.map(|row| row.number).collect();
             at += rows.len();
             for table in &mut open {
                 table.repeated.extend(rows.iter().copied());
             }
             continue;
         }
-        let Some(header) = header_at(sheet, at, words, told) else {
+        let Some(own) = header_at(sheet, at, words, told) else {
             match open.is_empty() {
                 true => found.above.push(at),
                 false => open.iter_mut().for_each(|table| table.rows.push(at)),
@@ -44,7 +47,7 @@ pub fn find(number: usize, sheet: &Sheet, words: &Words, told: &dyn Fn(&str) -> 
             at += 1;
             continue;
         };
-        let title = title_above(sheet, at, header.rows.first().copied(), row);
+        let title = title_above(sheet, at, own.rows.first().copied(), row);
         // What stands right above a header belongs to it, not to the table before.
         if title.is_some() {
             for table in &mut open {
@@ -52,24 +55,22 @@ pub fn find(number: usize, sheet: &Sheet, words: &Words, told: &dyn Fn(&str) -> 
             }
         }
         found.tables.append(&mut open);
-        open = side_by_side(number, header.clone(), words, told, title);
-        at += header.taken;
+        header = sheet.rows.iter().skip(at).take(own.taken).collect();
+        at += own.taken;
+        open = side_by_side(number, own, words, told, title);
     }
     found.tables.append(&mut open);
     found
 }
 
-/// The rows from one on, if they say what the header of a table says, word for word; on later pages
-/// its cells need not be merged as they were on the first.
-fn repeated(sheet: &Sheet, at: usize, table: &Table) -> Option<Vec<u32>> {
-    let same = |(place, number): (usize, &u32)| {
-        let first = sheet.rows.binary_search_by_key(number, |row| row.number);
-        let first = first.ok().and_then(|first| sheet.rows.get(first))?;
-        let again = sheet.rows.get(at + place)?;
-        says_same(first, again).then_some(again.number)
-    };
-    let rows = table.header_rows.iter().enumerate().map(same);
-    rows.collect()
+/// Whether the rows from one on say what a header says, word for word; on later pages its cells need
+/// not be merged as they were on the first.
+fn is_repeated(sheet: &Sheet, at: usize, header: &[&Row]) -> bool {
+    let mut places = header.iter().enumerate();
+    places.all(|(place, first)| {
+        let again = sheet.rows.get(at + place);
+        again.is_some_and(|again| says_same(first, again))
+    })
 }
 
 /// Whether two rows say the same, however their letters are capitalized.
@@ -110,7 +111,9 @@ fn header_at(
     let own = is_header(row, words, told);
     let under = next.filter(|next| own && is_under(row, next, sheet, words));
     // A row over a header that names nothing by itself: `Size` over `L`, `W`, `H`.
-    let over = next.filter(|next| is_header(next, words, told) && spans(sheet, row));
+    let over = next
+        .filter(|_| row.cells.len() > 1 && is_of_words(row))
+        .filter(|next| is_header(next, words, told) && spans(sheet, row));
     let below = match (own, under, over) {
         (true, under, _) => under,
         (false, _, Some(over)) => Some(over),
@@ -158,10 +161,10 @@ fn is_header(row: &Row, words: &Words, told: &dyn Fn(&str) -> bool) -> bool {
         return false;
     }
     // Most rows have a number, and then their words need not be looked at.
-    let texts: Option<Vec<&str>> = row.cells.iter().map(|cell| cell.text()).collect();
-    let Some(texts) = texts else {
+    if !is_of_words(row) {
         return false;
-    };
+    }
+    let texts: Vec<&str> = row.cells.iter().filter_map(|cell| cell.text()).collect();
     if texts
         .iter()
         .any(|text| text.chars().count() > LONGEST_HEADER)
@@ -182,6 +185,11 @@ fn is_header(row: &Row, words: &Words, told: &dyn Fn(&str) -> bool) -> bool {
         }
     }
     named >= 2 && known.iter().any(|role| role.is_measure()) && 2 * named >= texts.len()
+}
+
+/// Whether all cells of a row hold words.
+fn is_of_words(row: &Row) -> bool {
+    row.cells.iter().all(|cell| cell.text().is_some())
 }
 
 /// Whether a row goes on with the header above it: units, or names under one that spans them.
@@ -209,8 +217,7 @@ fn spans(sheet: &Sheet, row: &Row) -> bool {
     let wide = sheet.merged.iter().filter(|area| {
         area.first.0 == row.number && area.last.0 == row.number && area.last.1 > area.first.1
     });
-    let words_only = row.cells.iter().all(|cell| cell.text().is_some());
-    words_only && wide.count() > 0 && row.cells.len() > 1
+    wide.count() > 0
 }
 
 /// One short text right above a header.

@@ -218,7 +218,7 @@ fn structures(import: &Import) -> Vec<StructureFaces<'_>> {
             // Most faces stand under those of the same structure.
             Some((_, number)) => number,
             None => *known
-                .entry(face.structure.to_lowercase())
+                .entry(face.structure.as_str().to_lowercase())
                 .or_insert_with(|| {
                     found.push((&face.structure, Vec::new()));
                     found.len() - 1
