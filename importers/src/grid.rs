@@ -4,10 +4,12 @@
 //! values and what changes their meaning (hidden, struck through, made by a formula, a unit that
 //! only the number format shows) stays with the cell.
 
+mod ahead;
 mod bounds;
 mod container;
 mod hidden;
 mod laid;
+mod note;
 mod ods;
 mod old_formats;
 mod open;
@@ -18,9 +20,11 @@ mod workbook;
 mod xlsb;
 
 pub use bounds::{MAX_BYTES, MAX_CELLS, MAX_TEXT_BYTES, MAX_UNPACKED_BYTES};
+pub use note::Note;
 pub use open::open;
 pub use shown::Shown;
 
+use compact_str::CompactString;
 use std::collections::BTreeSet;
 use std::fmt::{self, Write};
 
@@ -121,11 +125,11 @@ pub struct Cell {
     /// What is in it; of a formula, the stored result.
     pub content: Content,
     /// The formula, where there is one; empty where it is shared with another cell.
-    pub formula: Option<String>,
+    pub formula: Option<Note>,
     /// Whether it is struck through.
     pub struck: bool,
     /// The number format, where it is not the general one.
-    pub format: Option<String>,
+    pub format: Option<Note>,
 }
 
 /// What is in a cell.
@@ -134,7 +138,7 @@ pub enum Content {
     /// A formula without a stored result.
     Nothing,
     /// Words, without blanks around them.
-    Text(String),
+    Text(CompactString),
     /// A number.
     Number(f64),
     /// Yes or no.
@@ -142,14 +146,15 @@ pub enum Content {
     /// A day, as year, month and day.
     Date(u16, u8, u8),
     /// What a formula that fails shows: `#REF!`.
-    Fault(String),
+    Fault(Box<str>),
 }
 
 impl fmt::Display for Content {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Nothing => Ok(()),
-            Self::Text(text) | Self::Fault(text) => f.write_str(text),
+            Self::Text(text) => f.write_str(text),
+            Self::Fault(shows) => f.write_str(shows),
             Self::Number(number) => write!(f, "{number}"),
             Self::Flag(flag) => f.write_str(if *flag { "yes" } else { "no" }),
             Self::Date(year, month, day) => write!(f, "{year:04}-{month:02}-{day:02}"),

@@ -27,7 +27,7 @@ fn cell(content: Content) -> Cell {
 }
 
 fn text(text: &str) -> Cell {
-    cell(Content::Text(text.to_owned()))
+    cell(Content::Text(text.into()))
 }
 
 fn said(text_of: &str, unit: Option<LengthUnit>) -> String {

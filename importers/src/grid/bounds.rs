@@ -7,7 +7,7 @@ use parge_base::{Code, Diagnostic};
 pub const MAX_BYTES: usize = 64 << 20;
 /// The most that the parts of a workbook may unpack to, all together.
 pub const MAX_UNPACKED_BYTES: u64 = 192 << 20;
-/// How much of that is kept while the cells are read, rather than unpacked again.
+/// How much of that is read while it is unpacked, rather than unpacked again for another reader.
 pub(super) const MAX_KEPT_BYTES: usize = 64 << 20;
 /// The most parts of a workbook.
 pub(super) const MAX_PARTS: usize = 4096;
@@ -51,6 +51,11 @@ impl Used {
             text: self.text.saturating_add(other.text),
         };
         (both.cells <= MAX_CELLS && both.text <= MAX_TEXT_BYTES).then_some(both)
+    }
+
+    /// The cells that were counted.
+    pub(super) fn cells(&self) -> usize {
+        self.cells
     }
 
     /// Counts a cell with a text of so many bytes.

@@ -2,6 +2,7 @@
 //! and how parts are read at all.
 
 use super::Kind;
+use super::container::Archive;
 use super::open::damaged;
 use parge_base::Diagnostic;
 use quick_xml::events::{BytesStart, Event};
@@ -42,18 +43,28 @@ impl Hidden {
     }
 }
 
-pub(super) type Archive<'b> = ZipArchive<Cursor<&'b [u8]>>;
-
 /// The names of the sheets with the parts in which they stand.
 pub(super) type Places = Vec<(String, String)>;
 
 /// Where the sheets of a workbook stand. The bytes were looked through under bounds before.
 pub(super) fn places(bytes: &[u8]) -> Result<Places, Diagnostic> {
-    let bad = || damaged(Kind::Xlsx);
-    let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(|_| bad())?;
-    let targets = targets(&mut archive, "xl/_rels/workbook.xml.rels").ok_or_else(bad)?;
+    let read = || {
+        let mut archive = ZipArchive::new(Cursor::new(bytes)).ok()?;
+        let [relations, workbook] = ["xl/_rels/workbook.xml.rels", "xl/workbook.xml"].map(|path| {
+            let mut part = Vec::new();
+            archive.by_name(path).ok()?.read_to_end(&mut part).ok()?;
+            Some(part)
+        });
+        places_in(relations?.as_slice(), workbook?.as_slice())
+    };
+    read().ok_or_else(|| damaged(Kind::Xlsx))
+}
+
+/// The same by the parts of the workbook's relations and of the workbook.
+pub(super) fn places_in(relations: impl BufRead, workbook: impl BufRead) -> Option<Places> {
+    let targets = targets_in(relations)?;
     let mut places = Places::new();
-    for (name, id) in sheets(&mut archive).ok_or_else(bad)? {
+    for (name, id) in sheets(workbook)? {
         let Some(target) = targets.get(&id) else {
             continue;
         };
@@ -63,24 +74,21 @@ pub(super) fn places(bytes: &[u8]) -> Result<Places, Diagnostic> {
         };
         places.push((name, path));
     }
-    Ok(places)
+    Some(places)
 }
 
-/// Whether the workbook of a file is the part that office programs make it.
-pub(super) fn is_in_its_place(bytes: &[u8]) -> bool {
+/// Whether the workbook of a file is the part that office programs make it, by its relations.
+pub(super) fn is_in_its_place(relations: impl BufRead) -> bool {
     let mut is_there = true;
-    let archive = ZipArchive::new(Cursor::new(bytes)).ok();
-    let looked = archive.and_then(|mut archive| {
-        each(&mut archive, "_rels/.rels", |element| {
-            let is_workbook = attribute(element, "Type")
-                .is_some_and(|kind| kind.ends_with("/relationships/officeDocument"));
-            let target = attribute(element, "Target");
-            let usual = matches!(
-                target.as_deref(),
-                Some("xl/workbook.xml" | "/xl/workbook.xml")
-            );
-            is_there &= usual || !is_workbook;
-        })
+    let looked = each_of(relations, |element| {
+        let is_workbook = attribute(element, "Type")
+            .is_some_and(|kind| kind.ends_with("/relationships/officeDocument"));
+        let target = attribute(element, "Target");
+        let usual = matches!(
+            target.as_deref(),
+            Some("xl/workbook.xml" | "/xl/workbook.xml")
+        );
+        is_there &= usual || !is_workbook;
     });
     looked.is_some() && is_there
 }
@@ -88,8 +96,11 @@ pub(super) fn is_in_its_place(bytes: &[u8]) -> bool {
 /// What is hidden on sheets, by their names.
 pub(super) fn of(bytes: &[u8], places: &Places) -> Result<BTreeMap<String, Hidden>, Diagnostic> {
     let bad = || damaged(Kind::Xlsx);
-    let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(|_| bad())?;
     let mut found = BTreeMap::new();
+    if places.is_empty() {
+        return Ok(found);
+    }
+    let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(|_| bad())?;
     for (name, path) in places {
         let part = archive.by_name(path).map_err(|_| bad())?;
         let hidden = sheet(BufReader::new(part.take(u64::MAX))).ok_or_else(bad)?;
@@ -100,8 +111,13 @@ pub(super) fn of(bytes: &[u8], places: &Places) -> Result<BTreeMap<String, Hidde
 
 /// The targets of the workbook's relations.
 pub(super) fn targets(archive: &mut Archive<'_>, path: &str) -> Option<BTreeMap<String, String>> {
+    let part = archive.by_name(path).ok()?;
+    targets_in(BufReader::new(part.take(u64::MAX)))
+}
+
+fn targets_in(relations: impl BufRead) -> Option<BTreeMap<String, String>> {
     let mut found = BTreeMap::new();
-    each(archive, path, |element| {
+    each_of(relations, |element| {
         if let ("Relationship", Some(id), Some(target)) = (
             element.local_name().as_ref(),
             attribute(element, "Id"),
@@ -114,9 +130,9 @@ pub(super) fn targets(archive: &mut Archive<'_>, path: &str) -> Option<BTreeMap<
 }
 
 /// The sheets with the numbers of their relations.
-fn sheets(archive: &mut Archive<'_>) -> Option<Vec<(String, String)>> {
+fn sheets(workbook: impl BufRead) -> Option<Vec<(String, String)>> {
     let mut found = Vec::new();
-    each(archive, "xl/workbook.xml", |element| {
+    each_of(workbook, |element| {
         if element.local_name().as_ref() == "sheet"
             && let Some(name) = attribute(element, "name")
             && let Some(id) = attribute(element, "r:id").or_else(|| attribute(element, "id"))
@@ -166,11 +182,6 @@ pub(super) fn attribute(element: &BytesStart<'_>, name: &str) -> Option<String> 
 }
 
 /// Looks at every element of a part.
-fn each(archive: &mut Archive<'_>, path: &str, look: impl FnMut(&BytesStart<'_>)) -> Option<()> {
-    let part = archive.by_name(path).ok()?;
-    each_of(BufReader::new(part.take(u64::MAX)), look)
-}
-
 fn each_of(part: impl BufRead, mut look: impl FnMut(&BytesStart<'_>)) -> Option<()> {
     let mut reader = quick_xml::Reader::from_reader(part);
     let mut buffer = Vec::new();

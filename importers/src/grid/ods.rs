@@ -1,7 +1,8 @@
 //! What an ods file says of its cells beside their values, which calamine does not give: hidden rows
 //! and columns, cells that are struck through, and merged cells.
 
-use super::hidden::{Archive, Hidden, attribute};
+use super::container::Archive;
+use super::hidden::{Hidden, attribute};
 use super::open::damaged;
 use super::{Kind, Merged, Sheet};
 use parge_base::Diagnostic;

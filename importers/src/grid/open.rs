@@ -1,8 +1,8 @@
 //! Which kind of file it is, by its first bytes and not by its name.
 
+use super::ahead::{self, Ahead};
 use super::bounds::{MAX_BYTES, over, unreadable};
-use super::container::Parts;
-use super::{Book, Kind, container, old_formats, text, workbook};
+use super::{Book, Kind, old_formats, text, workbook};
 use parge_base::{Code, Diagnostic};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
@@ -22,10 +22,10 @@ pub fn open(name: &str, bytes: &[u8]) -> Result<Book, Diagnostic> {
     if bytes.is_empty() {
         return Err(unreadable("the file is empty", "export the sheet anew"));
     }
-    let (kind, parts) = kind(bytes)?;
+    let (kind, ahead) = kind(bytes)?;
     check_ending(name, kind, bytes)?;
     let read = || match kind {
-        Kind::Xlsx => workbook::xlsx(bytes, &parts),
+        Kind::Xlsx => workbook::xlsx(bytes, ahead),
         Kind::Xlsb => workbook::xlsb(bytes),
         Kind::Ods => old_formats::ods(bytes),
         Kind::Xls => old_formats::xls(bytes),
@@ -45,15 +45,15 @@ pub(super) fn damaged(kind: Kind) -> Diagnostic {
     )
 }
 
-/// The kind of a file, and what was unpacked to tell it.
-fn kind(bytes: &[u8]) -> Result<(Kind, Parts), Diagnostic> {
+/// The kind of a file, and what was read to tell it.
+fn kind(bytes: &[u8]) -> Result<(Kind, Option<Ahead>), Diagnostic> {
     if bytes.starts_with(ZIP) {
-        return container::look_into(bytes);
+        return ahead::look_into(bytes);
     }
     if bytes.starts_with(COMPOUND) {
-        return old_formats::check(bytes).map(|()| (Kind::Xls, Parts::new()));
+        return old_formats::check(bytes).map(|()| (Kind::Xls, None));
     }
-    Ok((Kind::Text, Parts::new()))
+    Ok((Kind::Text, None))
 }
 
 fn check_ending(name: &str, kind: Kind, bytes: &[u8]) -> Result<(), Diagnostic> {

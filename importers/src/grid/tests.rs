@@ -144,7 +144,7 @@ fn other_formats_show_what_is_hidden_struck_and_merged() {
     );
     assert_eq!(
         sheet.rows[6].cell(1).unwrap().content,
-        Content::Fault("#REF!".to_owned())
+        Content::Fault("#REF!".into())
     );
 }
 
@@ -183,4 +183,10 @@ fn with_part(bytes: &[u8], name: &str, change: impl Fn(&str) -> String) -> Vec<u
         changed.write_all(&text).unwrap();
     }
     changed.finish().unwrap().into_inner()
+}
+
+/// Sheets have many cells, and few have a formula or a format.
+#[test]
+fn cells_are_small() {
+    assert!(size_of::<Cell>() <= 48, "{}", size_of::<Cell>());
 }

@@ -1,15 +1,14 @@
 //! Workbooks whose cells are read one by one: xlsx and xlsb.
 
+use super::ahead::Ahead;
 use super::bounds::{MAX_FORMULA, MAX_SHEETS, Used, bound_merged, over};
-use super::container::Parts;
-use super::hidden::Places;
+use super::hidden::{Hidden, Places};
 use super::laid::Laid;
 use super::open::damaged;
-use super::plain::{Look, Plain, Rows};
-use super::{Cell, Content, Kind, Merged, Row, Sheet, hidden, plain, xlsb};
+use super::plain::{Look, Rows};
+use super::{Cell, Content, Kind, Merged, Note, Row, Sheet, hidden, xlsb};
 use calamine::{
-    CellErrorType, DataRef, ExcelDateTime, Reader, SheetType, SheetVisible, Xlsb, Xlsx,
-    XlsxFormulaMetadata,
+    DataRef, ExcelDateTime, Reader, SheetType, SheetVisible, Xlsb, Xlsx, XlsxFormulaMetadata,
 };
 use parge_base::Diagnostic;
 use std::collections::BTreeMap;
@@ -17,18 +16,27 @@ use std::io::Cursor;
 
 type Cells = BTreeMap<(u32, u32), Cell>;
 
-/// The sheets of an xlsx file; `parts` are those with its cells.
-pub(super) fn xlsx(bytes: &[u8], parts: &Parts) -> Result<Vec<Sheet>, Diagnostic> {
-    let (book, (places, refers)) = rayon::join(
+/// What was read of the sheets of a workbook that are written plainly, by their names.
+#[derive(Default)]
+struct Plain {
+    rows: BTreeMap<String, Rows>,
+    /// What else is hidden.
+    hidden: BTreeMap<String, Hidden>,
+}
+
+/// The sheets of an xlsx file, of which some may have been read ahead.
+pub(super) fn xlsx(bytes: &[u8], ahead: Option<Ahead>) -> Result<Vec<Sheet>, Diagnostic> {
+    let (book, ahead) = rayon::join(
         || Xlsx::new(Cursor::new(bytes)).map_err(|_| damaged(Kind::Xlsx)),
-        || (hidden::places(bytes), plain::refers_to(bytes, parts)),
+        || ahead.map(Ahead::sheets),
     );
-    let (mut book, mut places): (Xlsx<_>, Places) = (book?, places?);
-    let names = names(book.sheets_metadata())?;
-    let mut plain = match refers {
-        Some(refers) => plain::sheets(&mut book, refers, &places, parts),
-        None => Plain::default(),
+    let mut book: Xlsx<_> = book?;
+    let (mut places, parts) = match ahead {
+        Some(read) => read,
+        None => (hidden::places(bytes)?, BTreeMap::new()),
     };
+    let names = names(book.sheets_metadata())?;
+    let mut plain = read_ahead(&mut book, &places, parts);
     places.retain(|(name, _)| !plain.hidden.contains_key(name));
     // Both go through all of the other sheets, and neither needs the other.
     let (hidden, sheets) = rayon::join(
@@ -50,6 +58,31 @@ pub(super) fn xlsx(bytes: &[u8], parts: &Parts) -> Result<Vec<Sheet>, Diagnostic
         }
     }
     Ok(sheets)
+}
+
+/// What was read ahead of parts that are each one sheet.
+fn read_ahead(
+    book: &mut Xlsx<Cursor<&[u8]>>,
+    places: &Places,
+    mut parts: BTreeMap<String, (Rows, Hidden)>,
+) -> Plain {
+    let mut plain = Plain::default();
+    for (name, path) in places {
+        let is_alone = places
+            .iter()
+            .filter(|own| own.0 == *name || own.1 == *path)
+            .count()
+            == 1;
+        // The reader looks at what stands before the rows.
+        let (Some((rows, hidden)), true) = (parts.remove(path), is_alone) else {
+            continue;
+        };
+        if book.worksheet_cells_reader(name).is_ok() {
+            plain.rows.insert(name.clone(), rows);
+            plain.hidden.insert(name.clone(), hidden);
+        }
+    }
+    plain
 }
 
 /// The sheets with their cells and what their formats say, those that were read plainly as they are.
@@ -162,7 +195,7 @@ pub(super) fn xlsb(bytes: &[u8]) -> Result<Vec<Sheet>, Diagnostic> {
         }
         for (at, style) in seen.cells {
             if let Some(cell) = cells.get_mut(&at) {
-                (cell.struck, cell.format) = (style.struck, style.format);
+                (cell.struck, cell.format) = (style.struck, style.format.map(Note::from));
             }
         }
         bound_merged(seen.merged.len())?;
@@ -191,8 +224,8 @@ fn formulas(book: &mut Xlsb<Cursor<&[u8]>>, name: &str) -> Option<BTreeMap<(u32,
 fn fault((_, column): (u32, u32), shows: &str, formula: Option<String>) -> Cell {
     Cell {
         column,
-        content: Content::Fault(shows.to_owned()),
-        formula,
+        content: Content::Fault(shows.into()),
+        formula: formula.map(Note::from),
         struck: false,
         format: None,
     }
@@ -256,7 +289,7 @@ pub(super) fn cell(
         DataRef::Bool(flag) => Some(Content::Flag(*flag)),
         DataRef::DateTime(date) => Some(day(date)),
         DataRef::DateTimeIso(text) | DataRef::DurationIso(text) => words(text),
-        DataRef::Error(fault) => Some(Content::Fault(fault_words(fault))),
+        DataRef::Error(fault) => Some(Content::Fault(fault.to_string().into())),
     };
     let content = match (content, &formula) {
         (Some(content), _) => content,
@@ -272,7 +305,7 @@ pub(super) fn cell(
     Ok(Some(Cell {
         column,
         content,
-        formula,
+        formula: formula.map(Note::from),
         struck: false,
         format: None,
     }))
@@ -280,17 +313,13 @@ pub(super) fn cell(
 
 pub(super) fn words(text: &str) -> Option<Content> {
     let text = text.trim();
-    (!text.is_empty()).then(|| Content::Text(text.to_owned()))
+    (!text.is_empty()).then(|| Content::Text(text.into()))
 }
 
 fn day(date: &ExcelDateTime) -> Content {
     if date.is_duration() {
-        return Content::Text(format!("{} days", date.as_f64()));
+        return Content::Text(format!("{} days", date.as_f64()).into());
     }
     let (year, month, day, ..) = date.to_ymd_hms_milli();
     Content::Date(year, month, day)
-}
-
-fn fault_words(fault: &CellErrorType) -> String {
-    fault.to_string()
 }

@@ -4,7 +4,8 @@
 //! The parts are records of a type, a length and a body, as [MS-XLSB] lays them out; numbers are
 //! little-endian. A body that is shorter than its record has to be is damaged.
 
-use super::hidden::{Archive, Hidden, targets};
+use super::container::Archive;
+use super::hidden::{Hidden, targets};
 use super::open::damaged;
 use super::{Kind, Merged};
 use parge_base::Diagnostic;

@@ -40,7 +40,7 @@ pub(super) fn is_currency(word: &str) -> bool {
 
 fn with_text(cell: &Cell, text: &str) -> Content {
     match &cell.content {
-        Content::Text(_) => Content::Text(text.to_owned()),
+        Content::Text(_) => Content::Text(text.into()),
         other => other.clone(),
     }
 }

@@ -54,7 +54,7 @@ pub fn scripted<'b>(
                 let Content::Text(was) = &cell.content else {
                     continue;
                 };
-                let Some(is) = made.next().filter(|is| is != was) else {
+                let Some(is) = made.next().filter(|is| is.as_str() != was.as_str()) else {
                     continue;
                 };
                 let at = At {
@@ -68,7 +68,7 @@ pub fn scripted<'b>(
                     text: format!("{} says `{was}`, read as `{is}`", book.cell_name(at)),
                     help: "the script of the profile reads it so".to_owned(),
                 });
-                cell.content = Content::Text(is);
+                cell.content = Content::Text(is.into());
             }
         }
     }

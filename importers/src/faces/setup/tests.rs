@@ -5,7 +5,7 @@ fn cell(content: &Option<String>, number: u8) -> Cell {
     Cell {
         column: 0,
         content: match content {
-            Some(text) => crate::grid::Content::Text(text.clone()),
+            Some(text) => crate::grid::Content::Text(text.as_str().into()),
             None => crate::grid::Content::Number(f64::from(number)),
         },
         formula: None,

@@ -4,6 +4,12 @@ use std::borrow::Cow;
 
 /// More attributes than office programs write to one element.
 const MOST_ATTRIBUTES: usize = 16;
+/// The most digits of a number that is surely exact as a whole one.
+const MOST_DIGITS: usize = 15;
+/// The powers of ten for as many decimals.
+const TENS: [f64; MOST_DIGITS + 1] = [
+    1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15,
+];
 
 /// What is left of a text.
 #[derive(Debug, Clone, Copy)]
@@ -61,24 +67,80 @@ impl<'a> Cut<'a> {
             if self.eat("/>") {
                 return Some(Tag::Closed);
             }
-            let name = self.until(b'=')?;
-            if !has_blank || !is_name(name) || names.iter().take(known).any(|own| *own == name) {
+            let is_part = |byte: u8| byte.is_ascii_alphanumeric() || matches!(byte, b':' | b'_');
+            let name = self.run(is_part)?;
+            let is_known = names.iter().take(known).any(|own| *own == name);
+            if !has_blank || name.is_empty() || is_known || !self.eat("=\"") {
                 return None;
             }
             *names.get_mut(known)? = name;
-            let value = self.eat("=\"").then(|| self.until(b'"'))??;
-            if !self.eat("\"") || value.bytes().any(|byte| matches!(byte, b'<' | b'>' | b'&')) {
+            let value = self.run(|byte| !matches!(byte, b'"' | b'<' | b'>' | b'&'))?;
+            if !self.eat("\"") {
                 return None;
             }
             look(name, value);
         }
         None
     }
-}
 
-fn is_name(name: &str) -> bool {
-    let is_part = |byte: u8| byte.is_ascii_alphanumeric() || matches!(byte, b':' | b'_');
-    !name.is_empty() && name.bytes().all(is_part)
+    /// Takes off what is of a kind, up to a byte of ASCII that is not. `None` where there is none.
+    fn run(&mut self, is_of: impl Fn(u8) -> bool) -> Option<&'a str> {
+        let at = self.0.bytes().position(|byte| !is_of(byte))?;
+        let (run, rest) = self.0.split_at_checked(at)?;
+        self.0 = rest;
+        Some(run)
+    }
+
+    /// Takes off a number of at most seven digits.
+    pub(super) fn digits(&mut self) -> Option<u32> {
+        let (mut value, mut length) = (0, 0);
+        for byte in self.0.bytes().take_while(u8::is_ascii_digit).take(7) {
+            value = value * 10 + u32::from(byte - b'0');
+            length += 1;
+        }
+        self.0 = self.0.get(length..)?;
+        (length > 0).then_some(value)
+    }
+
+    /// Takes off the letters of a column, counted from 0.
+    pub(super) fn column(&mut self) -> Option<u32> {
+        let (mut value, mut length) = (0, 0);
+        for byte in self.0.bytes().take_while(u8::is_ascii_uppercase).take(3) {
+            value = value * 26 + u32::from(byte - b'A') + 1;
+            length += 1;
+        }
+        self.0 = self.0.get(length..)?;
+        u32::checked_sub(value, 1)
+    }
+
+    /// Takes off a number of few digits without a power. Its digits as a whole number and the power
+    /// of ten by which that is divided are both exact, so the one division rounds as reading the
+    /// text would.
+    pub(super) fn number(&mut self) -> Option<f64> {
+        let mut rest = *self;
+        let is_below = rest.eat("-");
+        let (mut digits, mut value, mut point) = (0_usize, 0_u64, None);
+        let mut length = 0;
+        for byte in rest.0.bytes() {
+            match byte {
+                b'0'..=b'9' => {
+                    value = value * 10 + u64::from(byte - b'0');
+                    digits += 1;
+                }
+                b'.' if point.is_none() && digits > 0 => point = Some(digits),
+                _ => break,
+            }
+            if digits > MOST_DIGITS {
+                return None;
+            }
+            length += 1;
+        }
+        let decimals = digits - point.unwrap_or(digits);
+        let is_whole = digits > 0 && (point.is_none() || decimals > 0);
+        let value = value as f64 / TENS.get(decimals)?;
+        self.0 = rest.0.get(length..).filter(|_| is_whole)?;
+        Some(if is_below { -value } else { value })
+    }
 }
 
 /// The words of a text with what stands for `&`, `<` and the like; `None` where anything else has to
@@ -135,3 +197,6 @@ pub(super) fn words<'a>(cut: &mut Cut<'a>) -> Option<Cow<'a, str>> {
         (false, Cow::Owned(words)) => Cow::Owned(words.trim_matches(blank).to_owned()),
     })
 }
+
+#[cfg(test)]
+mod tests;

@@ -1,6 +1,9 @@
 //! What the styles of cells say.
 
-use calamine::Style;
+use super::super::Note;
+use calamine::{Reader, Style, Xlsx};
+use std::io::{Cursor, Write};
+use zip::write::{SimpleFileOptions, ZipWriter};
 
 /// What a style says of its cells.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -8,12 +11,54 @@ pub(in crate::grid) struct Look {
     /// Whether they are struck through.
     pub(in crate::grid) struck: bool,
     /// The format of their numbers, where it is not the general one.
-    pub(in crate::grid) format: Option<String>,
+    pub(in crate::grid) format: Option<Note>,
     /// Whether a number is certainly no day and no time in it.
     pub(super) is_plain: bool,
 }
 
+/// The parts of a workbook of one empty sheet.
+const EMPTY: [(&str, &str); 4] = [
+    (
+        "_rels/.rels",
+        r#"<Relationships><Relationship Id="w" Type="/relationships/officeDocument" Target="xl/workbook.xml"/></Relationships>"#,
+    ),
+    (
+        "xl/_rels/workbook.xml.rels",
+        r#"<Relationships><Relationship Id="s" Type="/worksheet" Target="sheet.xml"/></Relationships>"#,
+    ),
+    (
+        "xl/workbook.xml",
+        r#"<workbook><sheets><sheet name="S" id="s"/></sheets></workbook>"#,
+    ),
+    (
+        "xl/sheet.xml",
+        "<worksheet><sheetData></sheetData></worksheet>",
+    ),
+];
+
 impl Look {
+    /// What the styles of a workbook say, by their numbers. calamine reads them in a workbook of
+    /// their own, since the sheets of the file may not have been looked through yet.
+    pub(in crate::grid) fn all(styles: Option<Vec<u8>>) -> Option<Vec<Self>> {
+        let Some(styles) = styles else {
+            return Some(Vec::new());
+        };
+        let mut empty = ZipWriter::new(Cursor::new(Vec::new()));
+        let stored =
+            SimpleFileOptions::default().compression_method(zip::CompressionMethod::Stored);
+        let parts = EMPTY.map(|(name, text)| (name, text.as_bytes()));
+        for (name, part) in parts
+            .into_iter()
+            .chain([("xl/styles.xml", styles.as_slice())])
+        {
+            empty.start_file(name, stored).ok()?;
+            empty.write_all(part).ok()?;
+        }
+        let mut book = Xlsx::new(empty.finish().ok()?).ok()?;
+        let reader = book.worksheet_cells_reader("S").ok()?;
+        Some(reader.styles().iter().map(Self::of).collect())
+    }
+
     pub(in crate::grid) fn of(style: &Style) -> Self {
         let struck = style
             .font
@@ -26,7 +71,7 @@ impl Look {
         Self {
             struck,
             is_plain: is_plain(code, id),
-            format: (!code.is_empty() && code != "General").then(|| code.to_owned()),
+            format: (!code.is_empty() && code != "General").then(|| code.to_owned().into()),
         }
     }
 

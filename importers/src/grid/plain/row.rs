@@ -4,7 +4,7 @@ use super::Read;
 use super::cut::{Cut, Tag, resolved, words};
 use crate::grid::bounds::Used;
 use crate::grid::workbook::{cell, cut as cut_formula};
-use crate::grid::{Cell, Row};
+use crate::grid::{Cell, Content, Row};
 use calamine::{CellErrorType, DataRef};
 
 /// Rows behind each other.
@@ -42,7 +42,7 @@ impl Rows {
 }
 
 /// Reads the rows of a part of a sheet; `None` where they are not written plainly, or are too many.
-pub(super) fn rows(text: &str, read: &Read<'_>) -> Option<Rows> {
+pub(super) fn rows(text: &str, read: &Read) -> Option<Rows> {
     let mut block = Block {
         cut: Cut::new(text),
         read,
@@ -56,7 +56,7 @@ pub(super) fn rows(text: &str, read: &Read<'_>) -> Option<Rows> {
 
 struct Block<'a> {
     cut: Cut<'a>,
-    read: &'a Read<'a>,
+    read: &'a Read,
     made: Rows,
 }
 
@@ -99,9 +99,11 @@ impl<'a> Block<'a> {
         let mut cells = Vec::with_capacity(self.made.rows.last().map_or(4, |row| row.cells.len()));
         let mut next_column = 0;
         while !self.cut.eat("</row>") {
-            next_column = self.cell(number, next_column, &mut cells)?;
+            next_column = match self.usual_cell(place, next_column, &mut cells) {
+                Some(next) => next,
+                None => self.cell(number, next_column, &mut cells)?,
+            };
         }
-        self.read.count(cells.len())?;
         if !cells.is_empty() {
             self.made.rows.push(Row {
                 number,
@@ -110,6 +112,54 @@ impl<'a> Block<'a> {
             });
         }
         Some(())
+    }
+
+    /// Does what [`Self::cell`] does, with a cell that is written as most are: with a text that is
+    /// shared or a plain number. `None`, with nothing done, where it is not. The row is the number
+    /// that the row has.
+    fn usual_cell(&mut self, row: &str, from: u32, cells: &mut Vec<Cell>) -> Option<u32> {
+        let mut cut = self.cut;
+        let column = cut.eat("<c r=\"").then(|| cut.column())??;
+        if !cut.eat(row) || !cut.eat("\"") || column < from {
+            return None;
+        }
+        let style = match cut.eat(" s=\"") {
+            true => Some(cut.digits().filter(|_| cut.eat("\""))? as usize),
+            false => None,
+        };
+        let content = if cut.eat(" t=\"s\"><v>") {
+            let text = self.read.strings.get(cut.digits()? as usize)?;
+            if !cut.eat("</v></c>") {
+                return None;
+            }
+            if text.is_empty() {
+                self.cut = cut;
+                return Some(column + 1);
+            }
+            self.made.used.cell(text.len()).ok()?;
+            Content::Text(text.clone())
+        } else if cut.eat("><v>") || cut.eat(" t=\"n\"><v>") {
+            let number = cut.number()?;
+            if !cut.eat("</v></c>") || !self.read.is_plain(style) {
+                return None;
+            }
+            self.made.used.cell(0).ok()?;
+            Content::Number(number)
+        } else {
+            let is_empty = cut.eat("/>");
+            self.cut = if is_empty { cut } else { self.cut };
+            return is_empty.then_some(column + 1);
+        };
+        let look = self.read.look(style);
+        cells.push(Cell {
+            column,
+            content,
+            formula: None,
+            struck: look.is_some_and(|look| look.struck),
+            format: look.and_then(|look| look.format.clone()),
+        });
+        self.cut = cut;
+        Some(column + 1)
     }
 
     /// Reads a cell at a column or behind it, and says behind which the next has to stand.

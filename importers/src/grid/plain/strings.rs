@@ -1,10 +1,11 @@
 //! The texts that cells share.
 
 use super::cut::{Cut, Tag, words};
+use compact_str::CompactString;
 use std::borrow::Cow;
 
-/// The texts of a part, in their order; `None` where they are not written plainly.
-pub(super) fn read(part: &str) -> Option<Vec<Cow<'_, str>>> {
+/// The texts of a part, in their order and without blanks around them; `None` where they are not written plainly.
+pub(super) fn read(part: &str) -> Option<Vec<CompactString>> {
     let mut cut = Cut::new(part);
     if cut.eat("<?xml") {
         let declared = cut.skip_past("?>")?;
@@ -18,7 +19,7 @@ pub(super) fn read(part: &str) -> Option<Vec<Cow<'_, str>>> {
     }
     let mut strings = Vec::new();
     while !cut.eat("</sst>") {
-        strings.push(one(&mut cut)?);
+        strings.push(one(&mut cut)?.trim().into());
     }
     Some(strings)
 }

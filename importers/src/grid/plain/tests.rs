@@ -1,37 +1,33 @@
 //! What is read here is what calamine reads.
 
-use super::super::container::{Parts, look_into};
+use super::super::ahead::{Ahead, look_into};
 use super::super::tests::noise::{Dice, changed_inside, corpus};
 use super::super::workbook::xlsx;
-use super::super::{Content, Kind, Sheet};
-use super::*;
-use calamine::Reader;
+use super::super::{Content, Kind, Sheet, letters};
+use super::stream::BLOCK;
 use parge_base::Diagnostic;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 /// A workbook read here, where it is written plainly, and by calamine alone.
-fn both(bytes: &[u8], parts: &Parts) -> [Option<Result<Vec<Sheet>, Diagnostic>>; 2] {
+fn both(bytes: &[u8], ahead: Option<Ahead>) -> [Option<Result<Vec<Sheet>, Diagnostic>>; 2] {
     // What the reader stumbles over is dealt with where files are opened.
-    [parts, &Parts::new()].map(|parts| catch_unwind(AssertUnwindSafe(|| xlsx(bytes, parts))).ok())
+    [ahead, None].map(|ahead| catch_unwind(AssertUnwindSafe(|| xlsx(bytes, ahead))).ok())
 }
 
 /// How many sheets of a workbook are read here.
-fn plain_ones(bytes: &[u8], parts: &Parts) -> usize {
-    let mut book = Xlsx::new(Cursor::new(bytes)).unwrap();
-    let places = hidden::places(bytes).unwrap();
-    refers_to(bytes, parts).map_or(0, |strings| {
-        sheets(&mut book, strings, &places, parts).rows.len()
-    })
+fn plain_ones(bytes: &[u8]) -> usize {
+    let (_, ahead) = look_into(bytes).unwrap();
+    ahead.map_or(0, |ahead| ahead.sheets().1.len())
 }
 
 #[test]
 fn sheets_are_read_as_calamine_reads_them() {
     let mut plain = 0;
     for (name, bytes) in corpus() {
-        if let Ok((Kind::Xlsx, parts)) = look_into(&bytes) {
-            let [here, there] = both(&bytes, &parts);
+        if let Ok((Kind::Xlsx, ahead)) = look_into(&bytes) {
+            let [here, there] = both(&bytes, ahead);
             assert_eq!(here, there, "{name}");
-            plain += plain_ones(&bytes, &parts);
+            plain += plain_ones(&bytes);
         }
     }
     assert!(plain > 5, "{plain}");
@@ -45,8 +41,8 @@ fn changed_sheets_are_read_as_calamine_reads_them() {
             let Some(changed) = changed_inside(&bytes, &mut dice) else {
                 continue;
             };
-            if let Ok((Kind::Xlsx, parts)) = look_into(&changed) {
-                let [here, there] = both(&changed, &parts);
+            if let Ok((Kind::Xlsx, ahead)) = look_into(&changed) {
+                let [here, there] = both(&changed, ahead);
                 assert_eq!(here, there, "{name}, {round}");
             }
         }
@@ -55,6 +51,11 @@ fn changed_sheets_are_read_as_calamine_reads_them() {
 
 /// A workbook of one sheet with these rows and texts.
 fn book(rows: &str, strings: &str) -> Vec<u8> {
+    book_with(rows, strings, "", "")
+}
+
+/// The same with more columns before the rows, and more merged cells behind them.
+fn book_with(rows: &str, strings: &str, columns: &str, merged: &str) -> Vec<u8> {
     let space = "http://schemas.openxmlformats.org";
     let documents = format!("{space}/officeDocument/2006/relationships");
     let main = format!("{space}/spreadsheetml/2006/main");
@@ -84,7 +85,7 @@ fn book(rows: &str, strings: &str) -> Vec<u8> {
         (
             "xl/worksheets/sheet1.xml",
             format!(
-                r#"<?xml version="1.0"?><worksheet xmlns="{main}"><cols><col min="2" max="3" hidden="1"/></cols><sheetData>{rows}</sheetData><mergeCells count="1"><mergeCell ref="A1:B1"/></mergeCells></worksheet>"#
+                r#"<?xml version="1.0"?><worksheet xmlns="{main}"><cols><col min="2" max="3" hidden="1"/>{columns}</cols><sheetData>{rows}</sheetData><mergeCells count="1"><mergeCell ref="A1:B1"/>{merged}</mergeCells></worksheet>"#
             ),
         ),
     ];
@@ -203,10 +204,10 @@ const ROWS: [(&str, bool); 34] = [
 fn each_way_to_write_a_cell_is_read_alike() {
     for (rows, is_plain) in ROWS {
         let bytes = book(rows, STRINGS);
-        let (_, parts) = look_into(&bytes).unwrap();
-        let [here, there] = both(&bytes, &parts);
+        let (_, ahead) = look_into(&bytes).unwrap();
+        let [here, there] = both(&bytes, ahead);
         assert_eq!(here, there, "{rows}");
-        assert_eq!(plain_ones(&bytes, &parts), usize::from(is_plain), "{rows}");
+        assert_eq!(plain_ones(&bytes), usize::from(is_plain), "{rows}");
     }
 }
 
@@ -214,8 +215,8 @@ fn each_way_to_write_a_cell_is_read_alike() {
 fn what_is_hidden_struck_through_or_merged_stays_so() {
     let (rows, _) = ROWS[5];
     let bytes = book(&rows.replace("r=\"2\"", "r=\"2\" hidden=\"true\""), STRINGS);
-    let (_, parts) = look_into(&bytes).unwrap();
-    let [Some(Ok(sheets)), _] = both(&bytes, &parts) else {
+    let (_, ahead) = look_into(&bytes).unwrap();
+    let [Some(Ok(sheets)), _] = both(&bytes, ahead) else {
         panic!("it cannot be read");
     };
     let sheet = &sheets[0];
@@ -240,10 +241,36 @@ fn texts_that_are_not_plain_are_left_to_calamine() {
         "<sst><si><t>a\r\nb</t></si></sst>",
     ] {
         let bytes = book(rows, strings);
-        let (_, parts) = look_into(&bytes).unwrap();
-        let [here, there] = both(&bytes, &parts);
+        let (_, ahead) = look_into(&bytes).unwrap();
+        let [here, there] = both(&bytes, ahead);
         assert_eq!(here, there, "{strings}");
-        assert_eq!(plain_ones(&bytes, &parts), 0, "{strings}");
+        assert_eq!(plain_ones(&bytes), 0, "{strings}");
+    }
+}
+
+#[test]
+fn what_is_longer_than_a_block_is_read_alike() {
+    let cells = |row: u32| -> String {
+        let cell = |column| format!(r#"<c r="{}{row}"><v>{column}.25</v></c>"#, letters(column));
+        (0..16_384).map(cell).collect()
+    };
+    let long: String = [1, 2, 4]
+        .map(|row| format!(r#"<row r="{row}">{}</row>"#, cells(row)))
+        .concat();
+    assert!(long.len() > 3 * BLOCK);
+    let merged = r#"<mergeCell ref="A1:B1"/>"#.repeat(BLOCK / 10);
+    let columns = r#"<col min="2" max="3" hidden="1"/>"#.repeat(BLOCK / 10);
+    for (rows, before, behind) in [
+        (long.as_str(), "", ""),
+        (ROWS[5].0, "", merged.as_str()),
+        (ROWS[5].0, columns.as_str(), ""),
+        (long.as_str(), columns.as_str(), merged.as_str()),
+    ] {
+        let bytes = book_with(rows, STRINGS, before, behind);
+        let (_, ahead) = look_into(&bytes).unwrap();
+        let [here, there] = both(&bytes, ahead);
+        assert_eq!(here, there);
+        assert_eq!(plain_ones(&bytes), 1);
     }
 }
 
@@ -252,11 +279,10 @@ fn long_sheets_are_read_in_blocks() {
     let row =
         |number: usize| format!(r#"<row r="{number}"><c r="A{number}"><v>{number}</v></c></row>"#);
     let rows: String = (1..=20_000).map(row).collect();
-    assert!(blocks(&rows).len() > 3);
-    assert_eq!(blocks(&rows).concat(), rows);
+    assert!(rows.len() > 3 * BLOCK);
     let bytes = book(&rows, STRINGS);
-    let (_, parts) = look_into(&bytes).unwrap();
-    let [here, there] = both(&bytes, &parts);
+    let (_, ahead) = look_into(&bytes).unwrap();
+    let [here, there] = both(&bytes, ahead);
     assert_eq!(here, there);
-    assert_eq!(plain_ones(&bytes, &parts), 1);
+    assert_eq!(plain_ones(&bytes), 1);
 }
