@@ -39,6 +39,9 @@ use crate::profile::Are;
 use compact_str::CompactString;
 use smallvec::SmallVec;
 
+/// So many rows or faces one core goes through at a time.
+const BLOCK: usize = 4_096;
+
 /// All that was made of a file.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Import {

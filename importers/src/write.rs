@@ -8,9 +8,9 @@ mod sums;
 mod text;
 
 pub use fill_in::to_fill_in;
-pub use plan_sums::{MeasuredPlan, Sum, read_again, read_in_parts, reconcile, sums_of_plan};
+pub use plan_sums::{MeasuredPlan, Sum, addends_of_plan, read_again, read_in_parts, reconcile};
 pub use sheet_sums::{SheetSums, sums_of_sheet};
-pub use sums::Sums;
+pub use sums::{Addends, Sums};
 pub use text::{PlanText, PlanWords, plan_text};
 
 #[cfg(test)]

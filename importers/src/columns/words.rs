@@ -44,11 +44,6 @@ impl RowWord {
 pub struct RowWords(u8);
 
 impl RowWords {
-    /// Whether they say nothing.
-    pub fn is_empty(self) -> bool {
-        self.0 == 0
-    }
-
     /// Whether they say this.
     pub fn has(self, word: RowWord) -> bool {
         self.0 & Self::of(word).0 != 0

@@ -3,7 +3,7 @@
 
 use super::import::question;
 use super::setup::{self, Setup};
-use super::{Guess, Import};
+use super::{BLOCK, Guess, Import};
 use crate::cells::{Decimal, Evidence, LengthUnit, UnitWord, evidence};
 use crate::columns::{Column, Role, Subject};
 use crate::grid::{At, Cell};
@@ -54,9 +54,6 @@ impl Shown {
         }
     }
 }
-
-/// So many rows are looked through by one core at a time.
-const BLOCK: usize = 4_096;
 
 /// Looks through the texts of a column, on all cores.
 fn look(setup: &Setup<'_>, column: &Column) -> Shown {

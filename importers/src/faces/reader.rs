@@ -12,6 +12,8 @@ use rayon::prelude::*;
 
 /// So many rows are read before their turn.
 const AHEAD: usize = 512;
+/// Room is made for so many rows at first, since they may all be notes.
+const MOST_ROOM: usize = 1 << 17;
 
 /// So few rows are not worth another core.
 const FEW: usize = 64;
@@ -62,8 +64,9 @@ impl<'a> TableReader<'a> {
     pub(super) fn read(&mut self) {
         self.out.keep_headers(self.setup.table);
         // Room for all at once: what grows bit by bit is copied again and again.
-        self.out.rows.reserve(self.setup.table.rows.len());
-        self.out.faces.reserve(self.setup.table.rows.len());
+        let room = self.setup.table.rows.len().min(MOST_ROOM);
+        self.out.rows.reserve(room);
+        self.out.faces.reserve(room);
         let (setup, roles) = (self.setup, self.roles);
         let read = |number: &usize| {
             let row = setup.sheet.rows.get(*number)?;

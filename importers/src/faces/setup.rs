@@ -1,6 +1,6 @@
 //! What the columns of a table are, and what has to be asked about them.
 
-use super::{Import, Question, TableRead};
+use super::{BLOCK, Import, Question, TableRead};
 use crate::cells::{Decimal, LengthUnit};
 use crate::columns::{
     Column, Content, Head, Recognised, Role, Subject, pair_feet_and_inches, recognise,
@@ -111,7 +111,8 @@ fn heads(setup: &Setup<'_>, contents: &BTreeMap<u32, Holds>) -> Vec<Head> {
     heads
 }
 
-/// What stands in each column of a table, counted in blocks of rows on all cores.
+/// What stands in each column of a table, counted in blocks of rows on all cores: so it is asked for
+/// first where nothing else is done on them, since a core that counts takes up other work as it waits.
 fn contents(setup: &Setup<'_>) -> BTreeMap<u32, Holds> {
     let blocks = setup.table.rows.par_chunks(BLOCK);
     let blocks: Vec<Counted> = blocks.map(|rows| counted(setup, rows)).collect();
@@ -126,9 +127,6 @@ fn contents(setup: &Setup<'_>) -> BTreeMap<u32, Holds> {
         .map(|(column, counting)| (column, counting.holds()))
         .collect()
 }
-
-/// So many rows are counted by one core at a time.
-const BLOCK: usize = 4_096;
 
 /// What is counted in some columns, in the order of their numbers.
 type Counted = Vec<(u32, Counting)>;

@@ -1,7 +1,7 @@
 //! Where figures have their units from, where neither their cells nor their headers name them, and
 //! what was answered: both decide on sizes, so that they are signed with them.
 
-use super::{FaceRead, Guess, Import, OpeningSizes, Side, Sizes};
+use super::{BLOCK, FaceRead, Guess, Import, OpeningSizes, Side, Sizes};
 use crate::cells::{Figure, UnitFrom};
 use crate::grid::Book;
 use crate::profile::Profile;
@@ -38,9 +38,6 @@ pub(super) fn tell(book: &Book, profile: &Profile, out: &mut Import) {
         });
     }
 }
-
-/// So many faces are gone through by one core at a time.
-const BLOCK: usize = 4_096;
 
 /// How many figures have their unit from each place that is neither their cell nor their header, by
 /// the numbers of the places, with the first of them.

@@ -8,11 +8,11 @@ use super::Kind;
 use super::bounds::{MAX_KEPT_BYTES, MAX_UNPACKED_BYTES};
 use super::container::{self, Archive, Passed, Whole, has_macros, look_through};
 use super::hidden::{self, Hidden, Places};
-use super::plain::{Counts, Found, Look, Read, Rows, Stream, together};
+use super::plain::{BlockRead, Counts, Look, Read, Rows, Stream, together};
 use parge_base::Diagnostic;
 use std::collections::{BTreeMap, BTreeSet};
 use std::panic::{AssertUnwindSafe, catch_unwind};
-use std::sync::mpsc;
+use std::sync::{Mutex, mpsc};
 
 const WORKBOOK: &str = "xl/workbook.xml";
 const PLACE: &str = "_rels/.rels";
@@ -25,7 +25,7 @@ const STRINGS: &str = "xl/sharedStrings.xml";
 pub(super) struct Ahead {
     /// Where its sheets stand.
     pub(super) places: Places,
-    found: Vec<Found>,
+    found: Vec<BlockRead>,
     /// The parts with cells in their order, to which what was found belongs.
     around: Vec<Around>,
 }
@@ -145,10 +145,11 @@ fn sheets(
     names: &[String],
     bounds: &mut Bounds,
     read: &Read,
-) -> Option<(Vec<Found>, Vec<Around>)> {
+) -> Option<(Vec<BlockRead>, Vec<Around>)> {
     let sheets = names.iter().enumerate().filter(|(_, name)| has_cells(name));
-    let sheets: Vec<(usize, &String, Counts)> = sheets
-        .map(|(number, name)| (number, name, Counts::default()))
+    let used = Mutex::default();
+    let sheets: Vec<(usize, &String, Counts<'_>)> = sheets
+        .map(|(number, name)| (number, name, Counts::new(&used)))
         .collect();
     let (done, found) = mpsc::channel();
     let around = rayon::in_place_scope(|scope| {

@@ -53,11 +53,6 @@ impl Used {
         (both.cells <= MAX_CELLS && both.text <= MAX_TEXT_BYTES).then_some(both)
     }
 
-    /// The cells that were counted.
-    pub(super) fn cells(&self) -> usize {
-        self.cells
-    }
-
     /// Counts a cell with a text of so many bytes.
     pub(super) fn cell(&mut self, text: usize) -> Result<(), Diagnostic> {
         self.cells += 1;

@@ -13,7 +13,7 @@ mod strings;
 
 pub(super) use looks::Look;
 pub(super) use row::Rows;
-pub(super) use stream::{Counts, Found, Stream, together};
+pub(super) use stream::{BlockRead, Counts, Stream, together};
 
 use super::hidden::{self, Hidden};
 use compact_str::CompactString;

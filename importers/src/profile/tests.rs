@@ -1,4 +1,5 @@
 use super::*;
+use crate::columns::RowWord;
 use parge_base::Sources;
 
 const TEXT: &str = r#"name = "Rooms"
@@ -39,7 +40,8 @@ fn a_profile_is_read_and_written() {
         Some(Role::Height)
     );
     assert_eq!(profile.role_of("Schedule", "E", "?"), Some(Role::Count));
-    assert!(!profile.words.of_row("Summe").is_empty());
+    let says = profile.words.of_row("Summe");
+    assert!(says.has(RowWord::Total));
     let again = read_text(&write(&profile).unwrap()).unwrap();
     assert_eq!(again, profile);
 }

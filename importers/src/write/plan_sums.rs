@@ -4,7 +4,7 @@
 //! change a figure.
 
 use super::sheet_sums::SheetSums;
-use super::sums::{Sums, What};
+use super::sums::{Addends, Sums, What};
 use super::text::PlanText;
 use parge_base::{Dim, FileId, Sources};
 use parge_grammar::ast::{
@@ -32,7 +32,7 @@ pub struct Sum {
 }
 
 impl Sum {
-    /// What the program measures of the same, once the plan is resolved.
+    /// What the program measures of the same.
     pub(crate) fn measured(&self, of: &MeasuredPlan) -> Option<f64> {
         let of = [
             (What::Faces, of.faces),
@@ -50,7 +50,7 @@ impl Sum {
     }
 }
 
-/// What the program makes of a plan that it has resolved and measured.
+/// What the program measures of a plan.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MeasuredPlan {
     /// How many faces there are.
@@ -102,10 +102,10 @@ pub fn reconcile(sheet: &SheetSums, plan: &Sums) -> Vec<Sum> {
     sums.collect()
 }
 
-/// The sums of a plan, or of a part of one. An error is words for what in it cannot be summed, which is a
-/// fault of this program.
-pub fn sums_of_plan(plan: &Plan) -> Result<Sums, String> {
-    let mut sums = Sums::default();
+/// What a plan, or a part of one, adds to the sums. An error is words for what in it cannot be summed,
+/// which is a fault of this program.
+pub fn addends_of_plan(plan: &Plan) -> Result<Addends, String> {
+    let mut sums = Addends::default();
     let mut add = |what: What, value: f64| sums.add(what, value);
     for statement in &plan.statements {
         let Statement::Structure(structure) = statement else {

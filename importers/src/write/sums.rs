@@ -66,12 +66,22 @@ impl Sums {
         self.0.get(what as usize).copied().unwrap_or_default()
     }
 
-    /// These sums and those of what stands behind.
-    #[must_use]
-    pub fn and(mut self, behind: &Self) -> Self {
-        for what in What::ALL {
-            self.add(what, behind.of(what));
+    /// The sums of all parts, added in their order: to the same bits, however many parts they are.
+    pub fn of_parts<'a>(parts: impl IntoIterator<Item = &'a Addends>) -> Self {
+        let mut sums = Self::default();
+        for (what, value) in parts.into_iter().flat_map(|part| &part.0) {
+            sums.add(*what, *value);
         }
-        self
+        sums
+    }
+}
+
+/// What a part of a plan adds to its sums, one after the other.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Addends(Vec<(What, f64)>);
+
+impl Addends {
+    pub(super) fn add(&mut self, what: What, value: f64) {
+        self.0.push((what, value));
     }
 }

@@ -104,8 +104,8 @@ pub(crate) fn of_rule(run: &Run, sources: &Sources) -> HashMap<NodeId, String> {
     RuleNames::new(sources).of(run)
 }
 
-/// The names that scripts give to the figures of runs. Runs of one pack stand on the same lines, each of
-/// which is looked at once.
+/// The names that scripts give to the figures of runs. Runs of one pack stand on the same lines, each
+/// of which is looked at once.
 pub(crate) struct RuleNames<'a>(Places<'a>);
 
 impl<'a> RuleNames<'a> {

@@ -32,8 +32,8 @@ pub struct PlainAreas {
     jobs: usize,
 }
 
-/// Measures the faces of a plan, or of a part of one, whatever they are coated with and built of. `None`
-/// where any of them is not plain, or has a mistake.
+/// Measures the faces of a plan, or of a part of one, whatever they are coated with and built of.
+/// `None` where any of them is not plain, or has a mistake.
 pub fn plain_areas(plan: &Plan) -> Option<PlainAreas> {
     let mut areas = PlainAreas::default();
     if !plan.damaged.is_empty() {

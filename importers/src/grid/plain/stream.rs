@@ -2,7 +2,7 @@
 
 use super::row::{self, Rows};
 use super::{Read, begins_rows, hidden_around};
-use crate::grid::bounds::MAX_CELLS;
+use crate::grid::bounds::Used;
 use crate::grid::container::Takes;
 use crate::grid::hidden::Hidden;
 use memchr::memmem;
@@ -10,6 +10,7 @@ use rayon::Scope;
 use std::mem;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::mpsc::Sender;
+use std::sync::{Mutex, PoisonError};
 
 /// The tags around the rows of a sheet.
 const START: &[u8] = b"<sheetData>";
@@ -22,27 +23,37 @@ pub(super) const BLOCK: usize = 256 << 10;
 const WAITING: usize = 2;
 
 /// What is counted of a part while its blocks are read.
-#[derive(Default)]
-pub(in crate::grid) struct Counts {
-    cells: AtomicUsize,
+pub(in crate::grid) struct Counts<'u> {
+    /// What was counted of all parts.
+    used: &'u Mutex<Used>,
     /// Blocks that wait for a core, or are read on one.
     waiting: AtomicUsize,
-    /// A block is not written plainly.
+    /// A block is not written plainly, or all parts hold too much.
     gives_up: AtomicBool,
 }
 
-impl Counts {
-    /// Counts cells, so that a sheet with too many is given up before its end.
-    fn count(&self, cells: usize) -> bool {
-        let before = self.cells.fetch_add(cells, Ordering::Relaxed);
-        before + cells <= MAX_CELLS
+impl<'u> Counts<'u> {
+    /// Nothing yet of a part, of which what it holds is counted with that of others.
+    pub(in crate::grid) fn new(used: &'u Mutex<Used>) -> Self {
+        Self {
+            used,
+            waiting: AtomicUsize::new(0),
+            gives_up: AtomicBool::new(false),
+        }
+    }
+
+    /// Counts what a block holds, so that a file with too much is given up before its end.
+    fn count(&self, block: &Used) -> Option<()> {
+        let mut used = self.used.lock().unwrap_or_else(PoisonError::into_inner);
+        *used = used.and(block)?;
+        Some(())
     }
 
     /// The rows of a block; `None` where they are not written plainly, or are too many.
-    fn rows(&self, block: &[u8], read: &Read) -> Option<Rows> {
+    pub(super) fn rows(&self, block: &[u8], read: &Read) -> Option<Rows> {
         let text = std::str::from_utf8(block).ok();
         let rows = text.and_then(|text| row::rows(text, read));
-        let rows = rows.filter(|rows| self.count(rows.used.cells()));
+        let rows = rows.filter(|rows| self.count(&rows.used).is_some());
         if rows.is_none() {
             self.gives_up.store(true, Ordering::Relaxed);
         }
@@ -52,10 +63,10 @@ impl Counts {
 
 /// What was read of a block: the number of its part, its own in the part, and its rows where they
 /// are written plainly.
-pub(in crate::grid) type Found = (usize, usize, Option<Rows>);
+pub(in crate::grid) type BlockRead = (usize, usize, Option<Rows>);
 
 /// The rows of so many parts, each as far as it is written plainly.
-pub(in crate::grid) fn together(mut found: Vec<Found>, parts: usize) -> Vec<Option<Rows>> {
+pub(in crate::grid) fn together(mut found: Vec<BlockRead>, parts: usize) -> Vec<Option<Rows>> {
     found.sort_unstable_by_key(|(part, block, _)| (*part, *block));
     let mut counts = vec![0; parts];
     for (part, _, rows) in &found {
@@ -79,9 +90,9 @@ pub(in crate::grid) fn together(mut found: Vec<Found>, parts: usize) -> Vec<Opti
 pub(in crate::grid) struct Stream<'r, 's> {
     scope: &'r Scope<'s>,
     read: &'s Read,
-    counts: &'s Counts,
+    counts: &'s Counts<'s>,
     /// The number of the part, and where its blocks go.
-    to: (usize, Sender<Found>),
+    to: (usize, Sender<BlockRead>),
     /// The number of the next block.
     next: usize,
     /// What stands up to the rows, once they have begun.
@@ -98,8 +109,8 @@ impl<'r, 's> Stream<'r, 's> {
     /// Nothing yet of a part with a number, and of no more than some bytes.
     pub(in crate::grid) fn new(
         scope: &'r Scope<'s>,
-        (read, counts): (&'s Read, &'s Counts),
-        to: (usize, Sender<Found>),
+        (read, counts): (&'s Read, &'s Counts<'s>),
+        to: (usize, Sender<BlockRead>),
         room: usize,
     ) -> Self {
         Self {
@@ -219,7 +230,7 @@ impl<'r, 's> Stream<'r, 's> {
     }
 }
 
-fn send(to: &Sender<Found>, (part, block): (usize, usize), rows: Option<Rows>) {
+fn send(to: &Sender<BlockRead>, (part, block): (usize, usize), rows: Option<Rows>) {
     // Nobody waits any more where the file is refused.
     let _ = to.send((part, block, rows));
 }

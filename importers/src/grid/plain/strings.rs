@@ -4,7 +4,8 @@ use super::cut::{Cut, Tag, words};
 use compact_str::CompactString;
 use std::borrow::Cow;
 
-/// The texts of a part, in their order and without blanks around them; `None` where they are not written plainly.
+/// The texts of a part, in their order and without blanks around them; `None` where they are not
+/// written plainly.
 pub(super) fn read(part: &str) -> Option<Vec<CompactString>> {
     let mut cut = Cut::new(part);
     if cut.eat("<?xml") {

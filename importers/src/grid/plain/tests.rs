@@ -4,9 +4,11 @@ use super::super::ahead::{Ahead, look_into};
 use super::super::tests::noise::{Dice, changed_inside, corpus};
 use super::super::workbook::xlsx;
 use super::super::{Content, Kind, Sheet, letters};
-use super::stream::BLOCK;
+use super::Read;
+use super::stream::{BLOCK, Counts};
 use parge_base::Diagnostic;
 use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::Mutex;
 
 /// A workbook read here, where it is written plainly, and by calamine alone.
 fn both(bytes: &[u8], ahead: Option<Ahead>) -> [Option<Result<Vec<Sheet>, Diagnostic>>; 2] {
@@ -285,4 +287,20 @@ fn long_sheets_are_read_in_blocks() {
     let [here, there] = both(&bytes, ahead);
     assert_eq!(here, there);
     assert_eq!(plain_ones(&bytes), 1);
+}
+
+/// What all blocks of all parts hold is counted as they are read, so that no more of it is held at a
+/// time than is read in the end.
+#[test]
+fn texts_are_counted_over_all_blocks_of_all_parts() {
+    let text = "a".repeat(5_000);
+    let strings = format!("<sst><si><t>{text}</t></si></sst>");
+    let read = Read::of(Some(strings.as_bytes()), Vec::new()).unwrap();
+    let row = |row: usize| format!(r#"<row r="{row}"><c r="A{row}" t="s"><v>0</v></c></row>"#);
+    let block: String = (1..=5_000).map(row).collect();
+    let used = Mutex::default();
+    let [first, second] = [Counts::new(&used), Counts::new(&used)];
+    assert!(first.rows(block.as_bytes(), &read).is_some());
+    assert!(second.rows(block.as_bytes(), &read).is_none());
+    assert!(first.rows(block.as_bytes(), &read).is_none());
 }

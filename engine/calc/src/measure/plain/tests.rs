@@ -108,6 +108,30 @@ fn what_is_not_plain_is_left_alone() {
     assert!(held(&(plain + again.replace("Hall", "Loft").as_str())));
 }
 
+/// At the edges of what is plain both ways say the same, and beyond them one alone speaks.
+#[test]
+fn edges_of_what_is_plain() {
+    for face in [
+        "face a rect 10ft x 8ft { opening b rect 10ft x 8ft }",
+        "face a rect 10ft x 8ft { opening b rect 5ft x 8ft count 2 }",
+        "face a rect 0.7m x 0.3m { opening b rect 0.1m x 0.3m count 7 }",
+        "face a rect 10ft x 8ft count 1",
+        "face a rect 10ft x 8ft count 100000",
+        "face a rect 0.000001m x 0.000001m",
+        "face a rect 1000000000m x 1000000000m { opening b rect 1mm x 1mm count 100000 }",
+        "face a rect 0.0000009m x 8ft",
+        "face a rect 1000000001m x 8ft",
+        "face a rect 10ft x 8ft count 100001",
+    ] {
+        held(&in_hall(face));
+    }
+    assert!(held(&in_hall(
+        "face a rect 10ft x 8ft { opening b rect 10ft x 8ft }"
+    )));
+    assert!(held(&in_hall("face a rect 10ft x 8ft count 100000")));
+    assert!(!held(&in_hall("face a rect 10ft x 8ft count 100001")));
+}
+
 /// A size as plans of sheets write it, and sometimes none.
 fn length() -> impl Strategy<Value = String> {
     let number = prop_oneof![

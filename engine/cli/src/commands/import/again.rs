@@ -6,7 +6,7 @@ use parge_base::{Sources, Span, diagnostic};
 use parge_calc::contract::Packs;
 use parge_calc::measure::{AreasOfAll, areas_of_parts, measure_alone, plain_areas};
 use parge_importers::write::{
-    MeasuredPlan, PlanText, Sums, read_again, read_in_parts, sums_of_plan,
+    Addends, MeasuredPlan, PlanText, Sums, addends_of_plan, read_again, read_in_parts,
 };
 use parge_rules::Pack;
 use std::path::PathBuf;
@@ -25,17 +25,17 @@ pub(super) enum Fault {
     Told,
 }
 
-/// Reads the plan in parts, of which all faces are plain. `None` where they are not, or anything is wrong:
-/// then [`whole`] says what.
+/// Reads the plan in parts, of which all faces are plain. `None` where they are not, or anything is
+/// wrong: then [`whole`] says what.
 pub(super) fn in_parts(plan: &PlanText) -> Option<Again> {
     // No place in the text is told of.
     let file = Sources::new().add("the imported plan", "");
     let parts = read_in_parts(file, plan, |part| {
-        Some((sums_of_plan(part).ok()?, plain_areas(part)?))
+        Some((addends_of_plan(part).ok()?, plain_areas(part)?))
     });
-    let (sums, areas): (Vec<Sums>, Vec<_>) = parts?.into_iter().unzip();
+    let (addends, areas): (Vec<Addends>, Vec<_>) = parts?.into_iter().unzip();
     Some(Again {
-        sums: sums.iter().fold(Sums::default(), Sums::and),
+        sums: Sums::of_parts(&addends),
         measured: measured(areas_of_parts(areas)?),
     })
 }
@@ -45,13 +45,13 @@ pub(super) fn whole(plan: &PlanText, session: &mut Session) -> Result<Again, Fau
     let text = &plan.text;
     let file = session.sources.add("the imported plan", text.as_str());
     let plan = read_again(file, text).map_err(Fault::Unreadable)?;
-    let sums = sums_of_plan(&plan).map_err(Fault::Unreadable)?;
+    let addends = addends_of_plan(&plan).map_err(Fault::Unreadable)?;
     let pack = pack(session).ok_or(Fault::Told)?;
     let end = Span::new(file, text.len(), text.len());
     let (areas, said) = measure_alone(plan, Packs::of(&pack), end);
     match areas.filter(|_| !diagnostic::any_error(&said)) {
         Some(areas) => Ok(Again {
-            sums,
+            sums: Sums::of_parts([&addends]),
             measured: measured(areas),
         }),
         None => {
