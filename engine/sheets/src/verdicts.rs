@@ -143,6 +143,8 @@ fn copy(out: &mut Worksheet, sheet: &VerdictSheet, name: &str) -> Result<(), Xls
 
 fn sums(out: &mut Worksheet, book: &VerdictBook) -> Result<(), XlsxError> {
     out.set_name("Reconciliation")?;
+    // What is signed stands on one page with whether it agrees.
+    out.set_print_fit_to_pages(1, 0);
     out.write_string_with_format(0, 0, clean(&book.title), &Format::new().set_bold())?;
     for (column, text) in ["", "Sheet", book.made, ""].into_iter().enumerate() {
         out.write_string_with_format(2, column as u16, text, &head())?;
@@ -159,7 +161,7 @@ fn sums(out: &mut Worksheet, book: &VerdictBook) -> Result<(), XlsxError> {
     }
     row += 1;
     for line in &book.lines {
-        out.write_string(row, 0, clean(line))?;
+        out.write_string_with_format(row, 0, clean(line), &plain())?;
         row += 1;
     }
     row += 2;

@@ -1,6 +1,6 @@
 use super::*;
 use calamine::{Data, Reader, Xlsx};
-use std::io::Cursor;
+use std::io::{Cursor, Read};
 
 #[test]
 fn rows_keep_their_places_and_texts_stay_texts() {
@@ -37,6 +37,32 @@ fn rows_keep_their_places_and_texts_stay_texts() {
         Some(&Data::String("rejected".to_owned()))
     );
     assert!(read.worksheet_formula("Rooms 1").unwrap().is_empty());
+}
+
+/// What is signed is not divided over pages beside each other: neither rows and their verdicts, nor
+/// sums and whether they agree.
+#[test]
+fn each_sheet_is_one_page_wide() {
+    let book = VerdictBook {
+        title: "rooms.xlsx".to_owned(),
+        made: "Plan",
+        sheets: vec![VerdictSheet {
+            name: "Rooms".to_owned(),
+            rows: Vec::new(),
+        }],
+        sums: vec![("area".to_owned(), 12.0, 12.0, true)],
+        lines: vec!["a line that is wider than any column of the sums ".repeat(4)],
+    };
+    let bytes = verdict_workbook(&book).unwrap();
+    let mut archive = zip::ZipArchive::new(Cursor::new(bytes)).unwrap();
+    for sheet in ["sheet1", "sheet2"] {
+        let mut part = archive
+            .by_name(&format!("xl/worksheets/{sheet}.xml"))
+            .unwrap();
+        let mut text = String::new();
+        part.read_to_string(&mut text).unwrap();
+        assert!(text.contains(r#"<pageSetUpPr fitToPage="1"/>"#), "{text}");
+    }
 }
 
 /// Names that a workbook cannot tell apart once they are cut to its length are told apart.
