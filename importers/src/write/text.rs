@@ -47,6 +47,8 @@ impl PlanText {
     }
 }
 
+/// About as many bytes as most lines of faces have.
+const USUAL_LINE: usize = 80;
 /// So many faces at least stand in a part, but for the last.
 const FACES_OF_PART: usize = 500;
 
@@ -117,9 +119,6 @@ fn one_part(
     }
     Ok(text)
 }
-
-/// About as long as most lines of faces are.
-const USUAL_LINE: usize = 80;
 
 /// The line that every plan begins with.
 const VERSION: &str = "parge 1\n\n";

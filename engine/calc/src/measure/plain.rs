@@ -77,7 +77,7 @@ fn is_plain_job(job: &Job) -> bool {
     settings.clone().all(is_plain) && each_once(settings)
 }
 
-/// Whether each kind of a setting is there once.
+/// Whether no kind of a setting is there twice.
 fn each_once<'a, T: 'a>(settings: impl Iterator<Item = &'a T> + Clone) -> bool {
     let kinds: fn(&T) -> Discriminant<T> = discriminant;
     let mut behind = settings.clone();
@@ -87,9 +87,8 @@ fn each_once<'a, T: 'a>(settings: impl Iterator<Item = &'a T> + Clone) -> bool {
     })
 }
 
-fn all_differ<'a>(names: impl Iterator<Item = &'a str>) -> bool {
+fn all_differ<'a>(mut names: impl Iterator<Item = &'a str>) -> bool {
     let mut known = HashSet::with_capacity(names.size_hint().0);
-    let mut names = names;
     names.all(|name| known.insert(name))
 }
 

@@ -1,5 +1,6 @@
 //! A text that is taken off bit by bit from its front.
 
+use crate::grid::column_of;
 use std::borrow::Cow;
 
 /// More attributes than office programs write to one element.
@@ -104,13 +105,7 @@ impl<'a> Cut<'a> {
 
     /// Takes off the letters of a column, counted from 0.
     pub(super) fn column(&mut self) -> Option<u32> {
-        let (mut value, mut length) = (0, 0);
-        for byte in self.0.bytes().take_while(u8::is_ascii_uppercase).take(3) {
-            value = value * 26 + u32::from(byte - b'A') + 1;
-            length += 1;
-        }
-        self.0 = self.0.get(length..)?;
-        u32::checked_sub(value, 1)
+        column_of(self.run(|byte| byte.is_ascii_uppercase())?)
     }
 
     /// Takes off a number of few digits without a power. Its digits as a whole number and the power

@@ -308,14 +308,10 @@ fn number(text: &str) -> Option<f64> {
     value.is_finite().then_some(value)
 }
 
-/// A number of few digits.
+/// A number of few digits, which are all of a text.
 fn digits(text: &str) -> Option<u32> {
-    let is_short = matches!(text.len(), 1..=7);
-    let value = text.bytes().try_fold(0, |value, byte| {
-        byte.is_ascii_digit()
-            .then(|| value * 10 + u32::from(byte - b'0'))
-    });
-    value.filter(|_| is_short)
+    let mut cut = Cut::new(text);
+    cut.digits().filter(|_| cut.is_at_end())
 }
 
 /// The number of a row from 0.
@@ -325,10 +321,10 @@ fn row_number(text: &str) -> Option<u32> {
 
 /// The row and the column of a cell's name, from 0.
 fn place(name: &str) -> Option<(u32, u32)> {
-    let length = name.bytes().take_while(u8::is_ascii_uppercase).count();
-    let (letters, row) = name.split_at_checked(length)?;
-    let column = crate::grid::column_of(letters)?;
-    Some((row_number(row)?, column))
+    let mut cut = Cut::new(name);
+    let (column, row) = (cut.column()?, cut.digits()?);
+    let row = row.checked_sub(1).filter(|_| cut.is_at_end())?;
+    Some((row, column))
 }
 
 /// The column of a cell's name, if it is of a row.

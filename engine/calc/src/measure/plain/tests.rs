@@ -5,7 +5,7 @@ use crate::testing::{SCRIPT, pack};
 use parge_base::{Diagnostic, Sources, Span, diagnostic};
 use proptest::prelude::*;
 
-/// What a text measures by arithmetic alone, cut into parts at blank lines, and the whole way.
+/// What a text measures by arithmetic alone, each statement a part, and the whole way.
 fn both(text: &str) -> (Option<AreasOfAll>, Option<AreasOfAll>, Vec<Diagnostic>) {
     let mut sources = Sources::new();
     let pack = pack(SCRIPT, &mut sources);
